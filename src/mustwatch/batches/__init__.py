@@ -1,0 +1,1 @@
+"""Batches: the fold from events to what a cellar holds."""

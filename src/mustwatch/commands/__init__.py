@@ -1,0 +1,1 @@
+"""Commands: the same facts, by plain text and JSON."""

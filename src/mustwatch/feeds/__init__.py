@@ -1,0 +1,1 @@
+"""Feeds: what comes in from and goes out to other formats."""

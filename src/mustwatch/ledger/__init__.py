@@ -1,0 +1,1 @@
+"""Ledger: the events and where they are kept."""

@@ -1,0 +1,1 @@
+"""Rules: what an old hand would say of a batch."""

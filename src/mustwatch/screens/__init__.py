@@ -1,0 +1,1 @@
+"""Screens: the full-screen program. Only this package imports textual."""
