@@ -1,0 +1,180 @@
+"""What a cellar knows of one batch, as folded from its events. Frozen: a new event makes a new Batch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.events import Added, Bottled, Event, Mixed, Pitched, Racked, Seen, Tasted
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One gravity reading.
+
+    sg: specific gravity 20/20 after correction; error: standard deviation of that, in SG;
+    doubt: why judgements must leave it out (then it is only shown), or None;
+    remarks: what was assumed, in words.
+    """
+
+    id: str
+    at: datetime
+    value: float
+    scale: str
+    observed_sg: float
+    sg: float
+    error: float
+    sample_c: float | None = None
+    must_c: float | None = None
+    instrument: str | None = None
+    doubt: str | None = None
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def points(self) -> float:
+        """Gravity points above water, (SG - 1) x 1000."""
+        return (self.sg - 1) * 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature:
+    """One temperature of the must, °C (air only where `of_air`)."""
+
+    id: str
+    at: datetime
+    celsius: float
+    of_air: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One other measurement: pH, titratable acid g/L, free SO2 mg/L."""
+
+    id: str
+    at: datetime
+    what: str
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """The closure as last recorded. kind None: not known, and `why_unknown` says since what."""
+
+    kind: str | None
+    vented: bool
+    since: datetime | None
+    evidence: str | None
+    liquid: str | None = None
+    fit: str | None = None
+    why_unknown: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class YeastLimits:
+    """Tolerance in % vol and must temperature in °C; `assumed` says they are the class's and not this yeast's."""
+
+    name: str
+    tolerance_low: float
+    tolerance_high: float
+    low_c: float
+    high_c: float
+    tolerance_assumed: bool
+    temperature_assumed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Readings between two cuts of the course. cut: what opened it (pitch, sugar, water, racked, stabilised, ...)."""
+
+    since: datetime
+    cut: str
+    evidence: str | None
+    readings: tuple[Reading, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One must and what becomes of it.
+
+    story: its events in the order they happened, corrected, without those taken back.
+    revision: changes whenever anything the batch rests on changes (a key for caches).
+    """
+
+    tag: str
+    revision: str
+    story: tuple[Event, ...]
+    name: str = ""
+    style: str | None = None
+    stage: str = "planned"
+    stage_since: datetime | None = None
+    started: datetime | None = None
+    mixed: Mixed | None = None
+    pitched: Pitched | None = None
+    pitches: tuple[Pitched, ...] = ()
+    yeast: YeastLimits | None = None
+    volume_l: float | None = None
+    vessel_kind: str | None = None
+    capacity_l: float | None = None
+    headspace_l: float | None = None
+    vessel_since: datetime | None = None
+    place: str | None = None
+    light: str | None = None
+    closing: Closing = field(
+        default_factory=lambda: Closing(None, False, None, None, why_unknown="never recorded")
+    )
+    readings: tuple[Reading, ...] = ()
+    temperatures: tuple[Temperature, ...] = ()
+    measures: tuple[Measure, ...] = ()
+    stretches: tuple[Stretch, ...] = ()
+    start: Reading | None = None
+    start_estimate_sg: float | None = None
+    added_points: float = 0.0
+    additions: tuple[Added, ...] = ()
+    removals: tuple[Event, ...] = ()
+    seen: tuple[Seen, ...] = ()
+    rackings: tuple[Racked, ...] = ()
+    bottlings: tuple[Bottled, ...] = ()
+    tastings: tuple[Tasted, ...] = ()
+    bottles_made: int = 0
+    bottles_left: int = 0
+    outcome: str | None = None
+    hushes: tuple[Event, ...] = ()
+    last_looked: datetime | None = None
+    refused: tuple[str, ...] = ()
+
+    @property
+    def good_readings(self) -> tuple[Reading, ...]:
+        """The readings that judgements may use, oldest first."""
+        return tuple(reading for reading in self.readings if reading.doubt is None)
+
+    @property
+    def latest(self) -> Reading | None:
+        """The newest reading that judgements may use."""
+        good = self.good_readings
+        return good[-1] if good else None
+
+    @property
+    def start_sg(self) -> float | None:
+        """Start gravity: measured, else estimated from the recipe, else None."""
+        return self.start.sg if self.start else self.start_estimate_sg
+
+    @property
+    def whole_start_sg(self) -> float | None:
+        """Start gravity with all sugar fed later counted as if it had been there from the start."""
+        return None if self.start_sg is None else self.start_sg + self.added_points / 1000
+
+    @property
+    def active(self) -> bool:
+        """True while it lies in a vessel: not bottled, not ended."""
+        return self.stage not in ("bottled", "ended")
+
+    def hours_since_pitch(self, now: datetime) -> float | None:
+        """Hours from the first pitching to `now`, None when not pitched."""
+        return None if self.pitched is None else (now - self.pitched.at) / timedelta(hours=1)
+
+    def latest_measure(self, what: str) -> Measure | None:
+        """The newest `pH`, `ta_g_l` or `free_so2_mg_l`."""
+        found = [measure for measure in self.measures if measure.what == what]
+        return found[-1] if found else None

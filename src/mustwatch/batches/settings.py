@@ -1,0 +1,142 @@
+"""The settings of a cellar, from the text of its `cellar.toml`. Every fault is one line that names the key."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+CALIBRATIONS_C = {15.0, 15.56, 20.0}
+DEFAULT_TEXT = """\
+# Settings of this cellar. Everything here is optional; all text after # is explanation.
+
+[cellar]
+# name = "Under the stairs"
+# gallon = "us"            # or "imperial": settles what a bare "gal" means
+# temperature = "C"        # or "F": how temperatures are shown
+# gravity = "sg"           # or "brix", "plato": how gravities are shown
+# hydrometer_c = 20        # the temperature printed inside the glass: 15, 15.56 or 20
+
+# [places.cellar]          # rooms, for the carbon dioxide that collects in them
+# m3 = 12
+
+# [thresholds.stalled]     # `mustwatch rules` names them
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a cellar has settled for itself.
+
+    pinned: the cellar always opens as it stood then, and read-only;
+    thresholds: rule name -> threshold name -> number; places: room name -> cubic metres;
+    library: own yeasts, honeys and fruits, as in the library of the trade.
+    """
+
+    name: str = ""
+    gallon: str | None = None
+    temperature: str = "C"
+    gravity: str = "sg"
+    hydrometer_c: float | None = None
+    pinned: datetime | None = None
+    thresholds: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    places: Mapping[str, float] = field(default_factory=dict)
+    library: Mapping[str, Any] = field(default_factory=dict)
+
+    def threshold(self, rule: str, name: str, default: float) -> float:
+        """The number this cellar has set for a rule, else the default."""
+        return self.thresholds.get(rule, {}).get(name, default)
+
+
+def settings_from(text: str) -> Settings:
+    """The settings of a `cellar.toml`. Raises ValueError with one line naming the key and what would be right."""
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ValueError(f"cellar.toml is not TOML: {error}") from None
+    _only(table, {"cellar", "places", "thresholds", "library"}, "")
+    cellar = _table(table, "cellar")
+    _only(cellar, set(_READERS), "cellar.")
+    values = {name: _READERS[name](f"cellar.{name}", value) for name, value in cellar.items()}
+    return Settings(
+        **values,
+        thresholds={
+            rule: _numbers(f"thresholds.{rule}", own) for rule, own in _table(table, "thresholds").items()
+        },
+        places={place: _place(place, own) for place, own in _table(table, "places").items()},
+        library=_table(table, "library"),
+    )
+
+
+def _only(table: Mapping[str, Any], known: set[str], where: str) -> None:
+    for key in table:
+        if key not in known:
+            raise ValueError(
+                f"cellar.toml: {where}{key} is not known; known here: {', '.join(sorted(known))}"
+            )
+
+
+def _table(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    found = table.get(key, {})
+    if not isinstance(found, dict):
+        raise ValueError(f"cellar.toml: {key} must be a table, such as [{key}]")
+    return found
+
+
+def _numbers(where: str, value: Any) -> dict[str, float]:
+    if not isinstance(value, dict):
+        raise ValueError(f"cellar.toml: {where} must be a table of numbers")
+    return {name: _number(f"{where}.{name}", number) for name, number in value.items()}
+
+
+def _place(name: str, value: Any) -> float:
+    size = value.get("m3") if isinstance(value, dict) else None
+    cubic_metres = _number(f"places.{name}.m3", size)
+    if not 0 < cubic_metres <= 100_000:
+        raise ValueError(f"cellar.toml: places.{name}.m3 must be the room's size in cubic metres, above 0")
+    return cubic_metres
+
+
+def _number(where: str, value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError(f"cellar.toml: {where} must be a number")
+    return float(value)
+
+
+def _text(where: str, value: Any) -> str:
+    if not isinstance(value, str):
+        raise ValueError(f"cellar.toml: {where} must be text in quotes")
+    return value
+
+
+def _one_of(*words: str) -> Callable[[str, Any], str]:
+    def read(where: str, value: Any) -> str:
+        if value not in words:
+            raise ValueError(f"cellar.toml: {where} must be one of {', '.join(words)}")
+        return str(value)
+
+    return read
+
+
+def _calibration(where: str, value: Any) -> float:
+    if (number := _number(where, value)) not in CALIBRATIONS_C:
+        raise ValueError(f"cellar.toml: {where} must be 15, 15.56 or 20, as printed in the glass")
+    return number
+
+
+def _instant(where: str, value: Any) -> datetime:
+    if not isinstance(value, datetime) or value.tzinfo is None:
+        raise ValueError(f"cellar.toml: {where} must be a time with its offset, such as 2026-05-14T09:00:00Z")
+    return value
+
+
+_READERS: dict[str, Callable[[str, Any], Any]] = {
+    "name": _text,
+    "gallon": _one_of("us", "imperial"),
+    "temperature": _one_of("C", "F"),
+    "gravity": _one_of("sg", "brix", "plato"),
+    "hydrometer_c": _calibration,
+    "pinned": _instant,
+}

@@ -1,0 +1,65 @@
+"""What a rule saw, and how bad it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import IntEnum
+
+
+class Severity(IntEnum):
+    """From the mildest to the worst; compare with < and >."""
+
+    NOTE = 0
+    WATCH = 1
+    TODAY = 2
+    DANGER = 3
+
+    @property
+    def word(self) -> str:
+        """The word shown and stored: danger, today, watch, note."""
+        return self.name.lower()
+
+    @property
+    def mark(self) -> str:
+        """The sign beside the word; plain ASCII, so that it survives every terminal."""
+        return {"DANGER": "!!", "TODAY": "! ", "WATCH": "~ ", "NOTE": ". "}[self.name]
+
+    @classmethod
+    def from_word(cls, word: str) -> Severity:
+        """The severity of a word. Raises ValueError naming the four words."""
+        try:
+            return cls[word.upper()]
+        except KeyError:
+            raise ValueError(f"severity {word!r}: one of danger, today, watch, note") from None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding about one batch.
+
+    says: what was seen, one calm sentence; why: the consequence; do: what to do, in order;
+    evidence: ids of the events it rests on; missing: facts not recorded, in words;
+    clears_when: what would end it; look_again: when to look;
+    action: which form does the thing advised, such as ("close", "airlock") or ("log", "");
+    folded: findings that are consequences of this one; hushed_until: asleep till then.
+    """
+
+    rule: str
+    batch: str
+    severity: Severity
+    says: str
+    why: str
+    do: tuple[str, ...]
+    clears_when: str
+    evidence: tuple[str, ...] = ()
+    since: datetime | None = None
+    missing: tuple[str, ...] = ()
+    look_again: datetime | None = None
+    action: tuple[str, str] | None = None
+    folded: tuple[Finding, ...] = ()
+    hushed_until: datetime | None = None
+
+    def hushed(self, until: datetime) -> Finding:
+        """The same finding, asleep until a time."""
+        return replace(self, hushed_until=until)

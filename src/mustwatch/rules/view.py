@@ -1,0 +1,21 @@
+"""What a rule may look at: one batch, what is judged of it, the cellar's settings and the time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from mustwatch.batches.batch import Batch
+from mustwatch.batches.settings import Settings
+from mustwatch.outlook.verdict import Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One batch as a rule sees it. others: the cellar's other batches, for what concerns a whole room or year."""
+
+    batch: Batch
+    verdict: Verdict
+    settings: Settings
+    now: datetime
+    others: tuple[Batch, ...] = ()
