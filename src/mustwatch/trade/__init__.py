@@ -1,0 +1,1 @@
+"""Calculations of the trade: pure functions, metric inside, one subject a file."""
