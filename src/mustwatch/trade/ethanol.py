@@ -134,7 +134,7 @@ def mass_share_from_abv(abv: float) -> float:
     """Mass share of ethanol (a fraction) in a mixture of known strength at 20 °C.
 
     Range: 0 to 100 % vol. Errors: ValueError outside.
-    Formula: abv_from_mass_share solved by bisection.
+    Formula: abv_from_mass_share solved by Newton's method.
 
     >>> mass_share_from_abv(12.0)
     0.0964
@@ -142,11 +142,15 @@ def mass_share_from_abv(abv: float) -> float:
     Source: OIML R 22 (1975) / Council Directive 76/766/EEC, inverted.
     """
     within("alcohol", abv, 0, 100, "% vol")
-    low, high = 0.0, 1.0
-    for _ in range(45):
-        middle = (low + high) / 2
-        low, high = (middle, high) if abv_from_mass_share(middle) < abv else (low, middle)
-    return (low + high) / 2
+    share = abv * 0.0079
+    for _ in range(30):
+        ahead = abv_from_mass_share(min(share + 1e-6, 1.0))
+        here = abv_from_mass_share(share)
+        step = (here - abv) * 1e-6 / (ahead - here) if ahead != here else 0.0
+        share = min(max(share - step, 0.0), 1.0)
+        if abs(step) < 1e-13:
+            break
+    return share
 
 
 def density_from_abv(abv: float, temp_c: float = 20.0) -> float:
