@@ -121,9 +121,7 @@ class Batch:
     vessel_since: datetime | None = None
     place: str | None = None
     light: str | None = None
-    closing: Closing = field(
-        default_factory=lambda: Closing(None, False, None, None, why_unknown="never recorded")
-    )
+    closing: Closing = field(default_factory=lambda: Closing(None, False, None, None, why_unknown="never recorded"))
     readings: tuple[Reading, ...] = ()
     temperatures: tuple[Temperature, ...] = ()
     measures: tuple[Measure, ...] = ()

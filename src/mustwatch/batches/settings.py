@@ -62,9 +62,7 @@ def settings_from(text: str) -> Settings:
     values = {name: _READERS[name](f"cellar.{name}", value) for name, value in cellar.items()}
     return Settings(
         **values,
-        thresholds={
-            rule: _numbers(f"thresholds.{rule}", own) for rule, own in _table(table, "thresholds").items()
-        },
+        thresholds={rule: _numbers(f"thresholds.{rule}", own) for rule, own in _table(table, "thresholds").items()},
         places={place: _place(place, own) for place, own in _table(table, "places").items()},
         library=_table(table, "library"),
     )
@@ -73,9 +71,7 @@ def settings_from(text: str) -> Settings:
 def _only(table: Mapping[str, Any], known: set[str], where: str) -> None:
     for key in table:
         if key not in known:
-            raise ValueError(
-                f"cellar.toml: {where}{key} is not known; known here: {', '.join(sorted(known))}"
-            )
+            raise ValueError(f"cellar.toml: {where}{key} is not known; known here: {', '.join(sorted(known))}")
 
 
 def _table(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:

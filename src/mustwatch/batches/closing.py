@@ -1,0 +1,33 @@
+"""The closure of a batch: can gas get out? Only what was recorded counts; a new vessel forgets the old closure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from mustwatch.batches.batch import Closing
+from mustwatch.ledger.events import VENTED_CLOSURES, Closed, Event, Mixed, Racked, Seen
+
+
+def closing_of(story: Sequence[Event]) -> Closing:
+    """The closure as last recorded.
+
+    Mixing and racking bring a new vessel, whose closure is not known until recorded. A look at an airlock
+    tells that one is on, unless the record says sealed: bubbles in the must do not open a tight cap.
+    """
+    closing = Closing(None, False, None, None, why_unknown="no closure was ever recorded")
+    for event in story:
+        if isinstance(event, Closed):
+            closing = Closing(
+                event.closure, event.closure in VENTED_CLOSURES, event.at, event.id, event.liquid, event.fit
+            )
+        elif isinstance(event, Racked):
+            closing = Closing(None, False, event.at, event.id, why_unknown="not recorded since it was racked")
+        elif isinstance(event, Mixed):
+            closing = Closing(None, False, event.at, event.id, why_unknown="not recorded since it was mixed")
+        elif isinstance(event, Seen) and event.airlock is not None and (closing.kind is None or _open_top(closing)):
+            closing = Closing("airlock", True, event.at, event.id)
+    return closing
+
+
+def _open_top(closing: Closing) -> bool:
+    return closing.kind in {"cloth", "loose-cap"}

@@ -1,0 +1,109 @@
+"""The course of a batch cut into stretches: what was done to it between readings, and the sugar fed on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from mustwatch.batches.batch import Reading, Stretch
+from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked
+
+SUGARS = {"honey", "sugar", "juice", "fruit"}
+SUGAR_SHARE = {"honey": 0.80, "sugar": 1.0, "juice": 0.10, "fruit": 0.09}  # typical, by mass; common practice
+POINTS_PER_G_L = 0.385  # gravity points for one gram of sugar a litre, from sucrose density near 10 %
+HONEY_KG_PER_L = 1.42
+
+
+def cut_of(event: Event, pitched_already: bool) -> str | None:
+    """The word for what an event does to the course, or None when the course goes on through it."""
+    if isinstance(event, Pitched):
+        return "repitched" if pitched_already else "pitched"
+    if isinstance(event, Racked):
+        return "racked"
+    if isinstance(event, Added):
+        if event.category in SUGARS:
+            return "sugar"
+        if event.category in {"sulfite", "sorbate"}:
+            return "stabilised"
+        return {"water": "water", "yeast": "repitched"}.get(event.category)
+    return None
+
+
+def stretches_of(story: Sequence[Event], readings: Sequence[Reading]) -> tuple[Stretch, ...]:
+    """The stretches of a story, oldest first; readings before the first cut open one named `start`.
+
+    A reading taken up to the moment of a cut belongs to the stretch before it.
+    """
+    cuts: list[tuple[Event, str]] = []
+    pitched = False
+    for event in story:
+        if word := cut_of(event, pitched):
+            cuts.append((event, word))
+            pitched = pitched or word == "pitched"
+    # The start reading is taken just before or with the pitching; it opens the course that follows.
+    openings = [(cut.at, word, cut.id) for cut, word in cuts if word != "pitched"]
+    if not readings and not openings:
+        return ()
+    first = min([*(reading.at for reading in readings[:1]), *(event.at for event in story[:1])])
+    bounds = [(first, "start", None), *openings]
+    result = []
+    for place, (since, word, evidence) in enumerate(bounds):
+        until = bounds[place + 1][0] if place + 1 < len(bounds) else None
+        inside = tuple(
+            reading
+            for reading in readings
+            if (place == 0 or reading.at > since) and (until is None or reading.at <= until)
+        )
+        result.append(Stretch(since, word, evidence, inside))
+    return tuple(result)
+
+
+def fed_points(stretches: Sequence[Stretch], story: Sequence[Event], volume_l: float | None) -> float:
+    """Gravity points fed after the start: by the readings around each feeding, else by the mass added.
+
+    Where neither tells, the feeding counts nothing here and the rules name the missing mass.
+    """
+    additions = {event.id: event for event in story if isinstance(event, Added)}
+    total = 0.0
+    before: Reading | None = None
+    for stretch in stretches:
+        if stretch.cut == "sugar":
+            by_mass = mass_points(additions.get(stretch.evidence or ""), volume_l)
+            by_reading = _rise(before, stretch)
+            total += max(by_mass if by_mass is not None else 0.0, by_reading or 0.0, 0.0)
+        if stretch.readings:
+            before = stretch.readings[-1]
+    return total
+
+
+def _rise(before: Reading | None, stretch: Stretch) -> float | None:
+    if before is None or not stretch.readings:
+        return None
+    return (stretch.readings[0].sg - before.sg) * 1000
+
+
+def mass_points(added: Added | None, volume_l: float | None) -> float | None:
+    """Gravity points that an addition of sugar, honey, juice or fruit brings to a volume, None without its mass."""
+    if added is None or not volume_l:
+        return None
+    grams = added.g
+    if grams is None and added.l is not None:
+        grams = added.l * 1000 * (HONEY_KG_PER_L if added.category == "honey" else 1.04)
+    if grams is None:
+        return None
+    return grams * SUGAR_SHARE.get(added.category, 0.0) * POINTS_PER_G_L / volume_l
+
+
+def estimated_start(mixed: Mixed | None) -> float | None:
+    """Start gravity from the recipe, about 10 points either way; None without the honey's mass and the volume."""
+    if mixed is None or not mixed.volume_l:
+        return None
+    sugar_g = 0.0
+    for part in mixed.ingredients:
+        share = part.sugar_pct / 100 if part.sugar_pct is not None else SUGAR_SHARE.get(part.category)
+        if share is None:
+            continue
+        mass = (
+            part.kg if part.kg is not None else (part.l or 0) * (HONEY_KG_PER_L if part.category == "honey" else 1.04)
+        )
+        sugar_g += mass * 1000 * share
+    return 1 + sugar_g * POINTS_PER_G_L / mixed.volume_l / 1000 if sugar_g else None

@@ -1,0 +1,73 @@
+"""The stage of a batch: derived from its events, never set by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from mustwatch.batches.batch import Reading
+from mustwatch.ledger.events import Bottled, Ended, Event, Mixed, Pitched, Racked, Seen
+
+STAGES = ("planned", "must", "lag", "primary", "secondary", "ageing", "bottled", "ended")
+FIRST_FALL = 0.003  # SG; less is within the noise of two readings
+RESTING_DAYS = 14.0
+RESTING_SG = 0.002
+SIGNS_OF_LIFE = {"foam", "ring", "rafts"}
+
+
+def stage_of(
+    story: Sequence[Event], readings: Sequence[Reading], start_sg: float | None
+) -> tuple[str, datetime | None]:
+    """(stage, since) of a story in the order it happened; readings are the good ones, oldest first."""
+    for kind, stage in ((Ended, "ended"), (Bottled, "bottled")):
+        last = _last(story, kind)
+        if last is not None:
+            return stage, last.at
+    pitched = _first(story, Pitched)
+    mixed = _first(story, Mixed)
+    if pitched is None:
+        return ("must", mixed.at) if mixed else ("planned", None)
+    racked = next((event for event in story if isinstance(event, Racked) and event.at > pitched.at), None)
+    if racked is not None:
+        rest = _resting_since(readings)
+        return ("ageing", max(rest, racked.at)) if rest else ("secondary", racked.at)
+    alive = _first_sign(story, readings, pitched, start_sg)
+    return ("primary", alive) if alive else ("lag", pitched.at)
+
+
+def _last(story: Sequence[Event], kind: type[Event]) -> Event | None:
+    return next((event for event in reversed(story) if isinstance(event, kind)), None)
+
+
+def _first(story: Sequence[Event], kind: type[Event]) -> Event | None:
+    return next((event for event in story if isinstance(event, kind)), None)
+
+
+def _resting_since(readings: Sequence[Reading]) -> datetime | None:
+    """When the last run of readings that agree began, if it spans long enough to call the batch at rest."""
+    if len(readings) < 2:
+        return None
+    last = readings[-1]
+    first = last
+    for reading in reversed(readings[:-1]):
+        if abs(reading.sg - last.sg) > RESTING_SG:
+            break
+        first = reading
+    return first.at if last.at - first.at >= timedelta(days=RESTING_DAYS) else None
+
+
+def _first_sign(
+    story: Sequence[Event], readings: Sequence[Reading], pitched: Event, start_sg: float | None
+) -> datetime | None:
+    signs = [event.at for event in story if isinstance(event, Seen) and event.at >= pitched.at and _shows_life(event)]
+    high = start_sg
+    for reading in readings:
+        if high is not None and reading.at > pitched.at and high - reading.sg >= FIRST_FALL:
+            signs.append(reading.at)
+            break
+        high = reading.sg if high is None else max(high, reading.sg)
+    return min(signs, default=None)
+
+
+def _shows_life(seen: Seen) -> bool:
+    return seen.airlock in {"bubbling", "foamed"} or seen.surface in SIGNS_OF_LIFE
