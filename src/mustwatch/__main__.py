@@ -1,0 +1,52 @@
+"""The program's door: parses the command line, runs the command, and lets no traceback reach a user."""
+
+from __future__ import annotations
+
+import os
+import sys
+from datetime import datetime
+
+
+def main(words: list[str] | None = None) -> int:
+    """Runs one command; returns its exit status (0 done, 1 found, 2 bad use, 3 not saved)."""
+    from mustwatch.commands.context import BAD_USE, Context, Refused, default_cellar
+    from mustwatch.commands.parser import parse_arguments
+
+    args = parse_arguments(sys.argv[1:] if words is None else words)
+    context = Context(args.cellar or default_cellar(), args.now, _clock)
+    try:
+        status = args.run(args, context)
+        sys.stdout.flush()
+        return status
+    except Refused as refused:
+        context.err(str(refused))
+        return BAD_USE
+    except BrokenPipeError:
+        # The reader went away (`| head`): nothing to say, and nobody to say it to.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    except Exception as error:  # noqa: BLE001  the last resort: one line instead of a traceback
+        return _last_resort(context, error)
+
+
+def _last_resort(context, error: Exception) -> int:
+    from mustwatch.ledger.visible import visible
+
+    not_saved = type(error).__name__ in {"NotSaved", "NotKnownSaved"}
+    if os.environ.get("MUSTWATCH_DEBUG"):
+        raise error
+    if not_saved or isinstance(error, OSError | ValueError):
+        context.err(visible(str(error)))
+    else:
+        context.err(visible(f"a fault of the program, please report it: {type(error).__name__}: {error}"))
+    return 3 if not_saved else 2
+
+
+def _clock() -> datetime:
+    return datetime.now().astimezone()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

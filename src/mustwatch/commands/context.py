@@ -1,0 +1,125 @@
+"""What every command is given: the cellar, the time, and where words go."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from mustwatch.batches.fold import Cellar
+    from mustwatch.batches.settings import Settings
+    from mustwatch.ledger.store import Contents, Ledger
+    from mustwatch.rules.finding import Finding
+
+DONE, FOUND, BAD_USE, NOT_SAVED = 0, 1, 2, 3
+
+
+class Refused(Exception):
+    """What was asked cannot be done; its text is the one line for the user. Ends with exit status 2."""
+
+
+class Context:
+    """The shell around one command: it alone reads the clock and the disk.
+
+    asked_now: the time given by --now; then, and in a cellar with a pinned date, nothing may be written.
+    """
+
+    def __init__(self, cellar: Path, asked_now: datetime | None, clock: Callable[[], datetime]) -> None:
+        self.cellar = cellar
+        self.asked_now = asked_now
+        self._clock = clock
+
+    @cached_property
+    def ledger(self) -> Ledger:
+        """The ledger of the cellar. Raises Refused when there is no cellar there."""
+        from mustwatch.ledger.store import Ledger
+
+        if not (self.cellar / "cellar.toml").is_file():
+            from mustwatch.ledger.visible import visible
+
+            raise Refused(f"no cellar at {visible(str(self.cellar))}: make one with `mustwatch init`, or name it with --cellar")
+        return Ledger(self.cellar)
+
+    @cached_property
+    def settings(self) -> Settings:
+        """The cellar's settings. Raises Refused naming the faulty key."""
+        from mustwatch.batches.settings import settings_from
+
+        try:
+            return settings_from(self.ledger.settings_text())
+        except ValueError as error:
+            raise Refused(str(error)) from None
+
+    @property
+    def now(self) -> datetime:
+        """The time the cellar is looked at: --now, else its pinned date, else the clock."""
+        return self.asked_now or self.settings.pinned or self._clock()
+
+    @property
+    def clock_now(self) -> datetime:
+        """The machine's own time, whatever the cellar is pinned to."""
+        return self._clock()
+
+    @property
+    def read_only(self) -> str | None:
+        """Why nothing may be written, or None."""
+        if self.asked_now is not None:
+            return "looking back with --now is read-only"
+        if self.settings.pinned is not None:
+            return f"this cellar is pinned to {self.settings.pinned:%Y-%m-%d} in its cellar.toml and is read-only"
+        return None
+
+    def contents(self) -> Contents:
+        """What the ledger holds up to `now`."""
+        past = self.asked_now is not None or self.settings.pinned is not None
+        return self.ledger.read(until=self.now if past else None)
+
+    def cellar_view(self) -> Cellar:
+        """The folded cellar as it stands now; the ledger's troubles go to standard error, a line each."""
+        from mustwatch.batches.fold import fold
+
+        contents = self.contents()
+        if contents.troubles:
+            count = len(contents.troubles)
+            self.err(f"ledger: {count} trouble{'s' if count > 1 else ''}; `mustwatch verify` names them")
+        return fold(contents.events, self.settings, self.now)
+
+    def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
+        """The findings of the whole cellar, worst first."""
+        from mustwatch.rules.engine import judge_cellar
+
+        return judge_cellar(cellar or self.cellar_view(), self.now)
+
+    def append(self, *events: Any) -> tuple[Any, ...]:
+        """Saves events, stamped; on disk when it returns. Raises Refused in a read-only view."""
+        if self.read_only:
+            raise Refused(f"not saved: {self.read_only}")
+        return self.ledger.append(events, self.clock_now)
+
+    def out(self, text: str = "") -> None:
+        """One line on standard output."""
+        print(_encodable(text, sys.stdout.encoding))
+
+    def err(self, text: str) -> None:
+        """One line on standard error."""
+        print(_encodable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
+
+
+def _encodable(text: str, encoding: str | None) -> str:
+    # A terminal that cannot show a sign gets its escape, never a crash.
+    codec = encoding or "ascii"
+    return text.encode(codec, "backslashreplace").decode(codec)
+
+
+def default_cellar() -> Path:
+    """$MUSTWATCH_CELLAR, else the platform's user data folder."""
+    if given := os.environ.get("MUSTWATCH_CELLAR"):
+        return Path(given)
+    from platformdirs import user_data_path
+
+    return user_data_path("mustwatch") / "cellar"

@@ -1,0 +1,123 @@
+"""The command line: which words lead to which command. Commands are imported only when they are asked for."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from importlib import import_module
+from pathlib import Path
+from typing import NoReturn
+
+# command -> (module, one line of help); the order is the order of a batch's life.
+COMMANDS = {
+    "round": ("round", "the full-screen daily check (also with no command)"),
+    "check": ("check", "the findings, worst first"),
+    "show": ("show", "one batch: where it stands, its readings, its story"),
+    "log": ("log", 'quick entry: log TAG 1.042 21C swirled "a note" @yesterday 21:00'),
+    "note": ("note", "a note, kept word for word"),
+    "outlook": ("outlook", "where the batches are heading, and when one will know more"),
+    "init": ("init", "make a cellar"),
+    "begin": ("begin", "mix a batch"),
+    "pitch": ("pitch", "add the yeast"),
+    "close": ("close", "put a closure on"),
+    "add": ("add", "add honey, nutrient, oak, sulfite and the like"),
+    "rack": ("rack", "rack into another vessel"),
+    "bottle": ("bottle", "bottle a batch"),
+    "take": ("take", "take bottles from the shelf"),
+    "taste": ("taste", "a tasting note"),
+    "end": ("end", "end a batch"),
+    "hush": ("hush", "put a finding to sleep until a date"),
+    "fix": ("fix", "correct an entry"),
+    "undo": ("undo", "take back the last entry"),
+    "bench": ("bench", "one calculation of the trade"),
+    "rules": ("rules", "every rule, by name"),
+    "explain": ("explain", "one rule's page"),
+    "import": ("import_events", "bring in events or readings from a file"),
+    "events": ("events", "the ledger as JSON lines"),
+    "verify": ("verify", "the health of the ledger"),
+    "repair": ("repair", "mend the ledger, under your eyes"),
+    "backup": ("backup", "a copy that verifies itself"),
+}
+
+
+class Parser(argparse.ArgumentParser):
+    """An argument parser that answers bad use with one line and exit status 2."""
+
+    def error(self, message: str) -> NoReturn:
+        """Ends the program with one line that says what is wrong and where help is."""
+        from mustwatch.ledger.visible import visible
+
+        self.exit(2, f"mustwatch: {visible(message)} (see `{self.prog} --help`)\n")
+
+
+def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
+    """The parsed command line; `args.run` does it."""
+    parser = Parser(
+        prog="mustwatch",
+        description="The daily round for a home mead maker.",
+        epilog=_listing(),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--cellar", type=Path, metavar="DIR", help="the cellar's folder (default: $MUSTWATCH_CELLAR)")
+    parser.add_argument("--now", type=instant, metavar="TIME", help="look at the cellar as it stood then, read-only")
+    parser.add_argument("--version", action="version", version=_version())
+    asked = _command_among(words)
+    if asked is None:
+        parser.add_argument("command", nargs="?", metavar="COMMAND", help="one of the commands below")
+        args = parser.parse_args(words)
+        if args.command is not None:
+            parser.error(f"there is no command {args.command!r}")
+        asked = "round"
+        return _with_run(args, asked)
+    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    _module(asked).add_to(subparsers)
+    return parser.parse_args(words)
+
+
+def _with_run(args: argparse.Namespace, name: str) -> argparse.Namespace:
+    args.command = name
+    args.run = _module(name).run
+    return args
+
+
+def _module(name: str):
+    return import_module(f"mustwatch.commands.{COMMANDS[name][0]}")
+
+
+def _command_among(words: Sequence[str]) -> str | None:
+    """The first word that is no option and no option's value, if it is a command."""
+    skip = False
+    for word in words:
+        if skip:
+            skip = False
+        elif word in ("--cellar", "--now"):
+            skip = True
+        elif not word.startswith("-"):
+            return word if word in COMMANDS else None
+    return None
+
+
+def instant(text: str) -> datetime:
+    """A time with its offset from RFC 3339 text; a plain date means its noon in UTC."""
+    try:
+        found = datetime.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no time; write it like 2026-05-14T09:00:00Z") from None
+    if len(text) == 10:
+        return found.replace(hour=12, tzinfo=UTC)
+    if found.tzinfo is None:
+        raise argparse.ArgumentTypeError(f"{text!r} has no offset; end it with Z or +01:00")
+    return found
+
+
+def _listing() -> str:
+    lines = [f"  {name:<9}{line}" for name, (_, line) in COMMANDS.items()]
+    return "commands (each has its own --help):\n" + "\n".join(lines)
+
+
+def _version() -> str:
+    from mustwatch import __version__
+
+    return f"mustwatch {__version__}"
