@@ -7,6 +7,9 @@ laws is used: less gas dissolved means more pressure, the cautious side for glas
 
 from math import exp
 
+from .limits import within
+from .water import water_density
+
 ATMOSPHERE_BAR = 1.01325
 GRAMS_PER_VOLUME = 1.951 / 0.987  # g/L in one volume (1 L gas at 0 °C, 1 atm): the two forms of EC 2676/90 ch. 37
 GRAMS_PER_POINT = 0.99  # g/L CO2 for 0.001 of gravity fermented: 0.131 % vol, 1.03 g/L ethanol, stoichiometry
@@ -26,11 +29,6 @@ CO2_SHARE = {
 }
 
 
-def _covers(name: str, value: float, low: float, high: float, unit: str) -> None:
-    if not low <= value <= high:
-        raise ValueError(f"{name} covers {low:g} to {high:g} {unit}, got {value:g}")
-
-
 def _vapour_pressure_mpa(kelvin: float) -> float:
     tau = 1 - kelvin / 647.096
     terms = (
@@ -47,15 +45,16 @@ def _vapour_pressure_mpa(kelvin: float) -> float:
 def henry_constant_mpa(temp_c: float) -> float:
     """Henry constant of CO2 in water (partial pressure over mole fraction), in MPa.
 
-    temp_c: °C, 0 to 60 (the guideline starts at 1.04 °C; the last degree is extended).
+    Range: temp_c: °C, 0 to 60 (the guideline starts at 1.04 °C; the last degree is extended).
 
     >>> henry_constant_mpa(20.0)
     144.89
 
     Errors: outside the range, ValueError naming it. About 0.5 %.
+    Formula: ln(k/p*) = A/Tr + B tau^0.355/Tr + C Tr^-0.41 e^tau, p* the vapour pressure of water.
     Source: IAPWS Guideline on the Henry's constant (Fernandez-Prini, Alvarez, Harvey 2003).
     """
-    _covers("Henry constant of CO2", temp_c, 0, 60, "°C")
+    within("Henry constant of CO2", temp_c, 0, 60, "°C")
     kelvin = temp_c + 273.15
     ratio = kelvin / 647.096
     tau = 1 - ratio
@@ -63,58 +62,56 @@ def henry_constant_mpa(temp_c: float) -> float:
     return _vapour_pressure_mpa(kelvin) * exp(exponent)
 
 
-def _water_kg_per_m3(temp_c: float) -> float:
-    """Tanaka 2001; held to IAPWS beside the water module's own tests."""
-    return 999.974950 * (1 - (temp_c - 3.983035) ** 2 * (temp_c + 301.797) / (522528.9 * (temp_c + 69.34881)))
-
-
 def water_solubility(temp_c: float, partial_pressure_bar: float = ATMOSPHERE_BAR) -> float:
     """CO2 dissolved in pure water, in g/L, under the given partial pressure of CO2.
 
-    temp_c: °C, 0 to 60. partial_pressure_bar: bar absolute, 0 to 20.
+    Range: temp_c: °C, 0 to 60. partial_pressure_bar: bar absolute, 0 to 20.
 
     >>> water_solubility(20.0)
     1.707
 
     Errors: outside the range, ValueError naming it. 1 % against NIST's value at 25 °C.
-    Source: IAPWS Henry constant; density Tanaka, Metrologia 38 (2001) 301.
+    Formula: x = p/k; x/(1 - x) moles of CO2 to each mole of water.
+    Source: IAPWS Henry constant; density Kell.
     """
-    _covers("CO2 in water", partial_pressure_bar, 0, 20, "bar absolute")
+    within("CO2 in water", partial_pressure_bar, 0, 20, "bar absolute")
     fraction = partial_pressure_bar * 0.1 / henry_constant_mpa(temp_c)
-    return fraction / (1 - fraction) * _water_kg_per_m3(temp_c) / 18.015268 * 44.0095
+    return fraction / (1 - fraction) * water_density(temp_c) / 18.015268 * 44.0095
 
 
 def wine_co2(pressure_pa: float, abv: float, sugar_g_per_l: float = 0.0) -> float:
     """CO2 dissolved in wine at 20 °C, in g/L, under an absolute pressure.
 
-    pressure_pa: absolute, Pa, 0 to 1.5e6. abv: % vol, 0 to 20. sugar_g_per_l: 0 to 300.
+    Range: pressure_pa: absolute, Pa, 0 to 1.5e6. abv: % vol, 0 to 20. sugar_g_per_l: 0 to 300.
 
     >>> wine_co2(700_000, 12.0)
     10.106
 
     Errors: outside the range, ValueError naming it.
+    Formula: 1.951e-5 p (0.86 - 0.01 A)(1 - 0.00144 S).
     Source: Regulation (EEC) 2676/90, chapter 37 (the sign of its exponent fixed by the unit check
     against water: 1.700 g/L at 1 atm beside 1.707).
     """
-    _covers("wine CO2", pressure_pa, 0, 1.5e6, "Pa absolute")
-    _covers("wine CO2", abv, 0, 25, "% vol")
-    _covers("wine CO2", sugar_g_per_l, 0, 400, "g/L sugar")
+    within("wine CO2", pressure_pa, 0, 1.5e6, "Pa absolute")
+    within("wine CO2", abv, 0, 25, "% vol")
+    within("wine CO2", sugar_g_per_l, 0, 400, "g/L sugar")
     return 1.951e-5 * pressure_pa * (0.86 - 0.01 * abv) * (1 - 0.00144 * sugar_g_per_l)
 
 
 def champagne_henry(temp_c: float) -> float:
     """Henry constant of CO2 in a dry sparkling wine of 12 % vol, in g/L per bar.
 
-    temp_c: °C, 0 to 40.
+    Range: temp_c: °C, 0 to 40.
 
     >>> champagne_henry(10.0)
     2.07
 
     Errors: outside the range, ValueError naming it. 2 % against the published 2.1 at 10 °C.
+    Formula: wine at 20 °C times exp(24800/R (1/T - 1/293.15)).
     Source: the wine formula at 20 °C, carried by van 't Hoff with 24.8 kJ/mol (Liger-Belair; from
     memory); held to ACS Omega 6 (2021) 9672, Table 1.
     """
-    _covers("sparkling wine", temp_c, 0, 40, "°C")
+    within("sparkling wine", temp_c, 0, 40, "°C")
     return wine_co2(1e5, 12.0) * _champagne_ratio(temp_c)
 
 
@@ -125,7 +122,7 @@ def _champagne_ratio(temp_c: float) -> float:
 def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> float:
     """CO2 dissolved per bar of its absolute pressure, in g/(L bar); on the low, cautious side.
 
-    temp_c: °C, 0 to 40. abv: % vol, 0 to 25. sugar_g_per_l: 0 to 400.
+    Range: temp_c: °C, 0 to 50. abv: % vol, 0 to 25. sugar_g_per_l: 0 to 400.
 
     >>> solubility(20.0)
     1.684
@@ -133,12 +130,13 @@ def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> f
     1.04
 
     Errors: outside the range, ValueError naming it. Up to 7 % low when cold (champagne, 10 °C).
+    Formula: water at t x (0.86 - 0.01 A)/0.86 x (1 - 0.00144 S), times the steeper ratio when warm.
     Source: IAPWS water value with the alcohol and sugar terms of EC 2676/90; above 20 °C the
     steeper law of sparkling wine takes over as the alcohol nears 12 %.
     """
-    _covers("CO2 solubility", temp_c, 0, 40, "°C")
-    _covers("CO2 solubility", abv, 0, 25, "% vol")
-    _covers("CO2 solubility", sugar_g_per_l, 0, 400, "g/L sugar")
+    within("CO2 solubility", temp_c, 0, 50, "°C")
+    within("CO2 solubility", abv, 0, 25, "% vol")
+    within("CO2 solubility", sugar_g_per_l, 0, 400, "g/L sugar")
     share = (0.86 - 0.01 * abv) / 0.86 * (1 - 0.00144 * sugar_g_per_l)
     value = water_solubility(temp_c, 1.0) * share
     if temp_c > 20 and abv > 0:
@@ -150,12 +148,13 @@ def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> f
 def residual_co2(warmest_c: float) -> float:
     """CO2 left after fermentation, in g/L: saturation at 1 atm at the warmest it has been since.
 
-    warmest_c: °C, 0 to 40; the water value, some 15 % high for wine of 13 % (the cautious side).
+    Range: warmest_c: °C, 0 to 40; the water value, some 15 % high for wine of 13 % (the cautious side).
 
     >>> residual_co2(20.0)
     1.7
 
     Errors: outside the range, ValueError naming it. 0.1 g/L against the published brewing table.
+    Formula: saturation at a partial pressure of 1 atm.
     Source: IAPWS Henry constant at a partial pressure of 1 atm.
     """
     return water_solubility(warmest_c)
@@ -164,27 +163,29 @@ def residual_co2(warmest_c: float) -> float:
 def residual_volumes(warmest_c: float) -> float:
     """Volumes of CO2 left after fermentation at the warmest temperature since its end.
 
-    warmest_c: °C, 0 to 40.
+    Range: warmest_c: °C, 0 to 40.
 
     >>> residual_volumes(20.0)
     0.86
 
     Errors: outside the range, ValueError naming it.
+    Formula: residual CO2 / 1.977 g/L.
     Source: residual_co2; hobby practice quotes 1.7, 1.2, 0.99, 0.88 at 0, 10, 16, 20 °C.
     """
-    _covers("residual CO2", warmest_c, 0, 40, "°C")
+    within("residual CO2", warmest_c, 0, 40, "°C")
     return residual_co2(warmest_c) / GRAMS_PER_VOLUME
 
 
 def co2_share(kind: str) -> float:
     """Grams of CO2 that one gram of the sugar can make: theory, all of it fermented.
 
-    kind: glucose, glucose monohydrate (dextrose as sold), fructose, sucrose or honey.
+    Range: kind: glucose, glucose monohydrate (dextrose as sold), fructose, sucrose or honey.
 
     >>> co2_share("sucrose")
     0.514
 
     Errors: an unknown kind, ValueError naming those known.
+    Formula: 2 (or 4) x 44.0095 / molar mass of the sugar.
     Source: C6H12O6 -> 2 C2H5OH + 2 CO2; Balling's yield is some 5 % lower, so pressure is on the high side.
     """
     if kind not in CO2_SHARE:
@@ -195,30 +196,32 @@ def co2_share(kind: str) -> float:
 def volumes_from_sugar(g_per_l: float, kind: str = "sucrose") -> float:
     """Volumes of CO2 that priming sugar makes when all of it ferments.
 
-    g_per_l: grams of the sugar as weighed, per litre, 0 to 400. kind: see co2_share.
+    Range: g_per_l: grams of the sugar as weighed, per litre, 0 to 400. kind: see co2_share.
 
     >>> volumes_from_sugar(4.0, "sucrose")
     1.04
 
     Errors: negative or absurd sugar, ValueError naming the range.
+    Formula: g/L x share / 1.977.
     Source: co2_share; tirage practice is 4 g/L for each atmosphere, 24 g/L for about 6.
     """
-    _covers("priming sugar", g_per_l, 0, 400, "g/L")
+    within("priming sugar", g_per_l, 0, 400, "g/L")
     return g_per_l * co2_share(kind) / GRAMS_PER_VOLUME
 
 
 def priming_sugar(volumes: float, warmest_c: float, kind: str = "sucrose") -> float:
     """Sugar to reach a carbonation, in g/L as weighed; 0 when the residual alone reaches it.
 
-    volumes: wanted, 0 to 8. warmest_c: °C since fermentation ended, 0 to 40. kind: see co2_share.
+    Range: volumes: wanted, 0 to 8. warmest_c: °C since fermentation ended, 0 to 40. kind: see co2_share.
 
     >>> priming_sugar(2.4, 20.0, "glucose")
     6.22
 
     Errors: outside the range, ValueError naming it.
+    Formula: (wanted - residual) x 1.977 / share.
     Source: mass balance of CO2; the hobby rule (2.4 - 0.88) x 3.7 gives 5.62.
     """
-    _covers("carbonation", volumes, 0, 8, "volumes")
+    within("carbonation", volumes, 0, 8, "volumes")
     wanted = max(0.0, volumes - residual_volumes(warmest_c))
     return wanted * GRAMS_PER_VOLUME / co2_share(kind)
 
@@ -226,16 +229,17 @@ def priming_sugar(volumes: float, warmest_c: float, kind: str = "sucrose") -> fl
 def beer_chart_psi(volumes: float, temp_f: float) -> float:
     """Gauge pressure of beer at equilibrium by the printed carbonation chart, in psi.
 
-    volumes: 2 to 3. temp_f: °F, 32 to 80.
+    Range: volumes: 2 to 3. temp_f: °F, 32 to 80.
 
     >>> beer_chart_psi(2.5, 68.0)
     27.65
 
     Errors: outside the chart, ValueError naming it. Beer of 4 to 5 % at sea level only.
+    Formula: a polynomial of second degree in °F and volumes.
     Source: polynomial fit of the hobby carbonation chart; common practice, not a measurement.
     """
-    _covers("carbonation chart", volumes, 2, 3, "volumes")
-    _covers("carbonation chart", temp_f, 32, 80, "°F")
+    within("carbonation chart", volumes, 2, 3, "volumes")
+    within("carbonation chart", temp_f, 32, 80, "°F")
     return (
         -16.6999
         - 0.0101059 * temp_f
@@ -249,31 +253,33 @@ def beer_chart_psi(volumes: float, temp_f: float) -> float:
 def beer_co2(temp_c: float, gauge_bar: float = 0.0) -> float:
     """CO2 dissolved in beer, in g/L, under a gauge pressure.
 
-    temp_c: °C, 0 to 30. gauge_bar: 0 to 3.
+    Range: temp_c: °C, 0 to 30. gauge_bar: 0 to 3.
 
     >>> beer_co2(10.0, 1.0)
     4.4
 
     Errors: outside the range, ValueError naming it. 0.1 g/L against the brewing table.
+    Formula: 0.97 x water value at the absolute pressure.
     Source: IAPWS water value times 0.97, the one number fitted to the published brewing table of
     CO2 by head pressure and temperature.
     """
-    _covers("CO2 in beer", temp_c, 0, 30, "°C")
-    _covers("CO2 in beer", gauge_bar, 0, 3, "bar gauge")
+    within("CO2 in beer", temp_c, 0, 30, "°C")
+    within("CO2 in beer", gauge_bar, 0, 3, "bar gauge")
     return 0.97 * water_solubility(temp_c, gauge_bar + ATMOSPHERE_BAR)
 
 
 def volumes_to_reach(sugar_g_per_l: float, kind: str, warmest_c: float, points_above_dry: float = 0.0) -> float:
     """Volumes of CO2 a bottle can end with: residual, priming sugar, and gravity still above dry.
 
-    sugar_g_per_l: priming sugar. warmest_c: °C since the end. points_above_dry: 0.001 of gravity, 0 to 150.
+    Range: sugar_g_per_l: priming sugar. warmest_c: °C since the end. points_above_dry: 0.001 of gravity, 0 to 150.
 
     >>> volumes_to_reach(4.0, "sucrose", 20.0, points_above_dry=1.0)
     2.4
 
     Errors: outside the range, ValueError naming it.
+    Formula: residual + sugar x share / 1.977 + 0.5 x points.
     Source: mass balance; one gravity point still to ferment is half a volume.
     """
-    _covers("gravity above dry", points_above_dry, 0, 200, "points")
+    within("gravity above dry", points_above_dry, 0, 200, "points")
     primed = volumes_from_sugar(sugar_g_per_l, kind)
     return residual_volumes(warmest_c) + primed + VOLUMES_PER_POINT * points_above_dry

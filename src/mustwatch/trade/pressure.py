@@ -6,13 +6,14 @@ was a pressure rating for them found, so theirs is nought.
 
 from dataclasses import dataclass
 
-from mustwatch.trade.carbonation import (
+from .carbonation import (
     ATMOSPHERE_BAR,
     CO2_SHARE,
     GRAMS_PER_POINT,
     GRAMS_PER_VOLUME,
     solubility,
 )
+from .limits import within
 
 GAS_CONSTANT = 0.0831446  # L bar / (mol K)
 CO2_MOLAR_MASS = 44.0095
@@ -48,15 +49,10 @@ RATING_SOURCE = {
 BOTTLE_KINDS = (*RATING_BAR, *RATING_VOLUMES)
 
 
-def _covers(name: str, value: float, low: float, high: float, unit: str) -> None:
-    if not low <= value <= high:
-        raise ValueError(f"{name} covers {low:g} to {high:g} {unit}, got {value:g}")
-
-
 def gauge_bar(volumes: float, temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> float:
     """Pressure above the atmosphere over a carbonated drink at rest, in bar gauge; never below 0.
 
-    volumes: dissolved CO2, 0 to 100. temp_c: °C, 0 to 40. abv: % vol; 0 gives the table for water
+    Range: volumes: dissolved CO2, 0 to 100. temp_c: °C, 0 to 50. abv: % vol; 0 gives the table for water
     and weak beer, 12 % raises the pressure by about a quarter at 30 °C.
 
     >>> gauge_bar(2.5, 20.0)
@@ -65,9 +61,10 @@ def gauge_bar(volumes: float, temp_c: float, abv: float = 0.0, sugar_g_per_l: fl
     2.8
 
     Errors: outside the range, ValueError naming it. 0.1 bar against a worked example of cider makers.
+    Formula: volumes x 1.977 / solubility - 1.013.
     Source: Henry's law with carbonation.solubility; no headspace, so on the high side.
     """
-    _covers("carbonation", volumes, 0, 100, "volumes")
+    within("carbonation", volumes, 0, 100, "volumes")
     absolute = volumes * GRAMS_PER_VOLUME / solubility(temp_c, abv, sugar_g_per_l)
     return max(0.0, absolute - ATMOSPHERE_BAR)
 
@@ -75,7 +72,7 @@ def gauge_bar(volumes: float, temp_c: float, abv: float = 0.0, sugar_g_per_l: fl
 def bottle_rating_bar(kind: str, stated_bar: float | None = None) -> float:
     """Pressure a bottle or vessel may be planned for, in bar gauge; 0 where no rating is known.
 
-    kind: one of BOTTLE_KINDS; any other is treated as unknown, 0. stated_bar: the maker's figure, 0 to 20.
+    Range: kind: one of BOTTLE_KINDS; any other is treated as unknown, 0. stated_bar: the maker's figure, 0 to 20.
 
     >>> bottle_rating_bar("sparkling")
     6.0
@@ -83,11 +80,12 @@ def bottle_rating_bar(kind: str, stated_bar: float | None = None) -> float:
     0.0
 
     Errors: a stated rating outside 0 to 20 bar, ValueError.
+    Formula: the stated rating, or the pressure of the rated volumes at 30 °C.
     Source: RATING_SOURCE; beer and soft-drink bottles from their volumes at 30 °C in water
     (2.5 volumes give 2.8 bar, as the 40 psi that common practice quotes).
     """
     if stated_bar is not None:
-        _covers("bottle rating", stated_bar, 0, 20, "bar gauge")
+        within("bottle rating", stated_bar, 0, 20, "bar gauge")
         return stated_bar
     if kind in RATING_VOLUMES:
         return gauge_bar(RATING_VOLUMES[kind], 30.0)
@@ -97,7 +95,7 @@ def bottle_rating_bar(kind: str, stated_bar: float | None = None) -> float:
 def bottle_rating_volumes(kind: str, stated_bar: float | None = None) -> float:
     """Carbonation a bottle may be planned for, in volumes at 30 °C; 0 where it must stay still.
 
-    kind: one of BOTTLE_KINDS; any other is treated as unknown, 0. stated_bar: the maker's figure.
+    Range: kind: one of BOTTLE_KINDS; any other is treated as unknown, 0. stated_bar: the maker's figure.
 
     >>> bottle_rating_volumes("beer")
     2.5
@@ -105,6 +103,7 @@ def bottle_rating_volumes(kind: str, stated_bar: float | None = None) -> float:
     0.0
 
     Errors: a stated rating outside 0 to 20 bar, ValueError.
+    Formula: the rated volumes, or (rating + 1.013) x solubility at 30 °C / 1.977.
     Source: RATING_SOURCE; a rating in bar is turned into volumes at 30 °C by Henry's law in water.
     """
     if stated_bar is None and kind in RATING_VOLUMES:
@@ -184,7 +183,7 @@ def closed_vessel(
 ) -> ClosedVessel:
     """Pressure in a sealed vessel, in bar gauge: now, when all is fermented, and hours to a limit.
 
-    liquid_l: above 0, to 2000. headspace_l: 0 to 2000. temp_c: °C, 0 to 40, the warmest to come.
+    Range: liquid_l: above 0, to 2000. headspace_l: 0 to 2000. temp_c: °C, 0 to 50, the warmest to come.
     points_left: gravity still to fall, in 0.001. sugar_left_g_per_l: sugar added beside it, as hexose.
     points_made: fall since it was sealed. points_per_day: present rate. abv: % vol now.
     sealed_at_c: °C when sealed (temp_c if None; colder holds more gas). limit_bar: bar gauge.
@@ -198,6 +197,7 @@ def closed_vessel(
 
     Errors: outside the range, ValueError naming it. Gas is ideal, the liquid was saturated when sealed
     and every sugar ferments: all read high, the cautious side. Real vessels burst below their average.
+    Formula: CO2 shut in and made = p (solubility x liquid + gas density x headspace).
     Source: mass balance of CO2 with Henry's law (carbonation.solubility).
     """
     _check_vessel(liquid_l, headspace_l, points_left, points_made, sugar_left_g_per_l, limit_bar, points_per_day)
@@ -227,10 +227,10 @@ def _check_vessel(
 ) -> None:
     if not 0 < liquid_l <= 2000:
         raise ValueError(f"liquid covers more than 0, to 2000 L, got {liquid_l:g}")
-    _covers("headspace", headspace_l, 0, 2000, "L")
-    _covers("gravity left", points_left, 0, 200, "points")
-    _covers("gravity made", points_made, 0, 200, "points")
-    _covers("sugar left", sugar_g_per_l, 0, 400, "g/L")
-    _covers("pressure limit", limit_bar, 0, 20, "bar gauge")
+    within("headspace", headspace_l, 0, 2000, "L")
+    within("gravity left", points_left, 0, 200, "points")
+    within("gravity made", points_made, 0, 200, "points")
+    within("sugar left", sugar_g_per_l, 0, 400, "g/L")
+    within("pressure limit", limit_bar, 0, 20, "bar gauge")
     if points_per_day is not None:
-        _covers("fermentation rate", points_per_day, 0, 100, "points a day")
+        within("fermentation rate", points_per_day, 0, 100, "points a day")
