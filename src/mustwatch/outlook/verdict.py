@@ -31,7 +31,11 @@ class Verdict:
     decide_on: when another reading would tell, for `undecided`;
     made_alcohol: (low, high) % vol so far or None; evidence: ids of the readings of the window;
     missing: facts not recorded, in words; since: when the state began, as far as readings show.
-    confirmed: True when two successive reading days gave the same stall verdict.
+    confirmed: True when two successive reading days gave the same stall verdict;
+    rest_needed: days the readings must agree before `stable` is said of this batch (7, or 14 where it is
+    sweet, strong, cold or once stalled); may_hold: gravity points that could still ferment at the reading's
+    worst, which `finished` does not rule out; slow_finish: standing still 4 to 10 points above the end;
+    cuts: what was done since the readings began (sugar, water, racked, stabilised, repitched).
     """
 
     state: State | None
@@ -47,3 +51,7 @@ class Verdict:
     rest: Rest = Rest(0.0, (), None)
     evidence: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    rest_needed: int = 7
+    may_hold: float | None = None
+    slow_finish: bool = False
+    cuts: tuple[str, ...] = ()
