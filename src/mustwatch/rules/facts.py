@@ -1,0 +1,121 @@
+"""Facts that several rules ask of a batch. Safety facts take the worse side of what is not recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from mustwatch.batches.batch import Batch, Reading
+from mustwatch.rules.latch import SIGNIFICANT_POINTS
+from mustwatch.rules.view import View
+
+SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
+SEALED_CLOSURES = frozenset({"solid-bung", "tight-cap", "crown-cap", "cork", "swing-top", "keg"})
+FRAGILE_VESSELS = frozenset({"jug", "carboy", "demijohn", "glass", "bottle", "unknown"})
+SAME_POINTS = 1.05  # two readings within one point agree; the hair is for rounding
+RISEN_POINTS = 6.0  # so far up without a feeding on record, something unknown went in
+DRY_SG = 1.000
+TOGETHER = timedelta(days=14)  # sulfite and sorbate given so close together count as one stabilising
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Readings that have stayed together: the first and the last of them, and how many days lie between."""
+
+    readings: tuple[Reading, ...]
+
+    @property
+    def days(self) -> float:
+        """Days between first and last; 0 for one reading."""
+        return (self.readings[-1].at - self.readings[0].at) / timedelta(days=1) if self.readings else 0.0
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Ids of the first and the last reading."""
+        return tuple(dict.fromkeys(reading.id for reading in (self.readings[:1] + self.readings[-1:])))
+
+
+@dataclass(frozen=True, slots=True)
+class Stabilising:
+    """Sulfite and sorbate, both with their mass: since when, and the events."""
+
+    at: datetime
+    ids: tuple[str, ...]
+
+
+def rest_of(readings: Sequence[Reading], fed_at: datetime | None = None, settled_days: float = 7.0) -> Rest:
+    """The run of readings, up to the last, that agree with the first of the run.
+
+    Until the run is `settled_days` long, a reading more than one point off starts it anew; after that only a
+    fall that two readings can tell from noise does, or a rise that no warm sample explains: what was proven is
+    not unproven by one trembling hand.
+    Readings up to `fed_at`, the last feeding, count for nothing.
+    """
+    run: list[Reading] = []
+    for reading in readings:
+        if fed_at is not None and reading.at <= fed_at:
+            continue
+        if run:
+            change = run[0].points - reading.points
+            settled = run[-1].at - run[0].at >= timedelta(days=settled_days)
+            if change > SIGNIFICANT_POINTS or change < -RISEN_POINTS or (not settled and abs(change) > SAME_POINTS):
+                run = []
+        run.append(reading)
+    return Rest(tuple(run))
+
+
+def fed_at(batch: Batch, until: datetime | None = None) -> datetime | None:
+    """When sugar in any form last came in, at or before a time."""
+    times = [event.at for event in batch.additions if event.category in SUGARS and (until is None or event.at <= until)]
+    return max(times, default=None)
+
+
+def stabilised(batch: Batch, until: datetime | None = None) -> Stabilising | None:
+    """Sulfite and sorbate given about the same time and up to `until`, each with its amount; else None.
+
+    A dose without its amount is an unknown dose and proves nothing.
+    """
+    doses = [
+        event
+        for event in batch.additions
+        if event.category in ("sulfite", "sorbate") and (event.g or event.l) and (until is None or event.at <= until)
+    ]
+    for sorbate in reversed([dose for dose in doses if dose.category == "sorbate"]):
+        for sulfite in reversed([dose for dose in doses if dose.category == "sulfite"]):
+            if abs(sorbate.at - sulfite.at) <= TOGETHER:
+                return Stabilising(max(sorbate.at, sulfite.at), (sulfite.id, sorbate.id))
+    return None
+
+
+def doses_without_amount(batch: Batch) -> tuple[str, ...]:
+    """What was given of sulfite and sorbate without saying how much, in words for a finding's missing facts."""
+    return tuple(
+        dict.fromkeys(
+            f"how much {event.category} was given"
+            for event in batch.additions
+            if event.category in ("sulfite", "sorbate") and not (event.g or event.l)
+        )
+    )
+
+
+def readings_until(batch: Batch, until: datetime) -> tuple[Reading, ...]:
+    """The readings that judgements may use, taken at or before a time."""
+    return tuple(reading for reading in batch.good_readings if reading.at <= until)
+
+
+def once_stalled(batch: Batch) -> bool:
+    """Whether it was pitched again: the mark of a ferment that stopped on its way."""
+    return len(batch.pitches) > 1
+
+
+def days_needed(batch: Batch, reading: Reading | None) -> float:
+    """Days of agreement before it may be called at rest: 7 for a dry, easy batch, 14 for a sweet or strong one."""
+    strong = (batch.whole_start_sg or 0) > 1.110
+    sweet = reading is None or reading.sg > DRY_SG
+    return 14.0 if sweet or strong or once_stalled(batch) else 7.0
+
+
+def look_in(view: View, days: float) -> datetime:
+    """A time so many days from now."""
+    return view.now + timedelta(days=days)

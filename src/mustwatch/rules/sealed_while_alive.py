@@ -1,0 +1,167 @@
+"""A vessel is sealed before its contents are proven to be at rest.
+
+What it looks for
+    A solid bung, a tight cap or any other closed top on a pitched batch that
+    has not shown, by readings at least seven days apart, that it is at rest
+    and dry; or fourteen days apart and stabilised, if it is sweet, strong or
+    was pitched twice. Sugar, honey or fruit added since then takes the proof
+    away. A must mixed and closed for two days without any yeast is asked
+    about too. A keg counts as sealed unless its rating is recorded and holds.
+
+Why it matters
+    Each gravity point still to go makes half a volume of gas, and a jug or
+    carboy is rated for no pressure at all. Glass bursts without warning.
+    Cold hides the gas and does not stop it.
+
+What to do
+    Cover the vessel with a thick towel, protect eyes and hands, and open it
+    slowly, pointed away from people. Fit an airlock with liquid. Read the
+    gravity. Seal again only when readings two weeks apart agree and it is dry
+    or stabilised. Do not lift or shake a sealed vessel that may be working.
+
+Source
+    The gas from a gravity point: chemistry, high confidence. Seven and
+    fourteen days: common practice, and a simulation of reading noise, medium
+    confidence. That jugs have no rating: makers' statements, high confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from mustwatch.batches.batch import Reading
+from mustwatch.rules import words
+from mustwatch.rules.facts import (
+    DRY_SG,
+    SEALED_CLOSURES,
+    Rest,
+    days_needed,
+    doses_without_amount,
+    fed_at,
+    rest_of,
+    stabilised,
+)
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.view import View
+
+RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
+
+OPEN_IT = (
+    "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
+    "Fit an airlock with liquid in it. Do not lift or shake the vessel before that.",
+    "Then read the gravity and write it down.",
+)
+GAS = (
+    "Every gravity point still to go makes half a volume of gas, and jugs and carboys are rated for no pressure:"
+    " the glass can burst. Cold hides the gas, it does not stop it."
+)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when a sealed batch is not proven to be at rest."""
+    batch = view.batch
+    if batch.closing.kind not in SEALED_CLOSURES:
+        return
+    if batch.pitched is None:
+        yield from _unpitched(view)
+        return
+    rest = rest_of(batch.good_readings, fed_at(batch))
+    doubts = doubts_about_sealing(view, rest)
+    if not doubts:
+        return
+    only_unstabilised = doubts == ("it is sweet, and no sulfite with sorbate is recorded",)
+    yield _finding(view, rest, doubts, Severity.TODAY if only_unstabilised and _at_its_end(view) else Severity.DANGER)
+
+
+def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
+    """What speaks against sealing, in words; nothing when it is proven to be at rest and dry or stabilised."""
+    batch = view.batch
+    if not rest.readings:
+        return ("sugar was added since the last reading",) if batch.good_readings else ("no gravity is recorded",)
+    last = rest.readings[-1]
+    guarded = stabilised(batch) is not None
+    needed = days_needed(batch, last)
+    doubts = []
+    if rest.days < needed:
+        doubts.append(_too_short(rest, needed))
+    if not _dry(rest) and not guarded:
+        doubts.append("it is sweet, and no sulfite with sorbate is recorded")
+    return tuple(doubts)
+
+
+def _dry(rest: Rest) -> bool:
+    # What once proved dry stays so while the readings stay within their noise of it.
+    return min(reading.sg for reading in rest.readings) <= DRY_SG
+
+
+def _too_short(rest: Rest, needed: float) -> str:
+    if len(rest.readings) < 2:
+        return "no two readings agree yet"
+    return f"readings agree for {words.span(rest.days)} only, {needed:.0f} days are needed"
+
+
+def _at_its_end(view: View) -> bool:
+    end = view.verdict.expected_end
+    latest = view.batch.latest
+    return end is not None and latest is not None and latest.sg <= end[1] + 0.001
+
+
+def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity) -> Finding:
+    batch = view.batch
+    closing = batch.closing
+    last: Reading | None = batch.latest
+    stands = f" It last read {words.gravity(view, last.sg)} on {words.date(view, last.at)}." if last else ""
+    missing = doses_without_amount(batch)
+    if last is None:
+        missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
+    elif view.verdict.expected_end is None and last.sg > DRY_SG:
+        missing = (RULE.cannot_judge("the expected end", "one that can still ferment"), *missing)
+    return RULE.found(
+        view,
+        severity,
+        f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}, and not proven to be"
+        f" at rest: {words.listed(doubts)}.{stands}",
+        why=GAS
+        if severity is Severity.DANGER
+        else "Yeast at the end of its strength can start again in warmth."
+        " A vessel under an airlock has nowhere to build pressure.",
+        do=OPEN_IT
+        if severity is Severity.DANGER
+        else ("Fit an airlock in place of the closure, or stabilise it with sulfite and sorbate.",),
+        clears_when="an airlock is recorded, or it is dry and steady for a week, or stabilised and steady for two.",
+        evidence=(*rest.ids, last.id if last else None, fed_id(view), closing.evidence),
+        since=closing.since,
+        missing=missing,
+        look_again=view.now + timedelta(days=1),
+        action=("close", "airlock"),
+    )
+
+
+def fed_id(view: View) -> str | None:
+    """Id of the feeding that took the proof of rest away, if there was one since."""
+    fed = fed_at(view.batch)
+    latest = view.batch.latest
+    if fed is None or (latest is not None and latest.at > fed):
+        return None
+    return next(event.id for event in reversed(view.batch.additions) if event.at == fed)
+
+
+def _unpitched(view: View) -> Iterable[Finding]:
+    closing = view.batch.closing
+    if view.now - closing.since < timedelta(days=2):
+        return
+    yield RULE.found(
+        view,
+        Severity.TODAY,
+        f"A must without yeast stands sealed with a {closing.kind.replace('-', ' ')} since"
+        f" {words.date(view, closing.since)}.",
+        why="A must rarely waits: wild yeast can start it, and a closed jug is rated for no pressure.",
+        do=("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
+        clears_when="a vented closure is recorded.",
+        evidence=(closing.evidence,),
+        since=closing.since,
+        look_again=view.now + timedelta(days=1),
+        action=("close", "airlock"),
+    )

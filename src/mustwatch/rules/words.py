@@ -1,0 +1,76 @@
+"""Numbers and dates as findings say them, in the cellar's own scales."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from mustwatch.rules.view import View
+
+_MONTHS = [
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+]  # fmt: skip
+
+
+def gravity(view: View, sg: float) -> str:
+    """A gravity in the cellar's scale: `1.042`, `10.5 Bx` or `10.5 P`."""
+    if view.settings.gravity == "sg":
+        return f"{sg:.3f}"
+    from mustwatch.trade.gravity import brix_from_sg, plato_from_sg
+
+    try:
+        if view.settings.gravity == "brix":
+            return f"{brix_from_sg(sg):.1f} Bx"
+        return f"{plato_from_sg(sg):.1f} P"
+    except ValueError:
+        return f"{sg:.3f} SG"
+
+
+def temperature(view: View, celsius: float) -> str:
+    """A temperature in the cellar's scale: `21 °C` or `70 °F`."""
+    if view.settings.temperature == "F":
+        return f"{celsius * 9 / 5 + 32:.0f} °F"
+    return f"{celsius:.0f} °C"
+
+
+def warmth(view: View, kelvin: float) -> str:
+    """A difference of temperatures in the cellar's scale: `5 °C` or `9 °F`."""
+    return f"{kelvin * 9 / 5:.0f} °F" if view.settings.temperature == "F" else f"{kelvin:.0f} °C"
+
+
+def points(count: float) -> str:
+    """Gravity points: `1 point`, `4 points`."""
+    shown = f"{count:.0f}"
+    return f"{shown} point" if shown == "1" else f"{shown} points"
+
+
+def date(view: View, at: datetime) -> str:
+    """A day: `14 May`, with the year when it is not this one."""
+    year = "" if at.year == view.now.year else f" {at.year}"
+    return f"{at.day} {_MONTHS[at.month - 1]}{year}"
+
+
+def days(view: View, at: datetime) -> float:
+    """Days from a time to now."""
+    return (view.now - at) / timedelta(days=1)
+
+
+def span(length: timedelta | float) -> str:
+    """A length of time (or a number of days) in whole units: `20 hours`, `3 days`, `6 weeks`, `4 months`."""
+    count = length / timedelta(days=1) if isinstance(length, timedelta) else length
+    if count < 2:
+        return _counted(count * 24, "hour")
+    if count < 21:
+        return _counted(count, "day")
+    return _counted(count / 7, "week") if count < 120 else _counted(count / 30.44, "month")
+
+
+def _counted(count: float, unit: str) -> str:
+    whole = max(0, int(count + 1e-6))
+    return f"{whole} {unit}" + ("" if whole == 1 else "s")
+
+
+def listed(names: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part) if names else ""

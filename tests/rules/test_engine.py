@@ -1,0 +1,142 @@
+"""The engine: what follows folds under its cause, hushes end, order is by need, and the cache changes nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from rules.scenario import story
+
+from mustwatch.batches.fold import fold
+from mustwatch.batches.settings import Settings
+from mustwatch.rules.engine import Cache, awake, judge_batch, judge_cellar
+from mustwatch.rules.finding import Finding, Severity
+
+SEALED = """
+    day 0         mixed 4.5l jug 5l honey 1.5kg
+    day 0 09:10   read 1.100
+    day 0 09:30   pitched ale
+    day 5         read 1.070
+    day 9         read 1.050
+    day 9 10:00   closed tight-cap
+    day 9 11:00   swirled
+"""
+HEALTHY = """
+    day 0         mixed 4.5l jug 5.5l honey 1.3kg apple fruit 0.1kg
+    day 0 09:10   read 1.080 must19C pH3.9
+    day 0 09:30   pitched ale 19C
+    day 0 09:40   closed airlock
+    day 1         added nutrient 3g nitrogen_mg_per_g=100
+    day 2         read 1.070 must20C
+    day 4         read 1.052 must20C
+    day 6         read 1.036 must20C
+    day 8         read 1.022 must20C
+    now day 8 12:00
+"""
+
+
+def cellar_of(text: str, later: timedelta = timedelta(0)):
+    """The folded cellar of a story, seen at its end or later."""
+    told = story(text)
+    now = told.at + later
+    return fold(told.events, Settings(thresholds=told.thresholds), now), now
+
+
+def judged(text: str, later: timedelta = timedelta(0)) -> tuple[Finding, ...]:
+    """All findings of a story."""
+    cellar, now = cellar_of(text, later)
+    return judge_cellar(cellar, now)
+
+
+def test_a_healthy_batch_is_silent():
+    """An alarm list that is never empty is never read."""
+    assert judged(HEALTHY) == ()
+
+
+def test_a_sealed_live_jug_is_one_finding():
+    """The pressure, the missing lock and the rest follow from the closed cap."""
+    found = judged(SEALED)
+    assert [finding.rule for finding in found if finding.severity is Severity.DANGER] == ["sealed-while-alive"]
+
+
+def test_a_danger_sleeps_one_day_at_most_and_stays_in_sight():
+    """Asleep for a month would be a month of glass under pressure."""
+    text = SEALED + "    day 9 12:00   hushed sealed-while-alive until=day40\n"
+    soon = next(finding for finding in judged(text) if finding.rule == "sealed-while-alive")
+    assert soon.hushed_until is not None and soon in awake([soon])
+    later = next(f for f in judged(text, timedelta(hours=25)) if f.rule == "sealed-while-alive")
+    assert later.hushed_until is None
+
+
+def test_a_hush_does_not_cover_the_next_danger_of_its_kind():
+    """Vented, and sealed anew within the day: that is another danger."""
+    text = SEALED + (
+        "    day 9 12:00   hushed sealed-while-alive until=day40\n"
+        "    day 9 13:00   closed airlock\n"
+        "    day 9 15:00   closed tight-cap\n"
+    )
+    found = next(finding for finding in judged(text) if finding.rule == "sealed-while-alive")
+    assert found.hushed_until is None
+
+
+def test_a_milder_finding_sleeps_until_its_date_and_wakes_by_itself():
+    """Hushing ends without anybody remembering it."""
+    text = """
+    day 0         read 1.082
+    day 0 09:30   pitched ale
+    day 0 09:40   closed airlock
+    day 7         read 1.030
+    day 9         read 1.040
+    day 9 10:00   hushed gravity-rose until=day12
+    """
+    asleep = next(finding for finding in judged(text) if finding.rule == "gravity-rose")
+    assert asleep.hushed_until is not None and asleep not in awake([asleep])
+    awoken = next(f for f in judged(text, timedelta(days=4)) if f.rule == "gravity-rose")
+    assert awoken.hushed_until is None
+
+
+def test_the_worst_comes_first():
+    """Eyes start at the top."""
+    severities = [finding.severity for finding in judged(SEALED)]
+    assert severities == sorted(severities, reverse=True)
+
+
+def test_a_cellar_and_its_batches_are_judged_alike():
+    """The list and the detail pane may not contradict each other."""
+    told = story(SEALED)
+    assert {finding.rule for finding in judge_batch(told.view())} == {finding.rule for finding in judged(SEALED)}
+
+
+def test_a_cache_changes_no_answer():
+    """Kept judgements are an economy, not an opinion."""
+    cellar, now = cellar_of(SEALED)
+    cache = Cache()
+    first = judge_cellar(cellar, now, cache)
+    assert judge_cellar(cellar, now, cache) == first == judge_cellar(cellar, now)
+
+
+def test_a_changed_batch_is_judged_again():
+    """A cache that answers for yesterday's batch would hide a danger."""
+    cache = Cache()
+    cellar, now = cellar_of(SEALED.replace("tight-cap", "airlock"))
+    judge_cellar(cellar, now, cache)
+    cellar, now = cellar_of(SEALED)
+    batch = replace(cellar.batches["jug"], revision="another")
+    cellar.batches["jug"] = batch
+    assert any(finding.rule == "sealed-while-alive" for finding in judge_cellar(cellar, now, cache))
+
+
+@pytest.mark.parametrize(
+    ("thresholds", "words"),
+    [
+        ({"gravity-fell": {"points": 3}}, "no rule has this name"),
+        ({"gravity-rose": {"pints": 3}}, "is not a threshold of this rule"),
+        ({"gravity-rose": {"points": 300}}, "must be 2 to 20 points, got 300"),
+    ],
+)
+def test_a_threshold_that_cannot_be_is_refused_in_one_line(thresholds, words):
+    """A silent fallback would leave someone believing in a number that is not used."""
+    cellar, now = cellar_of(SEALED)
+    with pytest.raises(ValueError, match=words):
+        judge_cellar(replace(cellar, settings=Settings(thresholds=thresholds)), now)
