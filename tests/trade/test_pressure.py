@@ -30,7 +30,7 @@ def test_gauge_pressure_matches_the_cider_makers_example(temp_c, bar):
     assert pressure.gauge_bar(3.0, temp_c) == pytest.approx(bar, abs=0.1)
 
 
-# Scientific Reports 7 (2017), doi 10.1038/s41598-017-10702-6, Table 1: CO2 pressure in a corked bottle of champagne, bar
+# Scientific Reports 7 (2017), doi 10.1038/s41598-017-10702-6, Table 1: CO2 in corked champagne, bar
 # absolute, worked there from the dissolved gas and the headspace.
 @pytest.mark.parametrize(("kelvin", "bar"), [(279, 4.7), (285, 5.8), (293, 7.5)])
 def test_corked_champagne_matches_the_published_pressures(kelvin, bar):
