@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from .limits import within
+from .root import crossing
 
 WATER_AND_SHARE = (
     998.20123,
@@ -134,7 +135,7 @@ def mass_share_from_abv(abv: float) -> float:
     """Mass share of ethanol (a fraction) in a mixture of known strength at 20 °C.
 
     Range: 0 to 100 % vol. Errors: ValueError outside.
-    Formula: abv_from_mass_share solved by Newton's method.
+    Formula: abv_from_mass_share solved by false position.
 
     >>> mass_share_from_abv(12.0)
     0.0964
@@ -142,15 +143,7 @@ def mass_share_from_abv(abv: float) -> float:
     Source: OIML R 22 (1975) / Council Directive 76/766/EEC, inverted.
     """
     within("alcohol", abv, 0, 100, "% vol")
-    share = abv * 0.0079
-    for _ in range(30):
-        ahead = abv_from_mass_share(min(share + 1e-6, 1.0))
-        here = abv_from_mass_share(share)
-        step = (here - abv) * 1e-6 / (ahead - here) if ahead != here else 0.0
-        share = min(max(share - step, 0.0), 1.0)
-        if abs(step) < 1e-13:
-            break
-    return share
+    return crossing(lambda share: abv_from_mass_share(share) - abv, 0.0, 1.0)
 
 
 def density_from_abv(abv: float, temp_c: float = 20.0) -> float:
@@ -171,7 +164,7 @@ def abv_from_density(density_kg_m3: float, temp_c: float = 20.0) -> float:
     """Strength at 20 °C, in % vol, of an ethanol-water mixture of known density.
 
     Range: densities of 0 to 100 % vol at -20 to 40 °C. Errors: ValueError outside.
-    Formula: density_from_abv solved by bisection.
+    Formula: density_from_abv solved by false position.
 
     >>> abv_from_density(984.71)
     10.0
@@ -180,8 +173,5 @@ def abv_from_density(density_kg_m3: float, temp_c: float = 20.0) -> float:
     """
     lightest, heaviest = ethanol_density(1.0, temp_c), ethanol_density(0.0, temp_c)
     within("density", density_kg_m3, lightest - 1e-9, heaviest + 1e-9, "kg/m³")
-    low, high = 0.0, 1.0
-    for _ in range(45):
-        middle = (low + high) / 2
-        low, high = (middle, high) if ethanol_density(middle, temp_c) > density_kg_m3 else (low, middle)
-    return abv_from_mass_share((low + high) / 2)
+    share = crossing(lambda share: ethanol_density(share, temp_c) - density_kg_m3, 0.0, 1.0)
+    return abv_from_mass_share(share)

@@ -5,11 +5,12 @@ as hydrometers and the Brix scale have it.
 """
 
 from .limits import within
+from .root import crossing
 from .sugar import sugar_solution_density
 from .water import WATER_20_KG_M3
 
 AIR_KG_M3 = 1.2
-LOWEST_SG, HIGHEST_SG = 0.96, 1.41
+LOWEST_SG, HIGHEST_SG, HONEY_SG = 0.96, 1.415, 1.46
 NBS_TOP_SG, NBS_TOP_BRIX = 1.17874, 40.0
 
 
@@ -61,7 +62,7 @@ _JOIN = _NBS_40_SG - _heavy(NBS_TOP_BRIX)
 def density_from_sg(sg: float) -> float:
     """Density at 20 °C of a liquid of known specific gravity 20/20, in kg/m³.
 
-    Range: 0.96 to 1.41. Errors: ValueError outside.
+    Range: 0.96 to 1.46, so that honey itself is in. Errors: ValueError outside.
     Formula: the inverse of sg_from_density.
 
     >>> density_from_sg(1.0)
@@ -69,14 +70,14 @@ def density_from_sg(sg: float) -> float:
 
     Source: definition of apparent specific gravity; air density common practice.
     """
-    within("specific gravity", sg, LOWEST_SG, HIGHEST_SG)
+    within("specific gravity", sg, LOWEST_SG, HONEY_SG)
     return sg * (WATER_20_KG_M3 - AIR_KG_M3) + AIR_KG_M3
 
 
 def brix_from_sg(sg: float) -> float:
     """Sugar of a plain sugar solution, in Brix (% by mass), from specific gravity 20/20.
 
-    Range: 0.96 to 1.41. Below 1.000 the curve is carried on and the answer is only apparent;
+    Range: 0.96 to 1.415. Below 1.000 the curve is carried on and the answer is only apparent;
     above 1.1787 the ICUMSA density is used. Once alcohol is present the answer is apparent too.
     Errors: ValueError outside; 0.001 Brix within the NBS range, about 0.05 above it.
     Formula: Bx = 182.46007 S³ - 775.68212 S² + 1262.7794 S - 669.56218.
@@ -89,11 +90,7 @@ def brix_from_sg(sg: float) -> float:
     within("specific gravity", sg, LOWEST_SG, HIGHEST_SG)
     if sg <= _NBS_40_SG:
         return _nbs(sg)
-    low_brix, high_brix = NBS_TOP_BRIX, 80.0
-    for _ in range(40):
-        middle = (low_brix + high_brix) / 2
-        low_brix, high_brix = (middle, high_brix) if _heavy(middle) < sg else (low_brix, middle)
-    return (low_brix + high_brix) / 2
+    return crossing(lambda brix: _heavy(brix) - sg, NBS_TOP_BRIX, 80.0, close=1e-10)
 
 
 def sg_from_brix(brix: float) -> float:
@@ -116,7 +113,7 @@ def sg_from_brix(brix: float) -> float:
 def plato_from_sg(sg: float) -> float:
     """Extract of a must, in degrees Plato (% by mass), from specific gravity 20/20.
 
-    Range: 0.96 to 1.41. Errors: ValueError outside.
+    Range: 0.96 to 1.415. Errors: ValueError outside.
     Formula: the Brix curve. The brewers' own cubic agrees to 1e-5 in gravity up to 20 and
     drifts above 25, where meads begin, so it is not used.
 
@@ -145,7 +142,7 @@ def sg_from_plato(plato: float) -> float:
 def sugar_g_per_l_from_sg(sg: float) -> float:
     """Sugar in a litre of an unfermented must at 20 °C, in g/L as sucrose.
 
-    Range: 0.96 to 1.41. Below 1.000 the answer is negative: an apparent figure, of use only
+    Range: 0.96 to 1.415. Below 1.000 the answer is negative: an apparent figure, of use only
     for differences. Errors: ValueError outside.
     Formula: Brix / 100 x density.
 
@@ -160,7 +157,7 @@ def sugar_g_per_l_from_sg(sg: float) -> float:
 def points(sg: float) -> float:
     """Gravity points, thousandths of specific gravity above water.
 
-    Range: 0.96 to 1.41. Errors: ValueError outside. Formula: (SG - 1) x 1000.
+    Range: 0.96 to 1.415. Errors: ValueError outside. Formula: (SG - 1) x 1000.
 
     >>> points(1.042)
     42.0

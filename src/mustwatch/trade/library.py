@@ -4,11 +4,10 @@ The figures live in data/*.toml beside this file and are read when first asked f
 may add to them or overrule them with tables of the same shape.
 """
 
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Generic, TypeVar
 
 from .limits import within
@@ -30,8 +29,28 @@ class YeastClass:
     confidence: str
 
 
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """Something that brings sugar or water: % by mass, and the share of the sugar that ferments.
+
+    sugar_pct counts all that is dissolved and lifts the gravity as sugar does. What is neither
+    sugar nor water is pulp, stone and skin.
+    """
+
+    name: str
+    category: str
+    sugar_pct: float
+    water_pct: float
+    fermentable_share: float
+    note: str
+    source: str
+    confidence: str
+
+
 def _table(name: str) -> dict[str, dict]:
-    return tomllib.loads(files(__package__).joinpath("data", f"{name}.toml").read_text(encoding="utf-8"))
+    import tomllib  # slow to load, and most commands never open the library
+
+    return tomllib.loads((Path(__file__).parent / "data" / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 class Catalogue(Mapping[str, Kind], Generic[Kind]):
@@ -93,3 +112,73 @@ def yeast_classes(extra: Mapping[str, Mapping[str, object]] | None = None) -> di
     shipped = _table("yeasts")
     merged = {**shipped, **{name: {**shipped.get(name, {}), **own} for name, own in (extra or {}).items()}}
     return {name: _yeast(name, figures) for name, figures in merged.items()}
+
+
+CATEGORIES = ("honey", "fruit", "juice", "sugar", "water")
+
+
+def _ingredient(name: str, figures: Mapping[str, object], category: str) -> Ingredient:
+    """One ingredient from its table; every fault is told in one line naming it."""
+    kind = str(figures.get("category", category))
+    if kind not in CATEGORIES:
+        raise ValueError(f"category of {name!r} must be one of {', '.join(CATEGORIES)}, got {kind!r}")
+    sugar_pct, water_pct = figures.get("sugar_pct"), figures.get("water_pct")
+    if kind == "honey" and sugar_pct is None and isinstance(water_pct, (int, float)):
+        sugar_pct = 100.0 - water_pct
+    share = figures.get("fermentable_share", HONEY_FERMENTABLE_SHARE if kind == "honey" else 1.0)
+    for label, value in (("sugar_pct", sugar_pct), ("water_pct", water_pct), ("fermentable_share", share)):
+        if not isinstance(value, (int, float)):
+            raise ValueError(f"ingredient {name!r} needs a number for {label}")
+        within(f"{label} of {name!r}", value, 0, 1 if label == "fermentable_share" else 100)
+    within(f"sugar and water of {name!r} together", sugar_pct + water_pct, 0, 100.001, "%")
+    words = (str(figures.get(key, default)) for key, default in WORDS)
+    return Ingredient(name, kind, float(sugar_pct), float(water_pct), float(share), *words)
+
+
+HONEY_FERMENTABLE_SHARE = 0.95
+"""Share of honey's solids that yeast can use: glucose, fructose, sucrose and the disaccharides make
+78 of 82.8 parts in the mean of US honeys; higher sugars, acids, ash and the undetermined do not."""
+
+SHELVES = (("honeys", "honey"), ("fruits", "fruit"), ("juices", "juice"), ("sugars", "sugar"))
+
+
+def _shipped_ingredients() -> dict[str, Ingredient]:
+    return {
+        name: _ingredient(name, figures, category)
+        for shelf, category in SHELVES
+        for name, figures in _table(shelf).items()
+    }
+
+
+INGREDIENTS: Mapping[str, Ingredient] = Catalogue(_shipped_ingredients)
+"""The honeys, fruits, juices and sugars shipped with the package, by name."""
+
+
+def ingredients(extra: Mapping[str, Mapping[str, object]] | None = None) -> dict[str, Ingredient]:
+    """Ingredients by name, % by mass, the shipped ones with the cellar's own laid over.
+
+    Range: extra holds a table per ingredient with category (honey, fruit, juice, sugar, water),
+    sugar_pct and water_pct (0 to 100, together no more; a honey needs only its water), and if
+    wished fermentable_share (0 to 1), note, source, confidence. Errors: ValueError naming the
+    ingredient and the fault.
+
+    >>> ingredients()["honey"].water_pct
+    17.2
+    >>> ingredients({"from the hill": {"category": "honey", "water_pct": 19.0}})["from the hill"].sugar_pct
+    81.0
+
+    Source: each ingredient carries its own.
+    """
+    own = {name: _ingredient(name, _overlaid(name, figures), "other") for name, figures in (extra or {}).items()}
+    return {**INGREDIENTS, **own}
+
+
+def _overlaid(name: str, figures: Mapping[str, object]) -> dict[str, object]:
+    """The cellar's figures over the shipped ones, so that one figure may be changed alone."""
+    shipped = INGREDIENTS.get(name)
+    if shipped is None:
+        return dict(figures)
+    kept = {key: getattr(shipped, key) for key in ("category", "sugar_pct", "water_pct", "fermentable_share")}
+    if shipped.category == "honey" and "water_pct" in figures and "sugar_pct" not in figures:
+        del kept["sugar_pct"]
+    return {**kept, **figures}

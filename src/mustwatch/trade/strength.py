@@ -6,6 +6,7 @@ from functools import lru_cache
 from .ethanol import density_from_abv
 from .gravity import brix_from_sg, density_from_sg
 from .limits import within
+from .root import crossing
 from .sugar import brix_from_concentration, sugar_solution_density
 from .water import WATER_20_KG_M3
 
@@ -164,16 +165,8 @@ def _balanced_alcohol(start_pct: float, present_sg: float, mass_g_per_l: float) 
         extract_g_per_l = _extract_left(start_pct, alcohol_pct) / 100 * mass_g_per_l
         return _tabarie(_abv(alcohol_pct, present_sg), extract_g_per_l) - present_sg
 
-    older_pct, newer_pct = 0.0, 1.0
-    older, newer = surplus(older_pct), surplus(newer_pct)
-    for _ in range(12):
-        if abs(newer) < 1e-10 or newer == older:
-            break
-        step = newer * (newer_pct - older_pct) / (newer - older)
-        older_pct, older = newer_pct, newer
-        newer_pct = min(max(newer_pct - step, 0.0), 45.0)
-        newer = surplus(newer_pct)
-    return newer_pct
+    most_pct = (start_pct + 9.0) / (EXTRACT_PER_ALCOHOL - 0.010665 * start_pct)
+    return crossing(surplus, 0.0, most_pct, close=1e-8)
 
 
 def alcohol_range(start_sg: float, present_sg: float) -> AlcoholRange:

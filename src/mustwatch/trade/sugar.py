@@ -18,12 +18,18 @@ LOWEST_BRIX = -12.0
 
 def _excess(share: float, temp_c: float) -> float:
     """How much heavier than water, kg/m³, by the double polynomial."""
-    total = 0.0
+    if temp_c == 20.0:
+        return _power_sum(SUCROSE[0], share)
+    total, warmth = 0.0, (temp_c - 20.0) / 100.0
     for row in reversed(SUCROSE):
-        inner = 0.0
-        for value in reversed(row):
-            inner = (inner + value) * share
-        total = total * (temp_c - 20.0) / 100.0 + inner
+        total = total * warmth + _power_sum(row, share)
+    return total
+
+
+def _power_sum(values: tuple[float, ...], share: float) -> float:
+    total = 0.0
+    for value in reversed(values):
+        total = (total + value) * share
     return total
 
 
