@@ -377,8 +377,8 @@ def _gravity_words(pot: _Pot, at: datetime, settings: Settings) -> str:
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if celsius is None:
         return f"{said}, not corrected: no sample temperature"
-    glass = settings.hydrometer_c or 20
-    return f"{said} at {celsius:g} C -> {reading.sg:.4f} corrected ({glass:g} C glass{'' if settings.hydrometer_c else ' assumed'})"
+    glass = f"{settings.hydrometer_c:g} C glass" if settings.hydrometer_c else "20 C glass assumed"
+    return f"{said} at {celsius:g} C -> {reading.sg:.4f} corrected ({glass})"
 
 
 def gravity_text(sg: float) -> str:

@@ -42,7 +42,9 @@ class Context:
         if not (self.cellar / "cellar.toml").is_file():
             from mustwatch.ledger.visible import visible
 
-            raise Refused(f"no cellar at {visible(str(self.cellar))}: make one with `mustwatch init`, or name it with --cellar")
+            raise Refused(
+                f"no cellar at {visible(str(self.cellar))}: make one with `mustwatch init`, or name it with --cellar"
+            )
         return Ledger(self.cellar)
 
     @cached_property

@@ -1,0 +1,118 @@
+"""Where a batch stands, as short labelled lines: the same words on the screen and in the commands."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from mustwatch.batches.batch import Batch, Reading
+from mustwatch.trade.strength import alcohol_range
+
+
+def standing(batch: Batch, now: datetime) -> tuple[tuple[str, str], ...]:
+    """(label, text) lines in the order an eye asks for them; facts not recorded are named as such.
+
+    The texts hold what users wrote and are not yet made visible().
+    """
+    lines = [("stage", _stage(batch, now)), ("closure", closure_words(batch, now))]
+    if batch.bottles_made:
+        lines.append(("bottles", f"{batch.bottles_left} left of {batch.bottles_made}"))
+    lines += [("gravity", gravity_words(batch, now)), ("alcohol", alcohol_words(batch) or "not known")]
+    lines += [("yeast", _yeast(batch)), ("warmth", _warmth(batch, now)), ("vessel", _vessel(batch))]
+    if ph := batch.latest_measure("ph"):
+        lines.append(("pH", f"{ph.value:g} on {ph.at:%d %b}"))
+    if batch.place:
+        lines.append(("place", batch.place + (f", {batch.light}" if batch.light else "")))
+    return tuple(lines)
+
+
+def ago(since: datetime, now: datetime) -> str:
+    """How long ago, as short as a list column: `now`, `5h`, `3d`, `7w`."""
+    gone = now - since
+    if gone < timedelta(hours=1):
+        return "now"
+    if gone < timedelta(hours=48):
+        return f"{int(gone / timedelta(hours=1))}h"
+    days = gone.days
+    return f"{days}d" if days < 60 else f"{days // 7}w"
+
+
+def _stage(batch: Batch, now: datetime) -> str:
+    if batch.stage_since is None:
+        return batch.stage
+    outcome = f" ({batch.outcome})" if batch.outcome else ""
+    return f"{batch.stage}{outcome} since {batch.stage_since:%d %b %Y}, {ago(batch.stage_since, now)}"
+
+
+def closure_words(batch: Batch, now: datetime) -> str:
+    """The closure in words; NOT KNOWN where it was not recorded."""
+    closing = batch.closing
+    if batch.stage == "bottled":
+        closures = sorted({lot.closure for event in batch.bottlings for lot in event.lots if lot.closure})
+        return ", ".join(closures) or "NOT KNOWN: the bottles' closure was not recorded"
+    if closing.kind is None:
+        return f"NOT KNOWN: {closing.why_unknown}"
+    state = "vented" if closing.vented else "SEALED"
+    liquid = f", {closing.liquid}" if closing.liquid else ""
+    since = f", {ago(closing.since, now)}" if closing.since else ""
+    return f"{closing.kind} ({state}{liquid}){since}"
+
+
+def gravity_words(batch: Batch, now: datetime) -> str:
+    """Start and present gravity, corrected, with the age of the reading."""
+    latest = batch.latest
+    start = f"{batch.start.sg:.3f}" if batch.start else "start not measured"
+    if batch.start is None and batch.start_estimate_sg is not None:
+        start = f"about {batch.start_estimate_sg:.3f} by the recipe"
+    if latest is None:
+        return f"{start}, never read"
+    fed = f", fed {batch.added_points:.0f} points" if batch.added_points >= 1 else ""
+    if latest is batch.start or latest == batch.start:
+        return f"{start} at the start ({ago(latest.at, now)}), no reading since{fed}"
+    return f"{start} -> {latest.sg:.3f} ({ago(latest.at, now)}){fed}"
+
+
+def alcohol_words(batch: Batch) -> str | None:
+    """Alcohol so far, to half a per cent, with its range; None where it cannot be said."""
+    start, latest = batch.whole_start_sg, batch.latest
+    if start is None or latest is None or latest.sg >= start:
+        return None
+    try:
+        made = alcohol_range(start, latest.sg)
+    except ValueError:
+        return None
+    guess = "" if batch.start else ", start from the recipe"
+    return f"about {round(made.best * 2) / 2:.1f} % vol ({made.low:.1f} to {made.high:.1f}{guess})"
+
+
+def _yeast(batch: Batch) -> str:
+    limits = batch.yeast
+    if limits is None:
+        return "not pitched"
+    assumed = ", of its class" if limits.tolerance_assumed else ""
+    return f"{limits.name}, to {limits.tolerance_low:g}-{limits.tolerance_high:g} % vol{assumed}"
+
+
+def _warmth(batch: Batch, now: datetime) -> str:
+    if not batch.temperatures:
+        return "not recorded"
+    latest = batch.temperatures[-1]
+    limits = f", yeast {batch.yeast.low_c:g}-{batch.yeast.high_c:g} C" if batch.yeast else ""
+    return f"{'air' if latest.of_air else 'must'} {latest.celsius:.1f} C ({ago(latest.at, now)}){limits}"
+
+
+def _vessel(batch: Batch) -> str:
+    volume = f"{batch.volume_l:.1f} l" if batch.volume_l else "volume not recorded"
+    if batch.vessel_kind is None:
+        return f"{volume}, vessel not recorded"
+    size = f" {batch.capacity_l:g} l" if batch.capacity_l else ""
+    space = f", {max(batch.headspace_l, 0):.1f} l free" if batch.headspace_l is not None else ""
+    return f"{volume} in {batch.vessel_kind}{size}{space}"
+
+
+def reading_words(reading: Reading) -> str:
+    """One reading: as observed, as corrected, and what is doubtful about it."""
+    sign = {"sg": "", "brix": " Bx", "plato": " P"}.get(reading.scale, f" {reading.scale}")
+    value = f"{reading.value:.3f}" if reading.scale == "sg" else f"{reading.value:g}"
+    warmth = f" at {reading.sample_c:g} C" if reading.sample_c is not None else ""
+    said = f"{value}{sign}{warmth} -> {reading.sg:.4f}"
+    return said + (f"  DOUBT: {reading.doubt}" if reading.doubt else "")

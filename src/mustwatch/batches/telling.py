@@ -1,0 +1,119 @@
+"""One event of a story, told in a short line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from mustwatch.ledger.events import (
+    Added, Aerated, Amended, Bottled, CapPushed, Cleaned, Closed, Ended, Event, Hushed, Instrument, Mixed, Moved, Noted,
+    Pitched, Racked, Read, Removed, Seen, Swirled, Tasted, Took, Withdrew,
+)  # fmt: skip
+
+
+def told(event: Event) -> str:
+    """What happened, without time and note. Holds what users wrote, not yet made visible()."""
+    tell = _TELLERS.get(type(event))
+    return tell(event) if tell else f"{event.kind} (a kind this version does not know)"
+
+
+def told_with_note(event: Event) -> str:
+    """What happened, with the note in quotes."""
+    line = told(event)
+    if not event.note:
+        return line
+    return f'"{event.note}"' if isinstance(event, Noted) else f'{line}  "{event.note}"'
+
+
+def _mass(event: Any) -> str:
+    if event.g is not None:
+        return f"{event.g:g} g " if event.g < 1000 else f"{event.g / 1000:g} kg "
+    return f"{event.l:g} l " if event.l is not None else ""
+
+
+def _mixed(event: Mixed) -> str:
+    parts = [f"{f'{part.kg:g} kg ' if part.kg else f'{part.l:g} l ' if part.l else ''}{part.what}"
+             for part in event.ingredients]  # fmt: skip
+    volume = f" {event.volume_l:g} l" if event.volume_l else ""
+    return f"mixed{volume}" + (f": {', '.join(parts)}" if parts else "")
+
+
+def _pitched(event: Pitched) -> str:
+    grams = f", {event.g:g} g" if event.g else ""
+    return f"pitched {event.yeast.label} ({event.yeast.yeast_class}){grams}"
+
+
+def _read(event: Read) -> str:
+    parts = []
+    if event.gravity:
+        sign = {"sg": "", "brix": " Bx", "plato": " P"}[event.gravity.scale]
+        value = event.gravity.value
+        parts.append(f"{value:.3f}" if not sign else f"{value:g}{sign}")
+        if event.gravity.sample_c is not None:
+            parts.append(f"sample {event.gravity.sample_c:g} C")
+    for name, value in (("must", event.must_c), ("air", event.air_c)):
+        if value is not None:
+            parts.append(f"{name} {value:g} C")
+    for name, value, unit in (
+        ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
+    ):  # fmt: skip
+        if value is not None:
+            parts.append(f"{name} {value:g}{unit}")
+    return "read " + ", ".join(parts)
+
+
+def _seen(event: Seen) -> str:
+    parts = [f"{key} {value}" for key in ("airlock", "surface") if (value := getattr(event, key))]
+    parts += [event.clarity] if event.clarity else []
+    parts += [f"smell of {word}" for word in event.smell] + list(event.signs)
+    return "seen: " + ", ".join(parts)
+
+
+def _racked(event: Racked) -> str:
+    vessel = "" if event.vessel.kind == "unknown" else f" into {event.vessel.kind}"
+    size = f" {event.vessel.capacity_l:g} l" if vessel and event.vessel.capacity_l else ""
+    return f"racked{vessel}{size}" + (f", {event.volume_l:g} l" if event.volume_l else "")
+
+
+def _bottled(event: Bottled) -> str:
+    lots = ", ".join(f"{lot.count} x {lot.size_ml:g} ml {lot.bottle}" + (f" {lot.closure}" if lot.closure else "")
+                     for lot in event.lots)  # fmt: skip
+    priming = f", primed with {event.priming.g:g} g {event.priming.what}" if event.priming else ""
+    return f"bottled {lots or 'an unknown count'}{f', {event.style}' if event.style else ''}{priming}"
+
+
+def _tasted(event: Tasted) -> str:
+    parts = [f"{key}: {value}" for key in ("look", "nose", "palate", "balance") if (value := getattr(event, key))]
+    score = [f"{event.score_of_10:g} of 10"] if event.score_of_10 is not None else []
+    again = [] if event.again is None else ["again" if event.again else "not again"]
+    return "tasted " + "; ".join([*parts, *score, *again])
+
+
+def _done(word: str) -> Callable[[Any], str]:
+    return lambda event: f"{word} ({event.how})" if event.how else word
+
+
+_TELLERS: dict[type, Callable[[Any], str]] = {
+    Mixed: _mixed,
+    Pitched: _pitched,
+    Read: _read,
+    Seen: _seen,
+    Added: lambda event: f"added {_mass(event) or 'an unknown amount of '}{event.what}",
+    Removed: lambda event: f"took out {event.what}",
+    Swirled: _done("swirled"),
+    Aerated: _done("aerated"),
+    CapPushed: _done("cap pushed under"),
+    Cleaned: _done("cleaned"),
+    Closed: lambda event: f"closed with {event.closure}" + (f", {event.liquid}" if event.liquid else ""),
+    Racked: _racked,
+    Moved: lambda event: f"moved to {event.place or 'another place'}" + (f", {event.light}" if event.light else ""),
+    Bottled: _bottled,
+    Took: lambda event: f"took {event.count} ({event.why}){', BURST' if event.burst else ''}",
+    Tasted: _tasted,
+    Noted: lambda event: "note",
+    Hushed: lambda event: f"hushed {event.rule} until {event.until:%d %b %Y}",
+    Amended: lambda event: f"corrected {event.target}",
+    Withdrew: lambda event: f"took back {event.target}",
+    Ended: lambda event: f"ended: {event.outcome}",
+    Instrument: lambda event: f"instrument {event.name}",
+}

@@ -1,0 +1,70 @@
+"""`add`: what goes into a batch after the mixing."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any, get_args
+
+from mustwatch.commands.context import Context
+from mustwatch.commands.quantity import amount_of
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.ledger.events import Category
+
+# Names that settle category and nitrogen by their chemistry: (part of the name, category, mg nitrogen per g).
+KNOWN = (
+    ("diammonium phosphate", "nutrient", 212.0),
+    ("metabisulfite", "sulfite", None),
+    ("metabisulphite", "sulfite", None),
+    ("sorbate", "sorbate", None),
+    ("bentonite", "fining", None),
+    ("bicarbonate", "carbonate", None),
+)
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "add", "add something: add TAG nutrient 2g, add TAG 'oak chips' 8g --as oak")
+    parser.add_argument("what", metavar="WHAT", help=f"a name, or one of: {', '.join(get_args(Category))}")
+    parser.add_argument("amount", metavar="AMOUNT", nargs="?", help="such as 2 g or 0.5 l; leave out if not known")
+    parser.add_argument("--as", dest="category", choices=get_args(Category), help="what kind of thing it is")
+    parser.add_argument("--nitrogen", type=float, metavar="MG_PER_G", help="of a nutrient, from its label")
+    parser.add_argument("--taste-by", metavar="DATE", help="oak, spice, fruit: taste by then, RFC 3339 or a date")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the addition; one without a mass counts as an unknown dose."""
+    from mustwatch.commands.parser import instant
+
+    batch_named(context.cellar_view(), args.tag)
+    category, nitrogen = _kind_of(args.what)
+    amount = amount_of(args.amount, context.settings.gallon) if args.amount else {}
+    keys: dict[str, Any] = {"g": round(amount["kg"] * 1000, 4)} if "kg" in amount else dict(amount)
+    event = drafted(
+        "added", happened_at(context, args.at), args.tag, what=args.what, category=args.category or category,
+        nitrogen_mg_per_g=args.nitrogen if args.nitrogen is not None else nitrogen,
+        taste_by=_date(args.taste_by, instant) if args.taste_by else None, note=args.note, **keys,
+    )  # fmt: skip
+    dose = args.amount or "an unknown amount of"
+    return save_and_tell(context, args.tag, [event], [f"added {dose} {args.what}"], args.json)
+
+
+def _kind_of(what: str) -> tuple[str, float | None]:
+    low = what.lower()
+    if low in get_args(Category):
+        return low, None
+    for part, category, nitrogen in KNOWN:
+        if part in low:
+            return category, nitrogen
+    words = low.split()
+    named = next((word for word in (*words[-1:], *words[:1]) if word in get_args(Category)), "other")
+    return named, None
+
+
+def _date(text: str, instant: Any):
+    from mustwatch.commands.context import Refused
+
+    try:
+        return instant(text)
+    except argparse.ArgumentTypeError as error:
+        raise Refused(str(error)) from None

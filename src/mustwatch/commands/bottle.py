@@ -1,0 +1,36 @@
+"""`bottle`: into bottles, with the lots, the closure and the priming on record."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from mustwatch.commands.context import Context
+from mustwatch.commands.quantity import lot_of, mass_g
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "bottle", "bottle a batch: bottle TAG '12 x 330ml beer crown-cap' --style still")
+    parser.add_argument("lots", metavar="LOT", nargs="+", help="'COUNT x SIZE BOTTLE CLOSURE'")
+    parser.add_argument("--style", choices=("still", "sparkling"))
+    parser.add_argument("--rating", type=float, metavar="BAR", help="what the bottles' maker allows, bar gauge")
+    parser.add_argument("--priming", metavar="AMOUNT", help="priming sugar in all, such as 90 g")
+    parser.add_argument("--priming-sugar", default="sucrose", metavar="NAME", help="sucrose, glucose or honey")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the bottling; a live or sweet batch in glass is answered with the danger."""
+    batch_named(context.cellar_view(), args.tag)
+    lots = [lot_of(text, context.settings.gallon) for text in args.lots]
+    if args.rating is not None:
+        lots = [lot | {"rating_bar": args.rating} for lot in lots]
+    priming = {"what": args.priming_sugar, "g": mass_g(args.priming)} if args.priming else None
+    event = drafted(
+        "bottled", happened_at(context, args.at), args.tag, lots=lots, style=args.style, priming=priming, note=args.note
+    )
+    return save_and_tell(
+        context, args.tag, [event], [f"bottled {sum(lot['count'] for lot in lots)} bottles"], args.json
+    )

@@ -1,0 +1,40 @@
+"""`hush`: a finding sleeps until a date; danger for a day at most, and it stays in sight."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import timedelta
+from typing import Any
+
+from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.parser import instant
+from mustwatch.commands.saving import batch_named, drafted, save_and_tell, saving_parser
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "hush", "put a finding to sleep: hush TAG RULE --until 2026-06-01")
+    parser.add_argument("rule", metavar="RULE")
+    parser.add_argument("--until", metavar="DATE", required=True, type=instant)
+    parser.add_argument("--why", metavar="TEXT")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the hush. A rule that found nothing, a date gone by and a long sleep for a danger are refused."""
+    cellar = context.cellar_view()
+    batch_named(cellar, args.tag)
+    found = [one for one in context.findings(cellar) if one.batch == args.tag]
+    mine = next((one for one in found if one.rule == args.rule), None)
+    now = context.clock_now
+    if mine is None:
+        names = ", ".join(one.rule for one in found) or "nothing"
+        raise Refused(f"{args.rule!r} has found nothing in {args.tag}; found there: {names}")
+    if args.until <= now:
+        raise Refused(f"--until {args.until:%Y-%m-%d %H:%M} has gone by; name a time to come")
+    if mine.severity.word == "danger" and args.until > now + timedelta(hours=24):
+        raise Refused("a danger can be hushed for 24 hours at most, and stays in sight")
+    event = drafted("hushed", now, args.tag, rule=args.rule, until=args.until, why=args.why, note=args.note)
+    return save_and_tell(
+        context, args.tag, [event], [f"hushed {args.rule} until {args.until:%Y-%m-%d %H:%M}"], args.json
+    )

@@ -1,0 +1,32 @@
+"""`note`: a note, kept word for word; `note -` for the cellar as a whole."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from mustwatch.commands.context import DONE, Context, Refused
+from mustwatch.commands.saving import batch_named, drafted, happened_at
+from mustwatch.ledger.visible import visible
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("note", help="a note, kept word for word", allow_abbrev=False)
+    parser.add_argument("tag", metavar="TAG", help="the batch, or - for the cellar")
+    parser.add_argument("text", metavar="TEXT", nargs="+")
+    parser.add_argument("--at", default="", metavar="WHEN", help="when, if not now")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the note."""
+    tag = None if args.tag == "-" else args.tag
+    if tag is not None:
+        batch_named(context.cellar_view(), tag)
+    text = " ".join(args.text)
+    if not text.strip():
+        raise Refused("an empty note; write what is to be kept")
+    context.append(drafted("noted", happened_at(context, args.at), tag, note=text))
+    context.out(f"{tag or 'cellar'}: saved note: {visible(text)}")
+    return DONE

@@ -1,0 +1,49 @@
+"""`pitch`: the yeast goes in."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any, get_args
+
+from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.quantity import mass_g, temperature_c
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.ledger.events import YeastClassName
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "pitch", "add the yeast")
+    parser.add_argument("--yeast", default="yeast", metavar="NAME", help="what the packet says")
+    parser.add_argument("--class", dest="yeast_class", default="unknown", choices=get_args(YeastClassName))
+    parser.add_argument("--tolerance", type=float, metavar="PERCENT", help="alcohol tolerance, % vol")
+    parser.add_argument("--range", dest="bounds", metavar="LOW-HIGH", help="must temperature, such as 15C-24C")
+    parser.add_argument("--amount", metavar="AMOUNT", help="such as 5 g")
+    parser.add_argument("--must", metavar="TEMPERATURE", help="the must's temperature, such as 20C")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the pitching."""
+    batch_named(context.cellar_view(), args.tag)
+    yeast: dict[str, Any] = {"label": args.yeast, "class": args.yeast_class}
+    if args.tolerance is not None:
+        yeast["tolerance_abv"] = args.tolerance
+    if args.bounds:
+        yeast |= _bounds(args.bounds)
+    event = drafted(
+        "pitched", happened_at(context, args.at), args.tag, yeast=yeast, note=args.note,
+        g=mass_g(args.amount) if args.amount else None,
+        must_c=temperature_c(args.must) if args.must else None,
+    )  # fmt: skip
+    return save_and_tell(context, args.tag, [event], [f"pitched {args.yeast} ({args.yeast_class})"], args.json)
+
+
+def _bounds(text: str) -> dict[str, float]:
+    low, dash, high = text.partition("-")
+    if not dash:
+        raise Refused(f"range {text!r}: write it like 15C-24C")
+    found = {"low_c": temperature_c(low), "high_c": temperature_c(high)}
+    if found["low_c"] >= found["high_c"]:
+        raise Refused(f"range {text!r}: the first temperature must be the lower one")
+    return found

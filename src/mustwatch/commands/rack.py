@@ -1,0 +1,38 @@
+"""`rack`: off the lees into another vessel."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any, get_args
+
+from mustwatch.commands.context import Context
+from mustwatch.commands.quantity import vessel_of, volume_l
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.ledger.events import Closure
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "rack", "rack into another vessel")
+    parser.add_argument("--into", metavar="KIND SIZE", help="the new vessel, such as: jug 4 l")
+    parser.add_argument("--volume", metavar="AMOUNT", help="what there is now")
+    parser.add_argument("--lees", metavar="AMOUNT", help="what was left behind")
+    parser.add_argument("--headspace", metavar="AMOUNT", help="the air above it")
+    parser.add_argument("--closure", choices=get_args(Closure), help="what is on it now")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves the racking, and the new closure with it."""
+    batch_named(context.cellar_view(), args.tag)
+    gallon, at = context.settings.gallon, happened_at(context, args.at)
+    sizes = {"volume_l": args.volume, "lees_l": args.lees, "headspace_l": args.headspace}
+    keys: dict[str, Any] = {name: volume_l(text, gallon) for name, text in sizes.items() if text}
+    if args.into:
+        keys["vessel"] = vessel_of(args.into, gallon)
+    events = [drafted("racked", at, args.tag, note=args.note, **keys)]
+    told = ["racked" + (f" into {args.into}" if args.into else "")]
+    if args.closure:
+        events.append(drafted("closed", at, args.tag, closure=args.closure))
+        told.append(f"closed with {args.closure}")
+    return save_and_tell(context, args.tag, events, told, args.json)

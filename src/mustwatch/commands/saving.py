@@ -1,0 +1,137 @@
+"""What every saving command shares: which batch, when, and telling what was saved and what it changed."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Sequence
+from datetime import datetime
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, Context, Refused
+from mustwatch.ledger.visible import plain_json, visible
+
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.batches.fold import Cellar
+    from mustwatch.ledger.events import Event
+    from mustwatch.rules.finding import Finding
+
+
+def saving_parser(subparsers: Any, name: str, help_line: str, *, tag: bool = True) -> argparse.ArgumentParser:
+    """A parser with what all saving commands take: TAG, --at, --note, --json."""
+    parser = subparsers.add_parser(name, help=help_line, description=help_line, allow_abbrev=False)
+    if tag:
+        parser.add_argument("tag", metavar="TAG", help="the batch")
+    parser.add_argument("--at", default="", metavar="WHEN", help="when it happened: yesterday 21:00, or RFC 3339")
+    parser.add_argument("--note", metavar="TEXT", help="a note, kept word for word")
+    parser.add_argument("--json", action="store_true", help="answer with one JSON document")
+    return parser
+
+
+def batch_named(cellar: Cellar, tag: str) -> Batch:
+    """The batch of a tag. Raises Refused naming the tags that come near."""
+    if tag in cellar.batches:
+        return cellar.batches[tag]
+    near = get_close_matches(tag, cellar.batches, n=3, cutoff=0.5) or list(cellar.batches)[:8]
+    known = ", ".join(visible(name) for name in near) or "none yet; `mustwatch begin` mixes one"
+    raise Refused(f"no batch {visible(tag, limit=40)!r}; there is: {known}")
+
+
+def happened_at(context: Context, words: str) -> datetime:
+    """The moment that --at names, else now. Raises Refused."""
+    from mustwatch.batches.when import moment
+
+    try:
+        return moment(words, context.clock_now)
+    except ValueError as error:
+        raise Refused(visible(str(error))) from None
+
+
+def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
+    """A draft event. Raises Refused with the one line that says what is wrong."""
+    from mustwatch.ledger.events import draft
+
+    try:
+        return draft(kind, at, tag, **keys)
+    except ValueError as error:
+        raise Refused(visible(str(error))) from None
+
+
+def save_and_tell(context: Context, tag: str, events: Sequence[Event], understood: Sequence[str], as_json: bool) -> int:
+    """Saves the events, then says what was understood, what changed and which findings are new or gone."""
+    before = context.cellar_view()
+    old = {(found.rule, found.severity) for found in _of(context.findings(before), tag)}
+    saved = context.append(*events)
+    from mustwatch.batches.fold import fold
+
+    after = fold(context.contents().events, context.settings, context.clock_now, before)
+    found = _of(context.findings(after), tag)
+    new = [one for one in found if (one.rule, one.severity) not in old]
+    names = {one.rule for one in found}
+    gone = sorted({rule for rule, _ in old if rule not in names})
+    changed = changes(before.batches.get(tag), after.batches.get(tag))
+    if as_json:
+        _tell_json(context, tag, saved, understood, changed, new, gone)
+    else:
+        _tell(context, tag, saved, understood, changed, new, gone)
+    return DONE
+
+
+def _of(findings: Sequence[Finding], tag: str) -> list[Finding]:
+    return [found for found in findings if found.batch == tag]
+
+
+def changes(before: Batch | None, after: Batch | None) -> list[str]:
+    """What a saved event changed, in words: stage, fall since the last reading, alcohol, closure."""
+    if after is None:
+        return []
+    from mustwatch.batches.standing import alcohol_words
+
+    lines = []
+    if before is None or before.stage != after.stage:
+        lines.append(f"stage: {before.stage + ' -> ' if before else ''}{after.stage}")
+    old, new = (before.latest if before else None), after.latest
+    if new is not None and new != old and len(after.good_readings) > 1:
+        last = after.good_readings[-2]
+        days = (new.at - last.at).total_seconds() / 86400
+        fall = last.points - new.points
+        way = f"down {fall:.1f}" if fall >= 0 else f"up {-fall:.1f}"
+        lines.append(f"since {last.at:%d %b}: {last.sg:.3f} -> {new.sg:.3f}, {way} points in {days:.1f} days")
+        lines += [f"alcohol {said}"] if (said := alcohol_words(after)) else []
+    if before is not None and before.closing.kind != after.closing.kind:
+        lines.append(f"closure: {after.closing.kind or 'not known, ' + (after.closing.why_unknown or '')}")
+    return lines
+
+
+def _tell(context, tag, saved, understood, changed, new, gone) -> None:
+    context.out(f"{tag}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
+    for line in changed:
+        context.out(f"  {visible(line)}")
+    for found in new:
+        context.out(f"  {found.severity.mark} {found.severity.word}: {visible(found.says)} ({found.rule})")
+        for step in found.do[:3] if found.severity.word == "danger" else found.do[:1]:
+            context.out(f"     do: {visible(step)}")
+    for rule in gone:
+        context.out(f"  cleared: {rule}")
+
+
+def _tell_json(context, tag, saved, understood, changed, new, gone) -> None:
+    from mustwatch.ledger.events import encode
+
+    context.out(
+        plain_json(
+            {
+                "batch": tag,
+                "saved": [json.loads(encode(event)) for event in saved],
+                "understood": list(understood),
+                "changed": changed,
+                "new_findings": [
+                    {"rule": one.rule, "severity": one.severity.word, "says": one.says, "do": list(one.do)}
+                    for one in new
+                ],
+                "cleared": gone,
+            }
+        )
+    )

@@ -1,0 +1,129 @@
+"""`show`: one batch, its facts, its readings raw and corrected, its findings and its story."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from textwrap import wrap
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, Context
+from mustwatch.commands.saving import batch_named
+from mustwatch.ledger.visible import plain_json, visible
+
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.rules.finding import Finding
+
+WIDTH = 79
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("show", help="one batch", allow_abbrev=False)
+    parser.add_argument("tag", metavar="TAG")
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Prints the batch."""
+    cellar = context.cellar_view()
+    batch = batch_named(cellar, args.tag)
+    found = [one for one in context.findings(cellar) if one.batch == batch.tag]
+    if args.json:
+        context.out(plain_json(as_json(batch, found)))
+    else:
+        for line in as_text(batch, found, context):
+            context.out(line)
+    return DONE
+
+
+def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
+    """The batch in lines of at most 79 columns, everything made visible()."""
+    from mustwatch.batches.standing import reading_words, standing
+    from mustwatch.batches.telling import told_with_note
+
+    lines = [f"{batch.tag}  {visible(batch.name)}".rstrip()]
+    for label, text in standing(batch, context.now):
+        lines += _hung(f"  {label:<9}", visible(text))
+    lines += ["", "findings" if found else "findings: none"]
+    for one in found:
+        lines += _hung(f"  {one.severity.mark} {one.severity.word:<7}", f"{visible(one.says)} ({one.rule})")
+        for step in one.do:
+            lines += _hung("       - ", visible(step))
+    if batch.readings:
+        lines += ["", "gravity, as read -> corrected to 20 C"]
+        for reading in batch.readings:
+            lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading)))
+    lines += ["", "story"]
+    for event in batch.story:
+        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  ", visible(told_with_note(event)))
+    return lines
+
+
+def _hung(head: str, text: str) -> list[str]:
+    """Lines of text hanging behind a head."""
+    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head)) or [head.rstrip()]
+
+
+def as_json(batch: Batch, found: list[Finding]) -> dict[str, Any]:
+    """The batch with stable keys, metric."""
+    from mustwatch.ledger.events import encode
+
+    closing, yeast = batch.closing, batch.yeast
+    return {
+        "batch": batch.tag,
+        "name": batch.name,
+        "style": batch.style,
+        "stage": batch.stage,
+        "stage_since": _time(batch.stage_since),
+        "started": _time(batch.started),
+        "last_looked": _time(batch.last_looked),
+        "volume_l": batch.volume_l,
+        "vessel": {"kind": batch.vessel_kind, "capacity_l": batch.capacity_l, "headspace_l": batch.headspace_l},
+        "closure": {"kind": closing.kind, "vented": closing.vented, "since": _time(closing.since)},
+        "yeast": None
+        if yeast is None
+        else {"label": yeast.name, "tolerance_abv": [yeast.tolerance_low, yeast.tolerance_high]},
+        "start_sg": batch.start.sg if batch.start else None,
+        "start_estimate_sg": batch.start_estimate_sg,
+        "fed_points": round(batch.added_points, 2),
+        "alcohol_abv": _alcohol(batch),
+        "readings": [_reading(reading) for reading in batch.readings],
+        "findings": [{"rule": one.rule, "severity": one.severity.word, "says": one.says} for one in found],
+        "bottles": {"made": batch.bottles_made, "left": batch.bottles_left},
+        "story": [json.loads(encode(event)) for event in batch.story],
+    }
+
+
+def _time(at: Any) -> str | None:
+    return at.isoformat() if at else None
+
+
+def _alcohol(batch: Batch) -> dict[str, float] | None:
+    from mustwatch.trade.strength import alcohol_range
+
+    start, latest = batch.whole_start_sg, batch.latest
+    if start is None or latest is None or latest.sg > start:
+        return None
+    try:
+        made = alcohol_range(start, latest.sg)
+    except ValueError:
+        return None
+    return {"low": made.low, "best": made.best, "high": made.high}
+
+
+def _reading(reading: Any) -> dict[str, Any]:
+    return {
+        "id": reading.id,
+        "at": reading.at.isoformat(),
+        "value": reading.value,
+        "scale": reading.scale,
+        "sample_c": reading.sample_c,
+        "must_c": reading.must_c,
+        "sg": round(reading.sg, 5),
+        "error": reading.error,
+        "doubt": reading.doubt,
+        "remarks": list(reading.remarks),
+    }

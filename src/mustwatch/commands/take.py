@@ -1,0 +1,32 @@
+"""`take`: bottles leave the shelf."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = saving_parser(subparsers, "take", "take bottles from the shelf")
+    parser.add_argument("count", metavar="COUNT", type=int, nargs="?", default=1)
+    parser.add_argument("--why", choices=("drunk", "given", "tested", "broken"), default="drunk")
+    parser.add_argument("--burst", action="store_true", help="a bottle burst or a cap lifted: the lot is suspect")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Saves what was taken; more than there is left is refused."""
+    batch = batch_named(context.cellar_view(), args.tag)
+    if args.count > batch.bottles_left:
+        raise Refused(f"{args.tag} has {batch.bottles_left} bottles left, {args.count} cannot be taken")
+    why = "broken" if args.burst else args.why
+    event = drafted(
+        "took", happened_at(context, args.at), args.tag, count=args.count, why=why, burst=args.burst or None,
+        note=args.note,
+    )  # fmt: skip
+    left = batch.bottles_left - args.count
+    return save_and_tell(context, args.tag, [event], [f"took {args.count} ({why}), {left} left"], args.json)
