@@ -1,0 +1,96 @@
+"""A thermometer's day in a few lines: up to eight readings are kept whole, of more only three.
+
+Only `read` events that hold a temperature and nothing else are condensed, per batch, UTC day and
+kind of temperature: the lowest, the highest and the last of the day stay.
+"""
+
+import re
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+
+WHOLE_A_DAY = 8
+BULK = re.compile(
+    rb'\{"v":1,"id":"([0-9a-f-]{36})","seq":\d{1,15},"at":"(\d{4}-\d\d-\d\d)(T[^"]{5,30}?)(Z|[+-]\d\d:\d\d)",'
+    rb'"batch":"([a-z0-9-]{1,40})","kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,6})?))?'
+    rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,6})?))?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
+)
+match_bulk = BULK.match
+
+Reading = tuple[float, str, str, int, bytes]  # °C, at in UTC, id, line number, line
+Key = tuple[str, str, str]  # batch, day, which temperature
+
+
+@dataclass(slots=True)
+class Day:
+    """The temperatures of one batch on one day: all of them, or the extremes and the last of many."""
+
+    kept: list[Reading] = field(default_factory=list)
+    count: int = 0
+
+    def take(self, reading: Reading) -> None:
+        """Add one reading; at the ninth the day is condensed."""
+        self.count += 1
+        if self.count <= WHOLE_A_DAY:
+            self.kept.append(reading)
+            return
+        if self.count == WHOLE_A_DAY + 1:
+            self._condense()
+        lowest, highest, last = self.kept
+        if reading[:3] < lowest[:3]:
+            self.kept[0] = reading
+        if reading[:3] > highest[:3]:
+            self.kept[1] = reading
+        if reading[1:3] > last[1:3]:
+            self.kept[2] = reading
+
+    def join(self, other: "Day") -> None:
+        """Add another file's readings of the same day; the same reading in both counts once."""
+        known = {reading[2] for reading in self.kept}
+        fresh = [reading for reading in other.kept if reading[2] not in known]
+        hidden = self.count - len(set(known)) + other.count - len({reading[2] for reading in other.kept})
+        self.kept.extend(fresh)
+        self.count = len(self.kept) + hidden
+        if self.count > WHOLE_A_DAY:
+            self._condense()
+
+    def chosen(self) -> list[Reading]:
+        """The kept readings, each once."""
+        return list({reading[2]: reading for reading in self.kept}.values())
+
+    def _condense(self) -> None:
+        kept = self.kept
+        by_value = min(kept, key=_value), max(kept, key=_value), max(kept, key=_moment)
+        self.kept = list(by_value)
+
+
+def _value(reading: Reading) -> tuple[float, str, str]:
+    return reading[:3]
+
+
+def _moment(reading: Reading) -> tuple[str, str]:
+    return reading[1:3]
+
+
+def bulk(found: "re.Match[bytes]", number: int) -> tuple[Key, Reading] | None:
+    """Where a temperature reading belongs and what it says; None where it must be looked at closely."""
+    event_id, day, clock, zone, batch, must, has_air, air = found.groups()
+    if not (must or air) or (air and bool(must) != has_air.startswith(b",")):
+        return None
+    temp_c = float(must or air)
+    if not -40 <= temp_c <= 130 or (air and not -40 <= float(air) <= 130):
+        return None
+    if zone != b"Z" and zone != b"+00:00":
+        moment = _in_utc(day + clock + zone)
+        if moment is None:
+            return None
+        day, clock = moment[:10], moment[10:]
+    which = ("both" if air else "must") if must else "air"
+    at = (day + clock).decode()
+    return (batch.decode(), at[:10], which), (temp_c, at, event_id.decode(), number, found[0])
+
+
+def _in_utc(stamp: bytes) -> bytes | None:
+    try:
+        return datetime.fromisoformat(stamp.decode()).astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%f").encode()
+    except (ValueError, OverflowError):
+        return None

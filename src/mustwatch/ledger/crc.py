@@ -1,0 +1,35 @@
+"""The checksum at the end of a line: CRC-32 of the bytes before `,"crc"`, eight hex digits."""
+
+import re
+from zlib import crc32
+
+MARK = b',"crc":"'
+LOOSE = re.compile(rb',\s*"crc"\s*:\s*"([0-9A-Fa-f]{8})"\s*\}\s*\Z')
+
+
+def sealed(body: bytes) -> bytes:
+    """The line of a JSON object: its checksum added as the last key.
+
+    >>> sealed(b'{"v":1}')
+    b'{"v":1,"crc":"dd64b7a6"}'
+    """
+    return b'%b,"crc":"%08x"}' % (body[:-1], crc32(body[:-1]))
+
+
+def right(line: bytes) -> bool | None:
+    """Whether the checksum of a line is right; None where it has none."""
+    if line[-18:-10] == MARK:
+        return line[-10:-2] == b"%08x" % crc32(line[:-18])
+    found = LOOSE.search(line[-120:])
+    if found is None:
+        return None
+    body = line[: len(line) - len(found[0])]
+    return int(found[1], 16) == crc32(body)
+
+
+def unsealed(line: bytes) -> bytes:
+    """The bytes of a line before its checksum: what two copies of one event are compared by."""
+    if line[-18:-10] == MARK:
+        return line[:-18]
+    found = LOOSE.search(line[-120:])
+    return line[: len(line) - len(found[0])] if found else line.rstrip()[:-1].rstrip()

@@ -1,0 +1,98 @@
+"""Which file of the cellar this machine writes: a random name kept outside the cellar."""
+
+import hashlib
+import json
+import os
+import re
+import secrets
+import uuid
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+from mustwatch.ledger.files import write_whole
+from mustwatch.ledger.lock import Lock
+
+NAME = re.compile(r"[0-9a-f]{16}\Z")
+MACHINE_FILES = ("/etc/machine-id", "/var/lib/dbus/machine-id")
+
+
+def machine() -> str:
+    """A name of this machine that a copied home folder does not carry along."""
+    for path in MACHINE_FILES:
+        with suppress(OSError):
+            found = Path(path).read_text(encoding="ascii", errors="replace").strip()
+            if found:
+                return hashlib.sha256(found.encode()).hexdigest()[:16]
+    return f"{uuid.getnode():012x}"
+
+
+class Identity:
+    """This machine's place in one cellar: its lock, its device name, and what it wrote last."""
+
+    def __init__(self, state: Path, cellar: Path, machine_name: Callable[[], str] = machine) -> None:
+        where = os.path.realpath(cellar)
+        self.state = state
+        self.folder = state / "cellars" / hashlib.sha256(os.fsencode(where)).hexdigest()[:24]
+        self.lock = Lock(self.folder / "lock")
+        self._where = where
+        self._machine = machine_name
+        self._seen: tuple[object, str | None] = (None, None)
+
+    def prepare(self) -> None:
+        """Make the folders of local state. Raises OSError."""
+        self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+
+    def device(self) -> str | None:
+        """The device that writes here, or None: none yet, or the state came from another machine."""
+        path = self.folder / "device.json"
+        try:
+            found = os.stat(path)
+        except OSError:
+            return None
+        stamp = (found.st_ino, found.st_mtime_ns, found.st_ctime_ns)
+        if stamp != self._seen[0]:
+            self._seen = (stamp, self._kept(path))
+        return self._seen[1]
+
+    def _kept(self, path: Path) -> str | None:
+        try:
+            kept = json.loads(path.read_bytes())
+            name, home = kept["device"], kept["machine"]
+        except (OSError, ValueError, TypeError, KeyError):
+            return None
+        if not isinstance(name, str) or not NAME.match(name):
+            return None
+        return name if home == self._machine() else None
+
+    def renew(self) -> str:
+        """A new device name, kept durably before it is used. Raises OSError."""
+        name = secrets.token_hex(8)
+        mine = self.state / "devices"
+        mine.mkdir(parents=True, exist_ok=True, mode=0o700)
+        kept = {"device": name, "machine": self._machine(), "cellar": self._where}
+        text = json.dumps(kept).encode()
+        write_whole(mine / name, [text])
+        write_whole(self.folder / "device.json", [text])
+        return name
+
+    def ours(self, name: str) -> bool:
+        """Whether this machine made a device name, here or for another copy of the cellar."""
+        try:
+            kept = json.loads((self.state / "devices" / name).read_bytes())
+            return bool(kept["machine"] == self._machine())
+        except (OSError, ValueError, TypeError, KeyError):
+            return False
+
+    def last_written(self, device: str) -> tuple[int, str] | None:
+        """The number and id of the last event this machine wrote (only under the lock)."""
+        try:
+            name, seq, event_id = self.lock.hint().decode("ascii").split()
+            return (int(seq), event_id) if name == device else None
+        except ValueError:
+            return None
+
+    def note_written(self, device: str, seq: int, event_id: str) -> None:
+        """Leave word of the last event written (only under the lock); losing it costs nothing."""
+        with suppress(OSError):
+            self.lock.leave(f"{device} {seq} {event_id}".encode("ascii", "replace"))

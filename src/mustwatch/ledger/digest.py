@@ -1,0 +1,57 @@
+"""What one file of events holds: its lines, the thermometers' days condensed, its troubles."""
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+
+from mustwatch.ledger.condense import Day, Key, bulk, match_bulk
+from mustwatch.ledger.lines import Scan, sound_lines
+from mustwatch.ledger.sources import Found
+from mustwatch.ledger.trouble import Trouble
+
+
+@dataclass(slots=True)
+class Digest:
+    """One file as read: `lines` are (number, line) to be taken whole, `days` what was condensed."""
+
+    name: str
+    lines: list[tuple[int, bytes]] = field(default_factory=list)
+    days: dict[Key, Day] = field(default_factory=dict)
+    troubles: list[Trouble] = field(default_factory=list)
+    read_lines: int = 0
+    read_bytes: int = 0
+
+    @property
+    def hidden(self) -> int:
+        """How many readings were condensed away."""
+        return sum(max(0, day.count - len(day.kept)) for day in self.days.values())
+
+
+def digest(
+    source: Found,
+    pins: Collection[str] = (),
+    until: datetime | None = None,
+    onto: Digest | None = None,
+) -> Digest:
+    """The digest of one file; `pins` are ids never to be condensed, `onto` an earlier digest of its start."""
+    done = onto or Digest(source.name)
+    scan = Scan(source.name, lines=done.read_lines, bytes=done.read_bytes)
+    keep, days = done.lines.append, done.days
+    stamp = until.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%f") if until else None
+    for number, line in sound_lines(source, scan, done.read_bytes):
+        found = match_bulk(line)
+        placed = bulk(found, number) if found else None
+        if placed is None:
+            keep((number, line))
+            continue
+        key, reading = placed
+        if reading[2] in pins:
+            keep((number, line))
+        elif stamp is None or reading[1] <= stamp:
+            day = days.get(key)
+            if day is None:
+                day = days[key] = Day()
+            day.take(reading)
+    done.troubles.extend(scan.close())
+    done.read_lines, done.read_bytes = scan.lines, scan.bytes
+    return done

@@ -1,0 +1,89 @@
+"""Files opened without following links, written so that a crash leaves the old or the new one."""
+
+import errno
+import os
+import stat
+from collections.abc import Iterable
+from contextlib import suppress
+from pathlib import Path
+
+NO_LINK = os.O_NOFOLLOW | os.O_CLOEXEC | os.O_NONBLOCK
+BLOCK = 1 << 20
+
+
+class Special(OSError):
+    """Not a regular file: a link, a pipe, a folder or a device in place of one."""
+
+
+def opened(path: Path | str, flags: int = os.O_RDONLY, mode: int = 0o600) -> int:
+    """A descriptor of a regular file. Raises Special for anything else, OSError as the system does."""
+    try:
+        handle = os.open(path, flags | NO_LINK, mode)
+    except OSError as error:
+        if error.errno in (errno.ELOOP, errno.EISDIR, errno.ENXIO):
+            raise Special(error.errno, f"is {nature(path)}, not a file") from None
+        raise
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise Special(errno.EINVAL, f"is {nature(path)}, not a file")
+    return handle
+
+
+def nature(path: Path | str) -> str:
+    """What stands at a path, in words: "a symbolic link", "a folder", "a pipe", "a device"."""
+    try:
+        mode = os.lstat(path).st_mode
+    except OSError:
+        return "unknown"
+    tests = ((stat.S_ISLNK, "a symbolic link"), (stat.S_ISDIR, "a folder"), (stat.S_ISFIFO, "a pipe"))
+    return next((words for test, words in tests if test(mode)), "a device or socket")
+
+
+def sync_folder(path: Path | str) -> None:
+    """Make the names in a folder durable. Raises OSError."""
+    handle = os.open(path, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def make_folder(path: Path, mode: int = 0o700) -> None:
+    """Make a folder durably where it is missing. Raises Special where something else has its name."""
+    with suppress(FileExistsError):
+        os.mkdir(path, mode)
+        sync_folder(path.parent)
+        return
+    if not stat.S_ISDIR(os.lstat(path).st_mode):
+        raise Special(errno.ENOTDIR, f"{path.name} is {nature(path)}, not a folder")
+
+
+def write_whole(path: Path, parts: Iterable[bytes], mode: int = 0o600) -> None:
+    """Put a file in place in one step: written beside, synced, renamed, its folder synced."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}.tmp")
+    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | NO_LINK, mode)
+    try:
+        try:
+            for part in parts:
+                write_all(handle, part)
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+        os.rename(beside, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise
+    sync_folder(path.parent)
+
+
+def write_all(handle: int, data: bytes) -> None:
+    """Write every byte: one call where the system takes it whole."""
+    done = os.write(handle, data)
+    while done < len(data):
+        done += os.write(handle, memoryview(data)[done:])
+
+
+def plain(error: OSError) -> str:
+    """The reason of a failed system call in the system's own words, without the path."""
+    return (error.strerror or str(error) or "unknown reason").strip()

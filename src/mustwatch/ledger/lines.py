@@ -1,0 +1,182 @@
+"""Lines of a file of events: which are sound, and what is wrong with the others."""
+
+import json
+import math
+import os
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
+
+from mustwatch.ledger.crc import MARK, crc32, right
+from mustwatch.ledger.files import Special, opened, plain
+from mustwatch.ledger.sources import Found
+from mustwatch.ledger.trouble import Trouble
+
+LONGEST_LINE = 128 << 20
+TROUBLES_KEPT = 500
+EXCERPT = 400
+BOM = b"\xef\xbb\xbf"
+WRITTEN_HERE = b'{"v":1,"id":"'
+ID = re.compile(r"[!-~]{1,64}\Z")
+
+
+@dataclass(slots=True)
+class Scan:
+    """What reading one file came to: its troubles, and how much of it there was."""
+
+    name: str
+    troubles: list[Trouble] = field(default_factory=list)
+    lines: int = 0
+    bytes: int = 0
+    newer: int = 0
+    left_out: int = 0
+
+    def report(self, line: int | None, what: str, kind: str, text: bytes = b"", fatal: bool = True) -> None:
+        """Keep one trouble; beyond some hundreds only their number is kept."""
+        if len(self.troubles) >= TROUBLES_KEPT:
+            self.left_out += 1
+            return
+        shown = text[:EXCERPT].decode("utf-8", "replace")
+        self.troubles.append(Trouble(self.name, line, what, kind, fatal, shown))
+
+    def close(self) -> list[Trouble]:
+        """All troubles, the last one telling how many more there were."""
+        if self.left_out:
+            more = f"{self.left_out} more troubles of this file are not listed"
+            return [*self.troubles, Trouble(self.name, None, more, "damaged")]
+        return self.troubles
+
+
+def sound_lines(source: Found, scan: Scan, start: int = 0) -> Iterator[tuple[int, bytes]]:
+    """The number and bytes of each sound line, without line end; troubles go to the scan.
+
+    A line of a newer format counts as sound. `start`: the byte to begin at, the start of a line.
+    """
+    try:
+        with os.fdopen(opened(source.path), "rb", 1 << 18) as handle:
+            handle.seek(start)
+            yield from _sound(_raw(handle, source.state.st_size), scan)
+    except Special as error:
+        scan.report(None, f"{plain(error)}; it is neither read nor written", "special")
+    except OSError as error:
+        scan.report(None, f"cannot be read: {plain(error)}", "unread")
+
+
+def _raw(handle: Any, size: int) -> Iterable[bytes]:
+    """Plain iteration where no line can be too long; bounded reads otherwise."""
+    if size <= LONGEST_LINE:
+        return handle  # type: ignore[no-any-return]
+    return iter(partial(handle.readline, LONGEST_LINE), b"")
+
+
+def _sound(raw: Iterable[bytes], scan: Scan) -> Iterator[tuple[int, bytes]]:
+    number, done = scan.lines, 0
+    for line in raw:
+        number += 1
+        done += len(line)
+        if line[-19:-11] == MARK and line[:13] == WRITTEN_HERE and line[-11:-3] == b"%08x" % crc32(line[:-19]):
+            yield number, line[:-1]
+        else:
+            yield from _doubtful(line, number, scan)
+    scan.lines, scan.bytes = number, scan.bytes + done
+
+
+def _doubtful(line: bytes, number: int, scan: Scan) -> Iterator[tuple[int, bytes]]:
+    """What can be used of a line that is not exactly as this program writes one."""
+    ended = line.endswith(b"\n")
+    body = line.strip(b"\r\n").removeprefix(BOM)
+    if not body.strip():
+        return
+    kept = reading(body)
+    if isinstance(kept, bytes):
+        yield number, kept
+    elif not ended and len(line) < LONGEST_LINE:
+        scan.report(number, f"torn off: {kept}; the next save sets it aside", "torn", body)
+    else:
+        yield from _rescued(body, number, kept, scan)
+
+
+def _rescued(body: bytes, number: int, why: str, scan: Scan) -> Iterator[tuple[int, bytes]]:
+    """A sound event at the end of a damaged line: no JSON text can hold the start of one by chance."""
+    for at in (body.rfind(WRITTEN_HERE, 1), len(body) - len(body.lstrip(b"\0"))):
+        rest = reading(body[at:]) if at > 0 else ""
+        if isinstance(rest, bytes):
+            scan.report(number, f"{at} damaged bytes stand before a sound event", "damaged", body)
+            yield number, rest
+            return
+    kind = "checksum" if why == WRONG_SUM else "damaged"
+    scan.report(number, f"left out: {why}", kind, body)
+
+
+WRONG_SUM = "its checksum is wrong, so something in it was changed"
+
+
+def reading(body: bytes) -> bytes | str:
+    """The line where it is a sound event by its form, or the reason why not."""
+    check = right(body)
+    if check is False:
+        return WRONG_SUM
+    if check and body.startswith(WRITTEN_HERE):
+        return body
+    return body if (why := fault(body)) is None else why
+
+
+def fault(body: bytes) -> str | None:
+    """What keeps a line from being one JSON object with an id and a kind, or None."""
+    if len(body) > LONGEST_LINE - 2:
+        return "longer than any line may be"
+    if b"\0" in body:
+        return "zero bytes, as a power cut leaves them"
+    try:
+        keys = json.loads(
+            body.decode("utf-8"),
+            object_pairs_hook=_once,
+            parse_constant=_no_number,
+            parse_float=_finite,
+        )
+    except UnicodeDecodeError:
+        return "not UTF-8"
+    except RecursionError:
+        return "nested too deeply"
+    except ValueError as error:
+        return f"not JSON ({str(error)[:120]})"
+    return _unfit(keys)
+
+
+def _unfit(keys: object) -> str | None:
+    if not isinstance(keys, dict):
+        return "not a JSON object"
+    event_id, kind, version = keys.get("id"), keys.get("kind"), keys.get("v", 1)
+    if not isinstance(event_id, str) or not ID.match(event_id):
+        return "no id of 1 to 64 plain characters"
+    if not isinstance(kind, str):
+        return "no kind of event is named"
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        return "v is not a version number"
+    return None
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    keys = dict(pairs)
+    if len(keys) != len(pairs):
+        raise ValueError("a key stands twice")
+    return keys
+
+
+def _no_number(name: str) -> float:
+    raise ValueError(f"{name} is no number")
+
+
+def _finite(text: str) -> float:
+    if not math.isfinite(value := float(text)):
+        raise ValueError(f"{text[:20]} is too large")
+    return value
+
+
+def id_of(line: bytes) -> str:
+    """The id of a sound line."""
+    if line[:13] == WRITTEN_HERE and line[49:50] == b'"':
+        return line[13:49].decode("ascii", "replace")
+    return str(json.loads(line)["id"])

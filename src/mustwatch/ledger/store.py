@@ -1,0 +1,127 @@
+"""The ledger of a cellar: read as a whole, added to at its end, never changed."""
+
+import os
+import stat
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from mustwatch.ledger.cache import Cache
+from mustwatch.ledger.device import Identity
+from mustwatch.ledger.events import Event
+from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
+from mustwatch.ledger.merge import ordered_lines
+from mustwatch.ledger.reader import contents
+from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Source, Trouble, Unusable
+from mustwatch.ledger.writer import Writer
+
+__all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Source", "Trouble", "Unusable"]
+SETTINGS = "cellar.toml"
+LARGEST_SETTINGS = 1 << 20
+GIT_ATTRIBUTES = b"""# Each device writes its own file of events; lines are added, never changed.
+events/*.jsonl -text merge=union
+aside/* -text -diff
+"""
+
+
+class Ledger:
+    """The events of one cellar on disk. Reading never writes there; only this device's file is added to."""
+
+    def __init__(self, cellar: Path, *, state: Path | None = None, cache: Path | None = None) -> None:
+        self.cellar = Path(cellar)
+        self.identity = Identity(state or _folder_of("state"), self.cellar)
+        self.cache = Cache((cache or _folder_of("cache")) / self.identity.folder.name)
+        self._writer = Writer(self.cellar, self.identity)
+        self._read_only: str | None = None
+
+    @staticmethod
+    def make(cellar: Path, settings_text: str) -> None:
+        """Make a new cellar durably. Raises Unusable where one is there already, NotSaved."""
+        cellar = Path(cellar)
+        if os.path.lexists(cellar / SETTINGS) or os.path.lexists(cellar / "events"):
+            raise Unusable(f"{cellar} is a cellar already; nothing was changed")
+        if cellar.exists() and not cellar.is_dir():
+            raise Unusable(f"{cellar} is not a folder")
+        try:
+            _make_folders(cellar)
+            make_folder(cellar / "events")
+            if not os.path.lexists(cellar / ".gitattributes"):
+                write_whole(cellar / ".gitattributes", [GIT_ATTRIBUTES])
+            write_whole(cellar / SETTINGS, [settings_text.encode("utf-8")])
+        except OSError as error:
+            raise NotSaved(f"the cellar was not made: {plain(error)} ({cellar})") from None
+
+    def settings_text(self) -> str:
+        """The text of cellar.toml. Raises Unusable with one line saying what to do."""
+        path = self.cellar / SETTINGS
+        try:
+            with os.fdopen(opened(path), "rb") as handle:
+                text = handle.read(LARGEST_SETTINGS + 1)
+            if len(text) > LARGEST_SETTINGS:
+                raise Unusable(f"{path} is larger than any settings are")
+            return text.decode("utf-8-sig")
+        except FileNotFoundError:
+            raise Unusable(f"no cellar at {self.cellar}; `mustwatch --cellar {self.cellar} init` makes one") from None
+        except Special as error:
+            raise Unusable(f"{path} {plain(error)}") from None
+        except OSError as error:
+            raise Unusable(f"{path} cannot be read: {plain(error)}") from None
+        except UnicodeDecodeError:
+            raise Unusable(f"{path} is not UTF-8 text") from None
+
+    def read(self, until: datetime | None = None) -> Contents:
+        """All events in their order, as the cellar stood at `until`, and what was wrong with the files."""
+        found = contents(self.cellar, self.cache, until)
+        self._read_only = found.read_only
+        return found
+
+    def append(self, events: Sequence[Event], now: datetime) -> tuple[Event, ...]:
+        """The events as saved, with id and number, once they are safe on disk: all of them or none.
+
+        Raises ValueError for an event that cannot be a line, NotSaved where nothing was added,
+        NotKnownSaved where the disk did not confirm it.
+        """
+        if self._read_only:
+            raise NotSaved(f"not saved: {self._read_only}")
+        return self._writer.append(events, now)
+
+    def lines(self, troubles: list[Trouble] | None = None) -> Iterator[tuple[str, bytes]]:
+        """The id and line of every event in order, one at a time, doubles left out."""
+        return ordered_lines(self.cellar, [] if troubles is None else troubles)
+
+    def fingerprint(self) -> object:
+        """What changes whenever anything in the cellar may have: from file states alone, no reading."""
+        seen: list[tuple[str, int, int, int, int]] = []
+        for folder in (self.cellar, self.cellar / "events", self.cellar / "aside"):
+            try:
+                with os.scandir(folder) as entries:
+                    seen.extend(_state(entry) for entry in entries if not entry.name.startswith("."))
+            except OSError as error:
+                seen.append((str(folder), error.errno or 0, 0, 0, 0))
+        return tuple(sorted(seen))
+
+
+def _state(entry: "os.DirEntry[str]") -> tuple[str, int, int, int, int]:
+    try:
+        found = entry.stat(follow_symlinks=False)
+    except OSError:
+        return entry.path, 0, 0, 0, 0
+    if stat.S_ISDIR(found.st_mode):
+        return entry.path, found.st_ino, 0, 0, 0
+    return entry.path, found.st_ino, found.st_size, found.st_mtime_ns, found.st_ctime_ns
+
+
+def _make_folders(path: Path) -> None:
+    """Make a folder and those above it, each durably."""
+    missing = [each for each in (path, *path.parents) if not each.exists()]
+    for each in reversed(missing):
+        make_folder(each)
+    sync_folder(path)
+
+
+def _folder_of(kind: str) -> Path:
+    import platformdirs
+
+    find: Any = {"state": platformdirs.user_state_dir, "cache": platformdirs.user_cache_dir}[kind]
+    return Path(find("mustwatch", appauthor=False))

@@ -1,0 +1,56 @@
+"""What can be wrong with a ledger, and what reading one gives."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from mustwatch.ledger.events import Event
+
+
+class Unusable(ValueError):
+    """A cellar that cannot be used as it was asked; its text is one plain line."""
+
+
+class NotSaved(OSError):
+    """Nothing was added to the ledger; its text is one plain line."""
+
+
+class NotKnownSaved(NotSaved):
+    """The line was written, but the disk did not confirm it; its text is one plain line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """One thing wrong with one file.
+
+    kind: torn, damaged, checksum, newer, twice, gap, copy, special, unread, stray, aside or clock.
+    fatal: an event may be missing or wrong because of it (`verify` exits 1).
+    line: its number from 1, or None where the whole file is meant. text: the line as it stands.
+    """
+
+    file: str
+    line: int | None
+    what: str
+    kind: str
+    fatal: bool = True
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One file of events as it was found: whose it is, and how much of it was read."""
+
+    name: str
+    device: str | None
+    events: int = 0
+    bytes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """All events in their total order, and everything that was wrong on the way."""
+
+    events: tuple[Event, ...] = ()
+    troubles: tuple[Trouble, ...] = ()
+    read_only: str | None = None
+    devices: Mapping[str, Source] = field(default_factory=dict)
+    condensed: int = 0
