@@ -1,0 +1,108 @@
+"""`check`: the findings of the cellar, worst first. Exit status 1 when one is at or above the asked severity."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from mustwatch.commands.context import Context
+    from mustwatch.rules.finding import Finding
+
+WIDTH = 78
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("check", help="the findings, worst first", allow_abbrev=False)
+    parser.add_argument(
+        "--at-least",
+        metavar="SEVERITY",
+        choices=("danger", "today", "watch", "note"),
+        help="list only these and worse; exit status 1 when there is one (default: list all, 1 at today)",
+    )
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Prints the findings; 1 when one is at or above the asked severity, else 0."""
+    from mustwatch.rules.engine import awake
+    from mustwatch.rules.finding import Severity
+
+    least = Severity.from_word(args.at_least) if args.at_least else None
+    found = context.findings()
+    shown = [finding for finding in awake(found) if least is None or finding.severity >= least]
+    asleep = [finding for finding in found if finding not in awake(found)]
+    if args.json:
+        from mustwatch.ledger.visible import plain_json
+
+        context.out(plain_json(document(context.now.isoformat(), shown, asleep)))
+    else:
+        for line in text(shown, asleep):
+            context.out(line)
+    alarm = Severity.TODAY if least is None else least
+    return int(any(finding.severity >= alarm for finding in shown))
+
+
+def document(now: str, shown: Iterable[Finding], asleep: Iterable[Finding]) -> dict[str, Any]:
+    """The JSON document of a check: what is to be seen to, and what was hushed."""
+    return {
+        "now": now,
+        "findings": [as_keys(finding) for finding in shown],
+        "hushed": [as_keys(finding) for finding in asleep],
+    }
+
+
+def as_keys(finding: Finding) -> dict[str, Any]:
+    """One finding as stable keys; times as RFC 3339, null where there is none."""
+    return {
+        "rule": finding.rule,
+        "batch": finding.batch,
+        "severity": finding.severity.word,
+        "says": finding.says,
+        "why": finding.why,
+        "do": list(finding.do),
+        "evidence": list(finding.evidence),
+        "missing": list(finding.missing),
+        "clears_when": finding.clears_when,
+        "look_again": finding.look_again and finding.look_again.isoformat(),
+        "since": finding.since and finding.since.isoformat(),
+        "hushed_until": finding.hushed_until and finding.hushed_until.isoformat(),
+        "folded": [as_keys(other) for other in finding.folded],
+    }
+
+
+def text(shown: list[Finding], asleep: list[Finding]) -> list[str]:
+    """The check as lines no wider than 80 columns."""
+    lines: list[str] = []
+    for finding in shown:
+        lines += [*lines_of(finding), ""]
+    if not shown:
+        lines.append("Nothing to see to.")
+    if asleep:
+        lines.append(f"{len(asleep)} hushed; `check --json` lists what sleeps and until when.")
+    return lines if lines[-1] else lines[:-1]
+
+
+def lines_of(finding: Finding) -> list[str]:
+    """One finding as lines: its head, what was seen, why, what to do, what is missing, what clears it."""
+    from mustwatch.ledger.visible import visible
+
+    hushed = f", hushed until {finding.hushed_until:%Y-%m-%d %H:%M}" if finding.hushed_until else ""
+    lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {finding.batch}  {finding.rule}{hushed}"]
+    lines += _wrapped("   ", visible(finding.says))
+    lines += _wrapped("   Why: ", finding.why)
+    for number, step in enumerate(finding.do, 1):
+        lines += _wrapped(f"   {number}. ", visible(step))
+    for fact in finding.missing:
+        lines += _wrapped("   Not known: ", visible(fact))
+    for other in finding.folded:
+        lines += _wrapped("   With it: ", f"{other.rule}. {visible(other.says)}")
+    return lines + _wrapped("   Clears when ", visible(finding.clears_when))
+
+
+def _wrapped(head: str, words: str) -> list[str]:
+    return textwrap.wrap(words, WIDTH, initial_indent=head, subsequent_indent=" " * min(len(head), 6))

@@ -1,0 +1,54 @@
+"""`explain RULE`: one rule's page, which is its only manual."""
+
+from __future__ import annotations
+
+import argparse
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from mustwatch.commands.context import Context
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
+    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them")
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Prints the page; 2 when there is no such rule."""
+    from mustwatch.rules import RULES
+    from mustwatch.rules.page import page_of, rendered
+
+    modules = {module.RULE.name: module for module in RULES}
+    if args.rule not in modules:
+        from mustwatch.ledger.visible import visible
+
+        near = get_close_matches(args.rule, modules, n=3, cutoff=0.5)
+        hint = f"; near to it: {', '.join(near)}" if near else "; `mustwatch rules` lists them"
+        context.err(f"no rule is called {visible(args.rule, limit=60)}{hint}")
+        return 2
+    page = page_of(modules[args.rule])
+    if args.json:
+        from mustwatch.commands.rules import page_keys
+        from mustwatch.ledger.visible import plain_json
+
+        context.out(plain_json(page_keys(page)))
+        return 0
+    for line in rendered(page, _settings(context)):
+        context.out(line)
+    return 0
+
+
+def _settings(context: Context) -> Any:
+    """The cellar's settings where there is a cellar; a page can be read without one."""
+    from mustwatch.batches.settings import Settings
+    from mustwatch.commands.context import Refused
+
+    try:
+        return context.settings
+    except Refused:
+        return Settings()
