@@ -1,0 +1,114 @@
+"""What is believed of a fermentation before its readings: rate, lag, shape and end, by yeast, warmth and strength.
+
+Centres and spreads were set by hand near what hobby logs and open laboratory series show, then refined on
+such logs in folds (tests/bench/bench_outlook.py); they are beliefs, wide on purpose, not measurements.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import log
+
+
+@dataclass(frozen=True, slots=True)
+class Beliefs:
+    """The numbers of the prior, one place to change them.
+
+    rate: share of the way a day at 21 °C and 100 points, by yeast class; spreads are of logarithms for rate
+    and lag, points for the end; stuck_from: how many deviations out the end leaves the dry floor for good.
+    """
+
+    rate: dict[str, float] = field(
+        default_factory=lambda: {
+            "bread": 0.16,
+            "ale": 0.14,
+            "lager": 0.10,
+            "white-wine": 0.22,
+            "sparkling": 0.18,
+            "high-tolerance": 0.18,
+            "unknown": 0.17,
+        }
+    )
+    rough: dict[str, float] = field(
+        default_factory=lambda: {"white-wine": 1.0, "sparkling": 1.3, "high-tolerance": 1.3, "ale": 1.8, "unknown": 1.8}
+    )
+    rough_else: float = 1.6
+    rate_spread: float = 0.50
+    rate_per_degree: float = 0.06
+    rate_per_point: float = -0.006
+    lag: float = 1.2
+    lag_spread: float = 0.6
+    lag_with_rate: float = -0.3
+    shape: float = 0.05
+    shape_spread: float = 0.25
+    end: float = -8.0
+    end_honey: float = -2.0
+    end_spread: float = 5.0
+    stuck_from: float = 1.2
+    stuck_reach: float = 2.0
+    start_error: float = 1.5
+    reading_error: float = 0.6
+    misfit: float = 0.015
+    timing_days: float = 0.10
+    future_misfit: float = 0.06
+    pace_spread: float = 0.25
+    halt_share: float = 0.06
+    halt_pace: float = 0.1
+    carry: float = 0.3
+    stop_slack: float = 4.0
+    stop_spread: float = 0.3
+    freedom: float = 4.0
+
+
+BELIEFS = Beliefs()
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """Centres for one course. log_rate, log_lag: natural logarithms, of a day's share and of days; gravities: points.
+
+    rough: how much less steady than a laboratory's such a ferment runs.
+    """
+
+    log_rate: float
+    log_lag: float
+    shape: float
+    end: float
+    end_spread: float
+    start: float
+    start_error: float
+    rough: float
+    beliefs: Beliefs
+
+
+def prior_for(
+    *,
+    yeast_class: str,
+    must_c: float | None,
+    start_points: float,
+    start_error: float,
+    honey: bool,
+    stop_points: float | None,
+    active: bool,
+    beliefs: Beliefs = BELIEFS,
+) -> Prior:
+    """The prior of a course that starts at `start_points`.
+
+    must_c: mean must temperature, °C, None where unknown; stop_points: where the yeast's tolerance would stop it;
+    active: yeast already at work when it starts, as after a feeding.
+    """
+    warmth = 0.0 if must_c is None else max(-12.0, min(9.0, must_c - 21.0))
+    rate = beliefs.rate.get(yeast_class, beliefs.rate["unknown"])
+    log_rate = (
+        log(rate)
+        + beliefs.rate_per_degree * warmth
+        + beliefs.rate_per_point * max(-60.0, min(60.0, start_points - 100))
+    )
+    log_lag = log(beliefs.lag) - beliefs.rate_per_degree * warmth - (1.6 if active else 0.0)
+    floor = beliefs.end_honey if honey else beliefs.end
+    end = floor if stop_points is None else max(floor, stop_points - beliefs.stop_slack)
+    spread = beliefs.end_spread + beliefs.stop_spread * (end - floor)
+    rough = beliefs.rough.get(yeast_class, beliefs.rough_else)
+    if honey:
+        rough = max(rough, beliefs.rough_else)
+    return Prior(log_rate, log_lag, beliefs.shape, end, spread, start_points, start_error, rough, beliefs)
