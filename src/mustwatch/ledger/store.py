@@ -11,6 +11,7 @@ from mustwatch.ledger.cache import Cache
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
+from mustwatch.ledger.health import Health, health
 from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.reader import contents
 from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Source, Trouble, Unusable
@@ -89,6 +90,10 @@ class Ledger:
     def lines(self, troubles: list[Trouble] | None = None) -> Iterator[tuple[str, bytes]]:
         """The id and line of every event in order, one at a time, doubles left out."""
         return ordered_lines(self.cellar, [] if troubles is None else troubles)
+
+    def health(self, now: datetime) -> Health:
+        """The state of every file, every line of it looked at. Writes nothing."""
+        return health(self.cellar, self.identity, now)
 
     def fingerprint(self) -> object:
         """What changes whenever anything in the cellar may have: from file states alone, no reading."""

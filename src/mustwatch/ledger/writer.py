@@ -199,8 +199,9 @@ def _stamped(
         else:
             newest = next_id(newest, now)
             event = stamped(event, newest, seq)
-        saved.append(event)
-        lines.append(line_of(event))
+        line = line_of(event)
+        saved.append(event.model_copy(update={"crc": line[-11:-3].decode()}))
+        lines.append(line)
     return tuple(saved), b"".join(lines)
 
 

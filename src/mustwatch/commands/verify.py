@@ -1,0 +1,71 @@
+"""`verify`: the health of every file of the ledger, line by line. Exit status 1 on damage or conflict."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, FOUND, Context
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.health import Health
+    from mustwatch.ledger.store import Trouble
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("verify", help="the health of the ledger", allow_abbrev=False)
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Prints what every file holds and everything that is wrong with any."""
+    from mustwatch.ledger.visible import plain_json
+
+    found = context.ledger.health(context.clock_now)
+    if args.json:
+        context.out(plain_json(document(found)))
+    else:
+        for line in text(found):
+            context.out(line)
+    return DONE if found.sound else FOUND
+
+
+def document(found: Health) -> dict[str, Any]:
+    """The JSON document of a verification."""
+    return {
+        "sound": found.sound,
+        "events": found.events,
+        "files": [asdict(each) for each in found.files],
+        "troubles": [asdict(each) for each in found.troubles],
+    }
+
+
+def text(found: Health) -> list[str]:
+    """The verification as lines."""
+    from mustwatch.ledger.visible import visible
+
+    lines = [
+        f"ok  {visible(each.name)}  {each.events} events, {each.bytes} bytes{', written here' if each.ours else ''}"
+        for each in found.files
+    ]
+    lines += [told(each) for each in found.troubles]
+    if found.sound:
+        lines.append(f"sound: {found.events} events, nothing missing, nothing changed")
+    else:
+        count = sum(each.fatal for each in found.troubles)
+        lines.append(
+            f"{count} to be seen to; {found.events} events can be read; `mustwatch repair` says what it can do"
+        )
+    return lines
+
+
+def told(trouble: Trouble) -> str:
+    """One trouble as one safe line: !! where an event may be missing or wrong, -- where it is good to know."""
+    from mustwatch.ledger.visible import visible
+
+    where = f"{trouble.file}:{trouble.line}" if trouble.line else trouble.file
+    shown = f"  | {visible(trouble.text, limit=300)}" if trouble.text else ""
+    return f"{'!!' if trouble.fatal else '--'}  {visible(where)} {visible(trouble.what)}{shown}"
