@@ -74,7 +74,8 @@ class Story:
         settings = Settings(thresholds=self.thresholds)
         cellar = fold([event for event in self.events if event.at <= now], settings, now)
         return {
-            tag: View(batch, verdict_of(batch, settings, now), settings, now) for tag, batch in cellar.batches.items()
+            tag: View(batch, verdict_of(batch, settings, now), settings, now, notes=cellar.notes)
+            for tag, batch in cellar.batches.items()
         }
 
     def found(self, module: Any, now: datetime | None = None) -> list[Finding]:
@@ -144,9 +145,11 @@ def _when(text: str) -> tuple[datetime, str]:
 def _event(story: Story, line: str) -> Event:
     at, rest = _when(line)
     kind, *words = re.findall(r'[^\s"]*"[^"]*"|\S+', rest)
-    batch = "jug"
+    batch: str | None = "jug"
     if kind.startswith("@"):
         batch, kind, words = kind[1:], words[0], words[1:]
+    if batch == "cellar":
+        batch = None
     keys: dict[str, Any] = {}
     for word in words:
         _put_word(kind, keys, word)
@@ -265,6 +268,9 @@ def _seen(keys: dict[str, Any], word: str) -> None:
         if word in words:
             keys[key] = word
             return
+    if word.startswith("smell:"):
+        keys.setdefault("smell", []).append(word.removeprefix("smell:").strip('"'))
+        return
     keys.setdefault("signs", []).append(word)
 
 

@@ -16,7 +16,9 @@ MODULES = {module.RULE.name: module for module in rules.RULES}
 TOLD = [(story.rule, story) for name in MODULES for story in stories_of(name)]
 IDS = [f"{rule}/{story.sort}: {story.title}" for rule, story in TOLD]
 FOLDER = Path(rules.__file__).parent
-MACHINERY = {"engine", "finding", "view", "rule", "page", "words", "latch", "facts", "__init__"}
+MACHINERY = {
+    "engine", "finding", "view", "rule", "page", "words", "latch", "facts", "bottles", "looking_back", "__init__",
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("name", MODULES)

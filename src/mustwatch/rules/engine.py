@@ -56,9 +56,10 @@ def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) 
         check_thresholds(cellar.settings, (module.RULE for module in catalogue.RULES))
         cache.settings, cache.known = cellar.settings, {}
     views, found = [], []
+    notes = getattr(cellar, "notes", ())
     for batch in cellar.batches.values():
         verdict, own = _judged(batch, cellar.settings, now, cache)
-        views.append(View(batch, verdict, cellar.settings, now))
+        views.append(View(batch, verdict, cellar.settings, now, notes=notes))
         found.append(own)
     for tag in cache.known.keys() - cellar.batches.keys():
         del cache.known[tag]

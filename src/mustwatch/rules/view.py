@@ -4,18 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
 from mustwatch.outlook.verdict import Verdict
 
+if TYPE_CHECKING:
+    from mustwatch.ledger.events import Event
+
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One batch as a rule sees it. others: the cellar's other batches, for what concerns a whole room or year."""
+    """One batch as a rule sees it.
+
+    others: the cellar's other batches, for what concerns a whole room or year;
+    notes: the cellar's own events, such as instruments, which belong to no batch.
+    """
 
     batch: Batch
     verdict: Verdict
     settings: Settings
     now: datetime
     others: tuple[Batch, ...] = ()
+    notes: tuple[Event, ...] = ()
