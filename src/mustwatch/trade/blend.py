@@ -3,15 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .ethanol import density_from_abv
 from .gravity import density_from_sg
 from .limits import within
 from .root import crossing
-from .strength import sg_from_alcohol_and_extract
-from .sugar import brix_from_concentration, sugar_solution_density
-from .water import WATER_20_KG_M3
+from .tabarie import extract_g_per_l, sg_from_alcohol_and_extract
 
-OIML_WATER_20_KG_M3 = 998.20123
 GAS_VOLUMES_PER_G_L = 0.488 / 1.977
 """Volumes of CO2 from one gram of fermentable sugar in a litre: 0.488 g of gas, 1.977 g to a litre."""
 
@@ -36,28 +32,6 @@ class Lot:
         for name, value in (("free SO2", self.free_so2_mg_l), ("total SO2", self.total_so2_mg_l)):
             if value is not None:
                 within(name, value, 0, 1000, "mg/L")
-
-
-def extract_g_per_l(sg: float, abv: float) -> float:
-    """Extract counted as sugar in a drink of known gravity and strength, in g/L at 20 °C.
-
-    Range: 0.970 to 1.200, 0 to 25 % vol; a few g/L below nought when the two do not quite fit.
-    Errors: ValueError outside.
-    Formula: Tabarie, d of the residue = d of the drink - d of its alcohol + 1; then sugar tables.
-
-    >>> extract_g_per_l(1.0055, 10.29)
-    50.2
-
-    Source: OIV-MA-AS2-03B (Tabarie); OIML R 22; ICUMSA SPS-4.
-    """
-    within("specific gravity", sg, 0.97, 1.2)
-    within("alcohol", abv, 0, 25, "% vol")
-    residue_sg = sg - density_from_abv(abv) / OIML_WATER_20_KG_M3 + 1.0
-    return crossing(
-        lambda grams: sugar_solution_density(brix_from_concentration(grams)) / WATER_20_KG_M3 - residue_sg,
-        -90.0,
-        620.0,
-    )
 
 
 def blend(lots: Sequence[Lot]) -> Lot:

@@ -86,7 +86,7 @@ def mixed(parts: Sequence[Part], water_l: float | None = None, final_l: float | 
     """The must that parts and water make: litres, kg, Brix, specific gravity, potential % vol.
 
     Range: give either the water added or the final volume of liquid, 0 to 10 000 L; the mixture
-    may hold up to 80 % sugar. "Water added" and "made up to" are not the same must.
+    may hold up to 79 % sugar. "Water added" and "made up to" are not the same must.
     Errors: ValueError when both or neither is given, when nothing is mixed, or when the parts
     alone already fill more than the final volume.
     Formula: masses add; Brix = sugar / liquid; volume = mass / density(Brix). Pulp is left out of
@@ -114,7 +114,7 @@ def _must(parts: Sequence[Part], sugar_kg: float, liquid_kg: float, water_kg: fl
         raise ValueError("nothing is mixed: give at least one ingredient with a mass, or some water")
     pulp_kg = sum(each.kg * max(0.0, 100 - each.sugar_pct - each.water_pct) / 100 for each in parts)
     brix = 100 * sugar_kg / liquid_kg
-    sg = sg_from_brix(within("sugar of the mixture", brix, 0, 80, "% by mass"))
+    sg = sg_from_brix(within("sugar of the mixture", brix, 0, 79, "% by mass"))
     return Must(
         volume_l=liquid_kg / density_from_sg(sg) * 1000.0,
         pulp_l=pulp_kg / PULP_KG_L,
@@ -133,7 +133,7 @@ def _water_to_fill(sugar_kg: float, liquid_kg: float, final_l: float) -> float:
 
     def volume_l(water_kg: float) -> float:
         total_kg = liquid_kg + water_kg
-        brix = min(80.0, 100 * sugar_kg / total_kg) if total_kg else 0.0
+        brix = min(79.0, 100 * sugar_kg / total_kg) if total_kg else 0.0
         return total_kg / density_from_sg(sg_from_brix(brix)) * 1000.0
 
     if volume_l(0.0) > final_l + 1e-9:

@@ -10,10 +10,8 @@ from .gravity import brix_from_sg
 from .limits import within
 from .refractive import brix_from_refractive_index, ethanol_refraction, refraction_from_brix
 from .root import crossing
-from .strength import (
-    EXTRACT_PER_ALCOHOL,
-    sg_from_alcohol_and_extract,
-)
+from .strength import EXTRACT_PER_ALCOHOL
+from .tabarie import sg_from_alcohol_and_extract
 
 MODEL_DOUBT_BRIX = 0.5
 """How far the apparent reading may be off, Brix: 0.2 by eye, 0.1 in the ethanol table, the rest

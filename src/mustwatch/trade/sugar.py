@@ -1,7 +1,7 @@
 """Density of sugar in water, for any sugar share and temperature a must can have."""
 
 from .limits import within
-from .water import water_density
+from .water import WATER_20_KG_M3, water_density
 
 SUCROSE = (
     (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890),
@@ -96,7 +96,7 @@ def brix_from_concentration(sugar_g_per_l: float) -> float:
     within("sugar", sugar_g_per_l, -100, 1100, "g/L")
     share = sugar_g_per_l / (998.2 + 0.35 * sugar_g_per_l)
     for _ in range(20):
-        density = 998.2031 + _excess(share, 20.0)
+        density = WATER_20_KG_M3 + _excess(share, 20.0)
         step = (share * density - sugar_g_per_l) / (density + share * _slope(share, 20.0))
         share -= step
         if abs(step) < 1e-12:

@@ -44,6 +44,25 @@ def corrected_sg(reading_sg: float, sample_c: float, calibration_c: float = 20.0
     return sugar_solution_density(brix) / WATER_20_KG_M3
 
 
+def corrected_on_own_scale(reading_sg: float, sample_c: float, calibration_c: float = 20.0) -> float:
+    """What the glass would show at its own temperature, a pure number on its own scale.
+
+    Range: readings 0.970 to 1.200, samples 0 to 45 °C, glasses made for 15 to 25 °C. Errors: ValueError
+    outside. This is what printed correction tables give; corrected_sg gives the 20/20 scale.
+    Formula: the sugar behind the reading, put back at the calibration temperature.
+
+    >>> corrected_on_own_scale(1.100, 28.89, 15.56)
+    1.1042
+
+    Source: ICUMSA SPS-4 sucrose density; glass expansion as in the OIML alcohol tables.
+    """
+    _check(reading_sg, sample_c, calibration_c, 45)
+    if sample_c == calibration_c:
+        return reading_sg
+    brix = brix_from_density(_scale_density(reading_sg, sample_c, calibration_c), sample_c)
+    return sugar_solution_density(brix, calibration_c) / water_density(calibration_c)
+
+
 def corrected_sg_with_alcohol(
     reading_sg: float, sample_c: float, calibration_c: float = 20.0, abv: float = 0.0
 ) -> float:

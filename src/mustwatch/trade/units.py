@@ -171,7 +171,7 @@ _SCALES = {
 def parse_gravity(text: str) -> tuple[float, str]:
     """A gravity and its scale ('sg', 'brix' or 'plato'), a pure number or % by mass, as written.
 
-    Range: specific gravity 0.960 to 1.410, also without its point (1042, 1,042, 992); -11 to 80
+    Range: specific gravity 0.960 to 1.408, also without its point (1042, 1,042, 992); -10 to 79
     Brix or Plato, which must carry Bx or P. A bare 12 is asked about. Errors: ValueError.
 
     >>> parse_gravity("1,042"), parse_gravity("1042"), parse_gravity("10.5Bx")
@@ -189,17 +189,17 @@ def parse_gravity(text: str) -> tuple[float, str]:
     if scale is None:
         raise ValueError(f"{text.strip()!r} has no scale I know: write 1.042, 10.5Bx or 10.5P")
     if scale in ("brix", "plato"):
-        return within("gravity", amount, -11, 80, scale.title()), scale
+        return within("gravity", amount, -10, 79, scale.title()), scale
     return _specific_gravity(amount, text.strip(), named=scale == "sg" or low.startswith("sg")), "sg"
 
 
 def _specific_gravity(amount: float, text: str, named: bool) -> float:
-    if 960 <= amount <= 1410:
+    if 960 <= amount <= 1408:
         return round(amount / 1000, 6)
-    if 0.96 <= amount <= 1.41:
+    if 0.96 <= amount <= 1.408:
         return amount
     if named:
-        raise ValueError(f"specific gravity must be 0.96 to 1.41, got {amount:g}")
-    if -11 <= amount <= 80:
+        raise ValueError(f"specific gravity must be 0.96 to 1.408, got {amount:g}")
+    if -10 <= amount <= 79:
         raise ValueError(f"{text!r}: which scale? Write {amount:g}Bx, {amount:g}P or 1.042 for SG")
     raise ValueError(f"{text!r} is no gravity: write 1.042, 1042, 10.5Bx or 10.5P")

@@ -2,9 +2,6 @@
 
 from .limits import within
 
-WATER_20_KG_M3 = 998.2031
-"""Density of water at 20 °C in kg/m³ by the formula below, for scales tied to 20 °C."""
-
 
 def water_density(temp_c: float) -> float:
     """Density of air-free water at one atmosphere, in kg/m³.
@@ -24,3 +21,7 @@ def water_density(temp_c: float) -> float:
         16.952577 + t * (-7.9905127e-3 + t * (-46.241757e-6 + t * (105.84601e-9 - t * 281.03006e-12)))
     )
     return top / (1 + 16.887236e-3 * t)
+
+
+WATER_20_KG_M3 = water_density(20.0)
+"""Density of water at 20 °C in kg/m³, for the scales tied to it."""
