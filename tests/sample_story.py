@@ -61,7 +61,9 @@ class Story:
             vessel={"kind": vessel[0], "capacity_l": vessel[1]}, ingredients=ingredients, **more,
         )  # fmt: skip
 
-    def pitch(self, tag: str, days_ago: float, label: str, yeast_class: str, tolerance: float, grams: float, **more: Any):
+    def pitch(
+        self, tag: str, days_ago: float, label: str, yeast_class: str, tolerance: float, grams: float, **more: Any
+    ):
         """The pitching, an hour after the mixing."""
         yeast = {"label": label, "class": yeast_class, "tolerance_abv": tolerance, **more}
         self.tell(tag, days_ago, "11:40", "pitched", yeast=yeast, g=grams, must_c=21)
@@ -129,18 +131,30 @@ def _lime(c: Story) -> None:
     c.pitch(tag, 12, "dry white-wine yeast", "white-wine", 14, 3, low_c=15, high_c=24)
     c.tell(tag, 12, "12:00", "closed", closure="airlock", liquid="no-rinse acid solution")
     for days, grams in ((11, 1.0), (10, 1.0), (9, 1.0)):
-        c.tell(tag, days, "18:20", "added", what="diammonium phosphate", category="nutrient", g=grams, nitrogen_mg_per_g=212)
+        c.tell(
+            tag,
+            days,
+            "18:20",
+            "added",
+            what="diammonium phosphate",
+            category="nutrient",
+            g=grams,
+            nitrogen_mg_per_g=212,
+        )
     for days, sg in ((10, 1.085), (9, 1.077), (8, 1.069), (6, 1.056), (4, 1.045), (2, 1.036)):
         c.read(tag, days, sg, 22, 21)
     c.tell(tag, 8, "18:15", "seen", airlock="bubbling", surface="ring")
-    c.tell(tag, 1, "20:40", "closed", closure="tight-cap", note="Carried it up from the kitchen, cap on for the stairs.")
+    c.tell(
+        tag, 1, "20:40", "closed", closure="tight-cap", note="Carried it up from the kitchen, cap on for the stairs."
+    )
 
 
 def _bramble(c: Story) -> None:
     """Bottled sweet without a stabiliser, in swing-top glass."""
     tag = "bramble"
     c.mix(tag, 128, "Bramble melomel", 4.6, ("bucket", 10.0),
-          [(1.35, "kg", "wildflower honey", "honey"), (1.0, "kg", "blackberries", "fruit"), (3.0, "l", "water", "water")],
+          [(1.35, "kg", "wildflower honey", "honey"), (1.0, "kg", "blackberries", "fruit"),
+           (3.0, "l", "water", "water")],
           target={"sg": 1.098, "finish": "sweet"})  # fmt: skip
     c.tell(tag, 128, "11:10", "read", gravity={"value": 1.097, "sample_c": 21}, ph=3.6)
     c.pitch(tag, 128, "dry ale yeast", "ale", 11, 5, low_c=15, high_c=24)
@@ -183,7 +197,9 @@ def _chestnut(c: Story) -> None:
     c.pitch(tag, 33, "dry high-tolerance yeast", "high-tolerance", 18, 5, low_c=16, high_c=27)
     c.tell(tag, 33, "12:00", "closed", closure="airlock", liquid="no-rinse acid solution")
     for days in (32, 31, 30):
-        c.tell(tag, days, "18:20", "added", what="diammonium phosphate", category="nutrient", g=1.1, nitrogen_mg_per_g=212)
+        c.tell(
+            tag, days, "18:20", "added", what="diammonium phosphate", category="nutrient", g=1.1, nitrogen_mg_per_g=212
+        )
     for days, sg in ((31, 1.076), (29, 1.058), (27, 1.042), (25, 1.029)):
         c.read(tag, days, sg, 22, 22)
     c.tell(tag, 25, "18:30", "added", what="chestnut honey", category="honey", g=400)
@@ -231,7 +247,9 @@ def _acacia(c: Story) -> None:
     c.tell(tag, 7, "12:00", "closed", closure="airlock", liquid="no-rinse acid solution")
     for days in (6, 5, 4):
         c.tell(tag, days, "18:20", "swirled", how="gently")
-        c.tell(tag, days, "18:25", "added", what="diammonium phosphate", category="nutrient", g=0.9, nitrogen_mg_per_g=212)
+        c.tell(
+            tag, days, "18:25", "added", what="diammonium phosphate", category="nutrient", g=0.9, nitrogen_mg_per_g=212
+        )
     for days, sg in ((5, 1.075), (4, 1.068), (3, 1.060), (2, 1.053), (1, 1.046)):
         c.read(tag, days, sg, 22, 21)
     c.tell(tag, 1, "18:15", "seen", airlock="bubbling", surface="ring", smell=["bread"])
@@ -276,7 +294,9 @@ def _raspberry(c: Story) -> None:
         c.tell(tag, days, "18:30", "cap_pushed")
     c.tell(tag, 0, "07:45", "cap_pushed")
     for days in (3, 2):
-        c.tell(tag, days, "18:40", "added", what="diammonium phosphate", category="nutrient", g=0.8, nitrogen_mg_per_g=212)
+        c.tell(
+            tag, days, "18:40", "added", what="diammonium phosphate", category="nutrient", g=0.8, nitrogen_mg_per_g=212
+        )
     for days, sg in ((2, 1.069), (1, 1.061)):
         c.read(tag, days, sg, 22, 21)
     c.tell(tag, 1, "18:45", "seen", surface="foam", smell=["raspberry", "bread"])
@@ -292,7 +312,9 @@ def _bean(c: Story) -> None:
     c.pitch(tag, 45, "dry white-wine yeast", "white-wine", 14, 3, low_c=15, high_c=24)
     c.tell(tag, 45, "12:00", "closed", closure="airlock", liquid="no-rinse acid solution")
     for days in (44, 43, 42):
-        c.tell(tag, days, "18:25", "added", what="diammonium phosphate", category="nutrient", g=1.0, nitrogen_mg_per_g=212)
+        c.tell(
+            tag, days, "18:25", "added", what="diammonium phosphate", category="nutrient", g=1.0, nitrogen_mg_per_g=212
+        )
     for days, sg in ((43, 1.078), (41, 1.063), (39, 1.049), (36, 1.033), (32, 1.018), (27, 1.007), (20, 0.999),
                      (13, 0.996), (6, 0.995), (2, 0.995)):  # fmt: skip
         c.read(tag, days, sg, 20, 20)

@@ -1,0 +1,68 @@
+"""One direction of dependency, proven from the imports themselves; and commands that never load the screens."""
+
+from __future__ import annotations
+
+import ast
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parent.parent / "src" / "mustwatch"
+HEIGHT = {"trade": 0, "ledger": 1, "batches": 2, "outlook": 3, "rules": 4, "feeds": 5, "screens": 6, "commands": 7}
+SIDE_BY_SIDE = {("screens", "commands"): {"mustwatch.commands.context"}}
+FILES = sorted(SOURCE.rglob("*.py"))
+
+
+def _imported(path: Path) -> list[str]:
+    package = ".".join(("mustwatch", *path.relative_to(SOURCE).parts[:-1]))
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found += [name.name for name in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package.rsplit(".", node.level - 1)[0] if node.level else ""
+            module = ".".join(part for part in (base, node.module or "") if part)
+            found += [module, *(f"{module}.{name.name}" for name in node.names)]
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_a_file_imports_only_from_layers_above_its_own(path: Path) -> None:
+    """So that the core stays pure, and a rule can be read without knowing a screen."""
+    layer = path.relative_to(SOURCE).parts[0]
+    if layer not in HEIGHT:
+        return
+    allowed = SIDE_BY_SIDE.get((layer, "commands"), set())
+    for name in _imported(path):
+        parts = name.split(".")
+        if parts[0] != "mustwatch" or len(parts) < 2 or parts[1] not in HEIGHT:
+            continue
+        assert HEIGHT[parts[1]] <= HEIGHT[layer] or name in allowed or name.rsplit(".", 1)[0] in allowed, (
+            f"{path.name} in {layer} imports {name}"
+        )
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_textual_is_imported_by_screens_only(path: Path) -> None:
+    """A command must start fast over SSH, and run where no full screen can."""
+    if path.relative_to(SOURCE).parts[0] != "screens":
+        assert not any(name.split(".")[0] == "textual" for name in _imported(path))
+
+
+@pytest.mark.parametrize("words", [["check"], ["show", "acacia-1"], ["log", "acacia-1", "1.040", "21C"], ["bench"]])
+def test_commands_run_without_loading_textual(words: list[str]) -> None:
+    """Proven in a process of its own: what is loaded there is what a user waits for."""
+    code = (
+        "import sys\nfrom mustwatch.__main__ import main\n"
+        f"status = main(['--cellar', {str(SOURCE.parent.parent / 'sample_cellar')!r}, *{words!r}])\n"
+        "assert not any(name.split('.')[0] == 'textual' for name in sys.modules), 'textual was loaded'\n"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, timeout=60,
+        env={**os.environ, "PYTHONPATH": str(SOURCE.parent)},
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stderr
+    assert "Traceback" not in ran.stderr
