@@ -1,0 +1,62 @@
+"""Nobody wrote down what closes the vessel.
+
+What it looks for
+    A batch in a vessel whose closure was never recorded, or not since it was
+    mixed or racked into another vessel. A look at its airlock counts as a
+    record. A must without yeast is given a day.
+
+Why it matters
+    A loosened cap looks exactly like a tight one, and a tight one on a live
+    ferment is glass under pressure. This is the most dangerous gap in the
+    notes of a cellar; it is never filled with a guess.
+
+What to do
+    Go and look. If it is closed tight, open it slowly with eyes and hands
+    covered. Write down what is on it.
+
+Source
+    Common practice; jugs have burst under lids said to be loose, high
+    confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.view import View
+
+RULE = Rule(name="closure-not-recorded", severity=Severity.TODAY)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when the closure of the vessel it now lies in is not on record."""
+    batch = view.batch
+    closing = batch.closing
+    if closing.kind is not None:
+        return
+    since = batch.vessel_since or batch.started
+    pitched = batch.pitched is not None
+    if not pitched and (since is None or view.now - since < timedelta(days=1)):
+        return
+    because = (closing.why_unknown or "never recorded").removesuffix(".")
+    evidence = closing.evidence or (batch.pitched.id if batch.pitched else None)
+    yield RULE.found(
+        view,
+        Severity.TODAY if pitched else Severity.WATCH,
+        f"What closes this vessel is not known: {because}" + (f" ({words.date(view, since)})." if since else "."),
+        why="A loosened cap looks like a tight one, and a tight one on a live ferment is glass under pressure.",
+        do=(
+            "Go and look today, and write down what is on it.",
+            "If it is closed tight, cover eyes and hands and open it slowly, pointed away from people.",
+        ),
+        clears_when="its closure is recorded.",
+        evidence=(evidence,),
+        since=since,
+        missing=(RULE.cannot_judge("closure", "one that lets no gas out"),),
+        look_again=view.now + timedelta(days=1),
+        action=("close", ""),
+    )

@@ -1,0 +1,146 @@
+"""The bottles are asked to hold more pressure than they can.
+
+What it looks for
+    Gas that is in the drink, plus what the priming sugar and the sugar left
+    over will make, against the rating of each kind of bottle at 30 °C. Without
+    a rating on record a beer bottle counts for 2.5 volumes, a sparkling-wine
+    bottle for 6 bar, a soft-drink bottle for 4 volumes, and any other for
+    nothing. In a bottle rated for nothing, half a volume made after bottling
+    is too much. The gas already in it is reckoned from the warmest the must has
+    been since it came to rest, not from the day of bottling. A sparkling-wine
+    bottle that holds it in a cool cellar, and not at 30 °C, is a thing for
+    today: see that they stay cool.
+
+Why it matters
+    Glass that holds at bottling bursts in the first hot week.
+
+What to do
+    Keep the bottles cold and boxed. Open and pour back what is over the
+    rating, or move it cold into bottles made for it. Next time less sugar, or
+    stronger bottles.
+
+Source
+    Solubility of carbon dioxide: published tables, high confidence. Ratings:
+    makers' and common-practice figures, medium confidence. The gas from a
+    gravity point: chemistry, high confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.ledger.events import Lot
+from mustwatch.rules import words
+from mustwatch.rules.bottles import AtBottling, at_bottling, lots_in_words
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="over-the-bottle",
+    severity=Severity.DANGER,
+    stages=frozenset({"bottled"}),
+    thresholds={
+        "warmest": Threshold(30.0, 20.0, 45.0, "°C", "the warmest the bottles may ever stand"),
+        "unrated": Threshold(0.5, 0.1, 1.5, "volumes", "so much gas made in an unrated bottle is too much"),
+    },
+)
+VOLUMES_PER_POINT = 0.5  # gas of one gravity point, from the chemistry of fermentation
+COLD_CELLAR_C = 10.0  # where no temperature is on record the drink may hold as much gas as at this one
+COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
+DRY_POINTS = -4.0  # a true dry end, in points, of a drink that is not proven to be at rest
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when planned gas exceeds what a bottle of the last bottling is rated for."""
+    bottled = at_bottling(view.batch)
+    if bottled is None or bottled.sg is None or not bottled.event.lots:
+        return
+    made = _made_volumes(view, bottled)
+    held, warmest_known = _held_volumes(view)
+    over = [lot for lot in bottled.event.lots if _is_over(view, lot, held, made)]
+    if over:
+        yield _finding(view, bottled, over, held + made, made, warmest_known)
+
+
+def _made_volumes(view: View, bottled: AtBottling) -> float:
+    """Volumes that priming and the sugar left will make after bottling."""
+    from mustwatch.trade.carbonation import co2_share, volumes_from_sugar
+
+    priming = bottled.event.priming
+    volumes = 0.0
+    if priming is not None and bottled.volume_l > 0:
+        kind = priming.what if priming.what in ("glucose", "fructose", "honey") else "sucrose"
+        assert co2_share(kind) > 0
+        volumes = volumes_from_sugar(min(400.0, priming.g / bottled.volume_l), kind)
+    if bottled.guarded is None and (bottled.sweet or not bottled.steady):
+        points = ((bottled.sg or 1.0) - 1) * 1000
+        volumes += max(0.0, points - DRY_POINTS) * VOLUMES_PER_POINT
+    return volumes
+
+
+def _held_volumes(view: View) -> tuple[float, bool]:
+    """(volumes already in the drink, whether a temperature since it came to rest was on record)."""
+    from mustwatch.trade.carbonation import residual_volumes
+
+    batch = view.batch
+    since = view.verdict.rest.since or (batch.stage_since and batch.rackings and batch.rackings[-1].at)
+    until = batch.bottlings[-1].at
+    warm = [
+        t.celsius for t in batch.temperatures if t.at <= until and (since is None or t.at >= since) and not t.of_air
+    ]
+    warmest = max(warm) if warm else COLD_CELLAR_C
+    return residual_volumes(min(40.0, max(0.0, warmest))), bool(warm)
+
+
+def _is_over(view: View, lot: Lot, held: float, made: float) -> bool:
+    from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
+
+    if lot.rating_bar:
+        total = min(100.0, held + made)
+        return gauge_bar(total, RULE.number(view, "warmest")) > bottle_rating_bar("other", min(20.0, lot.rating_bar))
+    rated = bottle_rating_volumes(lot.bottle)
+    return made > RULE.number(view, "unrated") if rated <= 0 else held + made > rated
+
+
+def _holds_cool(lot: Lot, volumes: float) -> bool:
+    """Whether it is a sparkling-wine bottle that holds this in a cool cellar, as such bottles are meant to."""
+    from mustwatch.trade.pressure import bottle_rating_bar, gauge_bar
+
+    if lot.bottle != "sparkling" or lot.rating_bar:
+        return False
+    return gauge_bar(min(100.0, volumes), COOL_CELLAR_C) <= bottle_rating_bar("sparkling")
+
+
+def _finding(
+    view: View, bottled: AtBottling, over: list[Lot], volumes: float, made: float, warmest_known: bool
+) -> Finding:
+    from mustwatch.trade.pressure import gauge_bar
+
+    bar = gauge_bar(min(100.0, volumes), RULE.number(view, "warmest"))
+    milder = all(lot.bottle == "pet" or _holds_cool(lot, volumes) for lot in over)
+    unrated = [lot.bottle for lot in over if not lot.rating_bar]
+    event = bottled.event.model_copy(update={"lots": tuple(over)})
+    return RULE.found(
+        view,
+        Severity.TODAY if milder else Severity.DANGER,
+        f"About {volumes:.1f} volumes of gas are planned for {lots_in_words(event)}, {made:.1f} of them made in the"
+        f" bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))}, more than they"
+        " are made for.",
+        why="Glass that holds on the day of bottling bursts in the first hot week.",
+        do=(
+            "Keep these bottles cold, in a closed box, where nobody passes.",
+            "Open one over the sink with eyes and hands covered; if it hisses hard, pour back what is over.",
+            "Next time less sugar, or bottles rated for it.",
+        ),
+        clears_when="a rating that holds is recorded for these bottles, or none is left.",
+        evidence=(*bottled.rest.ids, bottled.event.id),
+        since=bottled.event.at,
+        missing=(
+            *(f"the rating of the {kind.replace('-', ' ')} bottles" for kind in dict.fromkeys(unrated)),
+            *(() if warmest_known else ("the warmest it has been since it came to rest; 10 °C is assumed",)),
+        ),
+        look_again=look_in(view, 1),
+        action=("bottle", ""),
+    )
