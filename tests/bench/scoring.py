@@ -71,5 +71,6 @@ class Tally:
         return (
             f"later readings {len(self.losses)}  pinball {statistics.mean(self.losses):.3f}  ratio {self.ratio:.3f}  "
             f"coverage {share(self.inside):.3f}  honey {share(self.honey):.3f}  "
-            f"final {statistics.median(self.final or [0]):.2f}  from half-drop {statistics.median(self.final_half or [0]):.2f}"
+            f"final {statistics.median(self.final or [0]):.2f}  "
+            f"from half-drop {statistics.median(self.final_half or [0]):.2f}"
         )

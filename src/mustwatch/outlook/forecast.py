@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import exp, sqrt
 
@@ -19,6 +19,10 @@ FED_RISE_POINTS = 8.0  # a rise no error explains: something was added and not w
 UNKNOWN_START_POINTS = (12.0, 15.0)  # above the first reading, and how unsure, where no start was read
 MOST_READINGS = 14
 GLASS_NOISE = 0.8  # points: what the next reading scatters by
+NEARLY_ALL = 0.995
+MOST_CARRIED = 4.0
+STABILISED_SHARE = 0.85  # sulfite and sorbate hold most batches, never all; a judgement
+STABILISED_PACE = 0.02
 SHARES = (0.1, 0.5, 0.9)
 
 
@@ -44,6 +48,11 @@ class Fan:
     today: float
     last_day: float
     last_gravity: float | None
+    stabilised: bool
+
+    def at(self, now: datetime) -> Fan:
+        """The same courses with today moved to `now`."""
+        return replace(self, today=max(0.0, (now - self.opening.at) / timedelta(days=1)))
 
 
 def opening_of(batch: Batch) -> Opening | None:
@@ -119,12 +128,31 @@ def fan_of(batch: Batch, now: datetime, beliefs: Beliefs = BELIEFS) -> Fan | Non
     today = max(0.0, (now - opening.at) / timedelta(days=1))
     courses = courses_of(prior, _evidence(opening, prior))
     noises = spread_normals(DRAWS, 3, 99)
-    kept = [(c, noise) for c, noise in zip(courses, noises, strict=True) if c.weight > 2e-4]
+    kept = _weighty(list(zip(courses, noises, strict=True)))
     total = sum(course.weight for course, _ in kept)
     scaled = tuple(Course(c.rate, c.lag, c.shape, c.end, c.start, c.weight / total) for c, _ in kept)
     last = opening.points[-1] if opening.points else None
-    last_day, last_gravity = (last.day, last.gravity) if last else (0.0, None)
-    return Fan(opening, prior, scaled, tuple(noise for _, noise in kept), today, last_day, last_gravity)
+    return Fan(
+        opening=opening,
+        prior=prior,
+        courses=scaled,
+        noises=tuple(noise for _, noise in kept),
+        today=today,
+        last_day=last.day if last else 0.0,
+        last_gravity=last.gravity if last else None,
+        stabilised=any(stretch.cut == "stabilised" for stretch in batch.stretches),
+    )
+
+
+def _weighty(drawn: list[tuple[Course, tuple[float, ...]]]) -> list[tuple[Course, tuple[float, ...]]]:
+    """The courses that together hold nearly all belief, the rest of them being very many and very light."""
+    reached, found = 0.0, []
+    for course, noise in sorted(drawn, key=lambda pair: -pair[0].weight):
+        found.append((course, noise))
+        reached += course.weight
+        if reached > NEARLY_ALL:
+            break
+    return found
 
 
 def _prior(batch: Batch, opening: Opening, beliefs: Beliefs) -> Prior:
@@ -168,25 +196,53 @@ def _evidence(opening: Opening, prior: Prior) -> Evidence:
     return Evidence(tuple(p.day for p in points), tuple(p.gravity for p in points), tuple(errors))
 
 
-def bands(fan: Fan, days_on: Sequence[float]) -> list[tuple[float, ...]]:
-    """(p10, p50, p90) in points of what a good glass would read, so many days after today."""
-    lines = [_path(fan, n, days_on) for n in range(len(fan.courses))]
-    weights = [course.weight for course in fan.courses]
-    return [quantiles(column, weights) for column in zip(*lines, strict=True)]
+@dataclass(frozen=True, slots=True)
+class Path:
+    """One possible course from here on. gravities: points at the days asked for; weight: its share of belief;
+    pace: how fast its days pass; halted: true where it comes to a stand by chance."""
+
+    course: Course
+    here: float
+    gravities: tuple[float, ...]
+    noise: float
+    pace: float
+    halted: bool
+
+    @property
+    def weight(self) -> float:
+        return self.course.weight
 
 
-def _path(fan: Fan, place: int, days_on: Sequence[float]) -> list[float]:
-    """One course from here on, at its own pace, with what a glass adds."""
-    course, (noise, pace_noise, halt_noise) = fan.courses[place], fan.noises[place]
+def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
+    """The courses from the last reading on, so many days after today, each at its own pace, without reading noise."""
     beliefs, rough = fan.prior.beliefs, fan.prior.rough
-    halted = halt_noise < normal_quantile(beliefs.halt_share * rough)
-    pace = beliefs.halt_pace if halted else exp(beliefs.pace_spread * rough * pace_noise)
+    share = STABILISED_SHARE if fan.stabilised else min(0.5, beliefs.halt_share * rough)
+    halts_below = normal_quantile(share)
     wait = fan.today - fan.last_day
-    here, *path = course.gravities([fan.last_day, *(fan.last_day + pace * (wait + on) for on in days_on)])
-    off = max(-4.0, min(4.0, fan.last_gravity - here)) * beliefs.carry if fan.last_gravity is not None else 0.0
-    share = off / max(1.0, here - course.end)
-    misfit, floor = beliefs.future_misfit * rough, GLASS_NOISE * GLASS_NOISE
-    return [g + share * (g - course.end) + noise * sqrt(floor + (misfit * (here - g)) ** 2) for g in path]
+    found = []
+    for course, (noise, pace_noise, halt_noise) in zip(fan.courses, fan.noises, strict=True):
+        halted = halt_noise < halts_below
+        slow = STABILISED_PACE if fan.stabilised else beliefs.halt_pace
+        pace = slow if halted else exp(beliefs.pace_spread * rough * pace_noise)
+        here, *ahead = course.gravities([fan.last_day, *(fan.last_day + pace * (wait + on) for on in days_on)])
+        # Part of what the last reading lies off the course is carried along, fading as the course ends.
+        off = 0.0 if fan.last_gravity is None else max(-MOST_CARRIED, min(MOST_CARRIED, fan.last_gravity - here))
+        lift = 1 + off * beliefs.carry / max(1.0, here - course.end)
+        end = course.end
+        lifted = tuple([end + lift * (gravity - end) for gravity in ahead])
+        found.append(Path(course, end + lift * (here - end), lifted, noise, pace, halted))
+    return found
+
+
+def bands_of(fan: Fan, paths: Sequence[Path]) -> list[tuple[float, ...]]:
+    """(p10, p50, p90) in points of what a good glass would read at each of the days the paths were asked for."""
+    misfit, floor = fan.prior.beliefs.future_misfit * fan.prior.rough, GLASS_NOISE * GLASS_NOISE
+    lines = []
+    for path in paths:
+        here, noise = path.here, path.noise
+        lines.append([g + noise * sqrt(floor + (misfit * (here - g)) ** 2) for g in path.gravities])
+    weights = [path.weight for path in paths]
+    return [quantiles(column, weights) for column in zip(*lines, strict=True)]
 
 
 def quantiles(values: Sequence[float], weights: Sequence[float], shares: Sequence[float] = SHARES) -> tuple[float, ...]:

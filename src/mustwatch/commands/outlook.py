@@ -1,0 +1,107 @@
+"""`outlook [TAG]`: where the batches are heading, how sure that is, and when one will know more."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from textwrap import wrap
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, Context
+
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.batches.fold import Cellar
+    from mustwatch.outlook.outlook import Outlook
+
+WIDTH = 79
+SHOWN_DAYS = (0, 3, 7, 14, 28, 60)
+BAR_WIDTH = 36
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser(
+        "outlook", help="where the batches are heading, and when one will know more", allow_abbrev=False
+    )
+    parser.add_argument("tag", nargs="?", metavar="TAG", help="one batch; without it every batch still in a vessel")
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Prints the outlook of one batch, or of all."""
+    from mustwatch.ledger.visible import plain_json
+    from mustwatch.outlook.jsonform import to_json
+    from mustwatch.outlook.outlook import outlook
+
+    cellar = context.cellar_view()
+    found = [outlook(batch, cellar.settings, context.now) for batch in _asked(cellar, args.tag, everything=args.json)]
+    if args.json:
+        documents = [to_json(one) for one in found]
+        context.out(plain_json(documents[0] if args.tag else {"now": context.now.isoformat(), "batches": documents}))
+        return DONE
+    lines = as_text(found[0]) if args.tag else as_list(found)
+    for line in lines or ["no batch is under way"]:
+        context.out(line)
+    return DONE
+
+
+def _asked(cellar: Cellar, tag: str | None, *, everything: bool) -> list[Batch]:
+    from mustwatch.commands.saving import batch_named
+
+    if tag is not None:
+        return [batch_named(cellar, tag)]
+    return [batch for batch in cellar.batches.values() if everything or batch.active]
+
+
+def as_list(found: list[Outlook]) -> list[str]:
+    """Every batch with its state and its words, in lines of at most 79 columns."""
+    from mustwatch.ledger.visible import visible
+
+    lines: list[str] = []
+    for one in found:
+        head = f"{one.batch:<20} {one.state or 'planned':<10} "
+        text = "; ".join(one.words[:2])
+        lines += wrap(visible(text), WIDTH, initial_indent=head, subsequent_indent=" " * 32) or [head.rstrip()]
+    return lines
+
+
+def as_text(one: Outlook) -> list[str]:
+    """One batch: its words, and its band drawn as far as it reaches."""
+    from mustwatch.ledger.visible import visible
+
+    lines = [f"{one.batch}  {one.state or 'planned'}"]
+    for words in one.words:
+        lines += wrap(visible(words), WIDTH, initial_indent="  ", subsequent_indent="    ")
+    if not one.course:
+        return lines
+    lines += ["", "  eight in ten readings should fall between low and high", "  day         low    middle high"]
+    return lines + _fan(one)
+
+
+def _fan(one: Outlook) -> list[str]:
+    from datetime import timedelta
+
+    moments = [m for m in one.course if (m.at - one.at) / timedelta(days=1) in SHOWN_DAYS]
+    low, high = min(m.p10 for m in moments), max(m.p90 for m in moments)
+    lines = []
+    for m in moments:
+        figures = f"  {_day(m.at)}  {m.p10:.3f}  {m.p50:.3f}  {m.p90:.3f}  "
+        lines.append((figures + _bar(m.p10, m.p50, m.p90, low, high)).rstrip())
+    return [*lines, f"  {'':39}{low:.3f}{high:>{BAR_WIDTH - 5}.3f}"]
+
+
+def _day(at: datetime) -> str:
+    return f"{at:%Y-%m-%d}"
+
+
+def _bar(p10: float, p50: float, p90: float, low: float, high: float) -> str:
+    """A line of dashes from low to high with the middle marked."""
+    reach = max(high - low, 1e-6)
+    place = [round((value - low) / reach * (BAR_WIDTH - 1)) for value in (p10, p50, p90)]
+    signs = [" "] * BAR_WIDTH
+    for n in range(place[0], place[2] + 1):
+        signs[n] = "-"
+    signs[place[1]] = "o"
+    return "".join(signs)

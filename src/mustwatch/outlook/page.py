@@ -1,0 +1,58 @@
+"""The page that explains the outlook to a mead maker."""
+
+from __future__ import annotations
+
+PAGE = """\
+outlook: where a batch is heading, and how sure that is
+
+What you see
+  A middle line and a band. The middle is as likely too high as too low; eight
+  readings in ten should fall inside the band. Early the band is wide. It
+  narrows as you read, and it says so rather than guess.
+
+How it is made
+  A must starts slowly, falls fast, and then ever more slowly towards its end.
+  The program draws a thousand courses of that kind. What it expects at first
+  comes from the kind of yeast, the warmth of the must, the start gravity and
+  what the yeast can bear. Then every course is held against your readings: one
+  that misses them counts little, one that meets them counts much. A single odd
+  reading is taken for a slip and bends almost nothing; two that agree count.
+  Past your last reading the courses spread: a ferment may speed up, slow down,
+  or come to a stand, and some share of the courses does each.
+  Honey, sugar, water or new yeast start a new course at the next reading.
+
+The states
+  lag         less than three points fallen, less than four days in.
+  moving      the readings show a fall beyond the error of the glass.
+  sluggish    falling less than 4 in 100 of what is left a day with a long way
+              to go, or standing still a little above the end.
+  stalled     even the fastest fall the readings allow is under a point a day,
+              ten points or more above where this yeast would stop. One window
+              says "seems"; a second reading day confirms; a fall ends it.
+  undecided   the readings are too close or too few. It names the day on which
+              one more would tell. Reading earlier is no harm, just no answer.
+  stable      the readings agree over 7 days, or 14 if it is sweet, strong,
+              cold, or stalled before.
+  finished    stable, and where it should end. A glass cannot see the last two
+              points of sugar; what may be left is said beside it.
+  Stable is not finished, and finished is not safe to seal.
+
+Gas
+  One point still to fall is half a volume of gas. The bar shown is what a
+  closed vessel would reach at the warmest temperature last written down, with
+  no gas lost. Jugs, carboys and still-wine bottles are not made for pressure,
+  so theirs is nought. Never judge a sealed vessel by the forecast alone: open
+  what can be opened, and keep glass behind something solid.
+
+What it cannot know
+  Nutrients, acid and air. A change of warmth to come. A start read in an
+  unmixed must, or a refractometer used as if it were a glass. That a yeast
+  will give up before the readings show it, or wake again after they stopped.
+  Its first beliefs come from some forty logs of mead, wine and laboratory
+  must. With one or two readings it mostly tells you what is usual.
+
+What helps most
+  The start gravity after thorough mixing, the kind of yeast, the temperature
+  of the must, and a reading every two or three days: five daily readings show a
+  stall that two readings three days apart miss one time in three.
+"""
