@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from mustwatch.batches.batch import Reading, Stretch
 from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked
@@ -28,14 +29,16 @@ def cut_of(event: Event, pitched_already: bool) -> str | None:
     return None
 
 
-def stretches_of(story: Sequence[Event], readings: Sequence[Reading]) -> tuple[Stretch, ...]:
-    """The stretches of a story, oldest first; readings before the first cut open one named `start`.
+def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: datetime | None) -> tuple[Stretch, ...]:
+    """The stretches of a story that began then, oldest first; readings before the first cut open one named `start`.
+
+    turns: the events that may cut the course, in the order they happened.
 
     A reading taken up to the moment of a cut belongs to the stretch before it.
     """
     cuts: list[tuple[Event, str]] = []
     pitched = False
-    for event in story:
+    for event in turns:
         if word := cut_of(event, pitched):
             cuts.append((event, word))
             pitched = pitched or word == "pitched"
@@ -43,7 +46,7 @@ def stretches_of(story: Sequence[Event], readings: Sequence[Reading]) -> tuple[S
     openings = [(cut.at, word, cut.id) for cut, word in cuts if word != "pitched"]
     if not readings and not openings:
         return ()
-    first = min([*(reading.at for reading in readings[:1]), *(event.at for event in story[:1])])
+    first = min(moment for moment in (began, readings[0].at if readings else None) if moment is not None)
     bounds = [(first, "start", None), *openings]
     result = []
     for place, (since, word, evidence) in enumerate(bounds):
@@ -57,17 +60,17 @@ def stretches_of(story: Sequence[Event], readings: Sequence[Reading]) -> tuple[S
     return tuple(result)
 
 
-def fed_points(stretches: Sequence[Stretch], story: Sequence[Event], volume_l: float | None) -> float:
+def fed_points(stretches: Sequence[Stretch], additions: Sequence[Added], volume_l: float | None) -> float:
     """Gravity points fed after the start: by the readings around each feeding, else by the mass added.
 
     Where neither tells, the feeding counts nothing here and the rules name the missing mass.
     """
-    additions = {event.id: event for event in story if isinstance(event, Added)}
+    by_id = {event.id: event for event in additions}
     total = 0.0
     before: Reading | None = None
     for stretch in stretches:
         if stretch.cut == "sugar":
-            by_mass = mass_points(additions.get(stretch.evidence or ""), volume_l)
+            by_mass = mass_points(by_id.get(stretch.evidence or ""), volume_l)
             by_reading = _rise(before, stretch)
             total += max(by_mass if by_mass is not None else 0.0, by_reading or 0.0, 0.0)
         if stretch.readings:

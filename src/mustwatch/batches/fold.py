@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -10,6 +11,7 @@ from zlib import crc32
 from mustwatch.batches.batch import Batch, Measure, Reading, Temperature
 from mustwatch.batches.closing import closing_of
 from mustwatch.batches.course import estimated_start, fed_points, stretches_of
+from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.readings import doubted, reading_from
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.stage import stage_of
@@ -18,6 +20,7 @@ from mustwatch.ledger.events import (
     Added,
     Amended,
     Bottled,
+    Closed,
     Ended,
     Event,
     Hushed,
@@ -64,9 +67,9 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
     """
     seen = [event for event in events if event.at <= now]
     corrected, acts, withdrawn, refused = corrections(seen)
-    by_batch: dict[str | None, list[Event]] = {}
+    by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
     for event in corrected:
-        by_batch.setdefault(event.batch, []).append(event)
+        by_batch[event.batch].append(event)
     notes = tuple(_in_story_order(by_batch.pop(None, [])))
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     batches = {
@@ -142,17 +145,17 @@ def fold_batch(
     tag: str, story: tuple[Event, ...], instruments: Mapping[str, Instrument], settings: Settings, revision: str
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
-    mixed = _last_of(story, Mixed)
-    pitches = tuple(event for event in story if isinstance(event, Pitched))
+    kinds = Kinds(story)
+    mixed = kinds.last(Mixed)
+    pitches = kinds.all(Pitched)
     pitched = pitches[0] if pitches else None
-    readings = _readings(story, instruments, settings, pitched)
+    readings = _readings(kinds, instruments, settings, pitched)
     good = [reading for reading in readings if reading.doubt is None]
     start = start_of(good, pitched)
-    volume_l = _volume(story)
-    stretches = stretches_of(story, good)
-    start_sg = start.sg if start else None
-    stage, stage_since = stage_of(story, good, start_sg)
-    vessel = _vessel(story)
+    filling = kinds.among(Mixed, Racked, Added)
+    volume_l = _volume(filling)
+    stretches = stretches_of(kinds.among(Pitched, Racked, Added), good, story[0].at if story else None)
+    stage, stage_since = stage_of(kinds, good, start.sg if start else None)
     return Batch(
         tag=tag,
         revision=revision,
@@ -167,42 +170,34 @@ def fold_batch(
         pitches=pitches,
         yeast=limits_of(pitches[-1].yeast, settings) if pitches else None,
         volume_l=volume_l,
-        closing=closing_of(story),
+        closing=closing_of(kinds.among(Mixed, Racked, Closed, Seen)),
         readings=readings,
-        temperatures=_temperatures(story),
-        measures=_measures(story),
+        temperatures=_temperatures(kinds.among(Read, Pitched, Moved)),
+        measures=_measures(kinds.all(Read)),
         stretches=stretches,
         start=start,
         start_estimate_sg=None if start else estimated_start(mixed),
-        added_points=fed_points(stretches, story, volume_l),
-        additions=_all_of(story, Added),
-        removals=_all_of(story, Removed),
-        seen=_all_of(story, Seen),
-        rackings=_all_of(story, Racked),
-        bottlings=_all_of(story, Bottled),
-        tastings=_all_of(story, Tasted),
-        outcome=ended.outcome if (ended := _last_of(story, Ended)) else None,
-        hushes=_all_of(story, Hushed),
+        added_points=fed_points(stretches, kinds.all(Added), volume_l),
+        additions=kinds.all(Added),
+        removals=kinds.all(Removed),
+        seen=kinds.all(Seen),
+        rackings=kinds.all(Racked),
+        bottlings=kinds.all(Bottled),
+        tastings=kinds.all(Tasted),
+        outcome=ended.outcome if (ended := kinds.last(Ended)) else None,
+        hushes=kinds.all(Hushed),
         last_looked=_last_looked(story),
-        **vessel,
-        **_place(story),
-        **_bottles(story),
+        **_vessel(kinds.among(Mixed, Racked), volume_l),
+        **_place(kinds.all(Moved)),
+        **_bottles(kinds.all(Bottled), kinds.all(Took)),
     )
 
 
-def _all_of(story: Sequence[Event], kind: type) -> tuple:
-    return tuple(event for event in story if isinstance(event, kind))
-
-
-def _last_of(story: Sequence[Event], kind: type):
-    return next((event for event in reversed(story) if isinstance(event, kind)), None)
-
-
 def _readings(
-    story: Sequence[Event], instruments: Mapping[str, Instrument], settings: Settings, pitched: Pitched | None
+    kinds: Kinds, instruments: Mapping[str, Instrument], settings: Settings, pitched: Pitched | None
 ) -> tuple[Reading, ...]:
     at = pitched.at if pitched else None
-    found = (reading_from(event, instruments, settings, at) for event in story if isinstance(event, Read))
+    found = (reading_from(event, instruments, settings, at) for event in kinds.all(Read))
     return doubted([reading for reading in found if reading is not None])
 
 
@@ -216,9 +211,9 @@ def start_of(good: Sequence[Reading], pitched: Pitched | None) -> Reading | None
     return next((reading for reading in good if reading.at <= pitched.at + START_GRACE), None)
 
 
-def _volume(story: Sequence[Event]) -> float | None:
+def _volume(filling: Sequence[Event]) -> float | None:
     volume = None
-    for event in story:
+    for event in filling:
         if isinstance(event, Mixed | Racked) and event.volume_l is not None:
             volume = event.volume_l
         elif isinstance(event, Racked) and volume is not None and event.lees_l is not None:
@@ -228,34 +223,35 @@ def _volume(story: Sequence[Event]) -> float | None:
     return volume
 
 
-def _vessel(story: Sequence[Event]) -> dict:
-    found: dict = {"vessel_kind": None, "capacity_l": None, "headspace_l": None, "vessel_since": None}
-    for event in story:
-        if isinstance(event, Mixed | Racked):
-            given = "vessel" in event.model_fields_set
-            found["vessel_since"] = event.at
-            found["vessel_kind"] = event.vessel.kind if given else None
-            found["capacity_l"] = event.vessel.capacity_l if given else None
-            found["headspace_l"] = event.headspace_l if isinstance(event, Racked) else None
-    volume = _volume(story)
-    if found["headspace_l"] is None and found["capacity_l"] is not None and volume is not None:
-        found["headspace_l"] = round(found["capacity_l"] - volume, 3)
-    return found
+def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict:
+    last = vessels[-1] if vessels else None
+    if not isinstance(last, Mixed | Racked):
+        return {}
+    given = "vessel" in last.model_fields_set
+    capacity = last.vessel.capacity_l if given else None
+    headspace = last.headspace_l if isinstance(last, Racked) else None
+    if headspace is None and capacity is not None and volume_l is not None:
+        headspace = round(capacity - volume_l, 3)
+    return {
+        "vessel_since": last.at,
+        "vessel_kind": last.vessel.kind if given else None,
+        "capacity_l": capacity,
+        "headspace_l": headspace,
+    }
 
 
-def _place(story: Sequence[Event]) -> dict:
-    moved = [event for event in story if isinstance(event, Moved)]
+def _place(moved: Sequence[Moved]) -> dict:
     return {
         "place": next((event.place for event in reversed(moved) if event.place), None),
         "light": next((event.light for event in reversed(moved) if event.light), None),
     }
 
 
-def _temperatures(story: Sequence[Event]) -> tuple[Temperature, ...]:
+def _temperatures(events: Sequence[Event]) -> tuple[Temperature, ...]:
     found = []
-    for event in story:
-        must_c = event.must_c if isinstance(event, Read | Pitched) else None
-        air_c = event.air_c if isinstance(event, Read | Moved) else None
+    for event in events:
+        must_c = None if isinstance(event, Moved) else event.must_c
+        air_c = None if isinstance(event, Pitched) else event.air_c
         if must_c is not None:
             found.append(Temperature(event.id, event.at, must_c))
         elif air_c is not None:
@@ -263,26 +259,25 @@ def _temperatures(story: Sequence[Event]) -> tuple[Temperature, ...]:
     return tuple(found)
 
 
-def _measures(story: Sequence[Event]) -> tuple[Measure, ...]:
+def _measures(reads: Sequence[Read]) -> tuple[Measure, ...]:
     return tuple(
         Measure(event.id, event.at, what, value)
-        for event in story
-        if isinstance(event, Read)
+        for event in reads
         for what, value in (("ph", event.ph), ("ta_g_l", event.ta_g_l), ("free_so2_mg_l", event.free_so2_mg_l))
         if value is not None
     )
 
 
-def _bottles(story: Sequence[Event]) -> dict[str, int]:
-    made = sum(lot.count for event in story if isinstance(event, Bottled) for lot in event.lots)
-    gone = sum(event.count for event in story if isinstance(event, Took))
-    return {"bottles_made": made, "bottles_left": made - gone}
+def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, int]:
+    made = sum(lot.count for event in bottled for lot in event.lots)
+    return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}
 
 
 def _last_looked(story: Sequence[Event]) -> datetime | None:
     """When somebody last stood before it: a thermometer's own lines are no look."""
-    looks = [event.at for event in story if not _is_thermometer(event) and not isinstance(event, Hushed)]
-    return max(looks, default=None)
+    return next(
+        (event.at for event in reversed(story) if not isinstance(event, Hushed) and not _is_thermometer(event)), None
+    )
 
 
 def _is_thermometer(event: Event) -> bool:

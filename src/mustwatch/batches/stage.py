@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Reading
-from mustwatch.ledger.events import Bottled, Ended, Event, Mixed, Pitched, Racked, Seen
+from mustwatch.batches.kinds import Kinds
+from mustwatch.ledger.events import Bottled, Ended, Mixed, Pitched, Racked, Seen
 
 STAGES = ("planned", "must", "lag", "primary", "secondary", "ageing", "bottled", "ended")
 FIRST_FALL = 0.003  # SG; less is within the noise of two readings
@@ -15,32 +16,21 @@ RESTING_SG = 0.002
 SIGNS_OF_LIFE = {"foam", "ring", "rafts"}
 
 
-def stage_of(
-    story: Sequence[Event], readings: Sequence[Reading], start_sg: float | None
-) -> tuple[str, datetime | None]:
-    """(stage, since) of a story in the order it happened; readings are the good ones, oldest first."""
+def stage_of(kinds: Kinds, readings: Sequence[Reading], start_sg: float | None) -> tuple[str, datetime | None]:
+    """(stage, since) of a story; readings are the good ones, oldest first."""
     for kind, stage in ((Ended, "ended"), (Bottled, "bottled")):
-        last = _last(story, kind)
-        if last is not None:
+        if (last := kinds.last(kind)) is not None:
             return stage, last.at
-    pitched = _first(story, Pitched)
-    mixed = _first(story, Mixed)
+    pitched = kinds.first(Pitched)
+    mixed = kinds.first(Mixed)
     if pitched is None:
         return ("must", mixed.at) if mixed else ("planned", None)
-    racked = next((event for event in story if isinstance(event, Racked) and event.at > pitched.at), None)
+    racked = next((event for event in kinds.all(Racked) if event.at > pitched.at), None)
     if racked is not None:
         rest = _resting_since(readings)
         return ("ageing", max(rest, racked.at)) if rest else ("secondary", racked.at)
-    alive = _first_sign(story, readings, pitched, start_sg)
+    alive = _first_sign(kinds.all(Seen), readings, pitched, start_sg)
     return ("primary", alive) if alive else ("lag", pitched.at)
-
-
-def _last(story: Sequence[Event], kind: type[Event]) -> Event | None:
-    return next((event for event in reversed(story) if isinstance(event, kind)), None)
-
-
-def _first(story: Sequence[Event], kind: type[Event]) -> Event | None:
-    return next((event for event in story if isinstance(event, kind)), None)
 
 
 def _resting_since(readings: Sequence[Reading]) -> datetime | None:
@@ -57,9 +47,9 @@ def _resting_since(readings: Sequence[Reading]) -> datetime | None:
 
 
 def _first_sign(
-    story: Sequence[Event], readings: Sequence[Reading], pitched: Event, start_sg: float | None
+    seen: Sequence[Seen], readings: Sequence[Reading], pitched: Pitched, start_sg: float | None
 ) -> datetime | None:
-    signs = [event.at for event in story if isinstance(event, Seen) and event.at >= pitched.at and _shows_life(event)]
+    signs = [event.at for event in seen if event.at >= pitched.at and _shows_life(event)]
     high = start_sg
     for reading in readings:
         if high is not None and reading.at > pitched.at and high - reading.sg >= FIRST_FALL:

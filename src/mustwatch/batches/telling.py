@@ -6,8 +6,29 @@ from collections.abc import Callable
 from typing import Any
 
 from mustwatch.ledger.events import (
-    Added, Aerated, Amended, Bottled, CapPushed, Cleaned, Closed, Ended, Event, Hushed, Instrument, Mixed, Moved, Noted,
-    Pitched, Racked, Read, Removed, Seen, Swirled, Tasted, Took, Withdrew,
+    Added,
+    Aerated,
+    Amended,
+    Bottled,
+    CapPushed,
+    Cleaned,
+    Closed,
+    Ended,
+    Event,
+    Hushed,
+    Instrument,
+    Mixed,
+    Moved,
+    Noted,
+    Pitched,
+    Racked,
+    Read,
+    Removed,
+    Seen,
+    Swirled,
+    Tasted,
+    Took,
+    Withdrew,
 )  # fmt: skip
 
 
