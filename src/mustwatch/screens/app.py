@@ -1,0 +1,82 @@
+"""The full-screen program: wires the screens to the shell, and leaves the terminal as it was."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import threading
+from dataclasses import replace
+from pathlib import Path
+
+from textual.app import App
+from textual.binding import Binding
+from textual.theme import BUILTIN_THEMES
+
+from mustwatch.screens.look import Look
+from mustwatch.screens.round.screen import RoundScreen
+from mustwatch.screens.terminal import is_ascii
+from mustwatch.screens.unsent import Fields, keep, load, unsent_path
+
+SECONDS_TO_LEAVE = 3.0
+
+# The terminal's own sixteen colours: its user chose them to be readable. Words and signs say all that colours do.
+# Magenta rather than yellow for what must be done today: it can be read on white and on black.
+OWN_COLOURS = replace(
+    BUILTIN_THEMES["ansi-dark"], name="own-colours", warning="ansi_magenta", secondary="ansi_cyan", accent="ansi_green"
+)
+
+
+class RoundApp(App[None]):
+    """The daily round on one cellar."""
+
+    CSS_PATH = ["app.tcss", "round/round.tcss"]  # the first screen of an app gets no style sheet of its own
+    ENABLE_COMMAND_PALETTE = False
+    TITLE = "mustwatch"
+    BINDINGS = [
+        Binding("ctrl+c", "leave", show=False, priority=True),
+        Binding("ctrl+q", "leave", show=False, priority=True),
+        Binding("ctrl+z", "suspend_process", show=False, priority=True),
+    ]
+
+    def __init__(self, look: Look, cellar: Path, unsent: Path | None = None) -> None:
+        super().__init__(ansi_color=True)
+        self.register_theme(OWN_COLOURS)
+        self.theme = OWN_COLOURS.name
+        self.look = look
+        self.cellar = cellar
+        self.unsent = unsent or unsent_path()
+        self.ascii_only = is_ascii(os.environ)
+        self.drafts: dict[str, Fields] = load(self.unsent, cellar)
+
+    def get_default_screen(self) -> RoundScreen:
+        """The round is the first screen."""
+        return RoundScreen(self.look, self.drafts)
+
+    def on_mount(self) -> None:
+        """Listens for the signals that end a program."""
+        if threading.current_thread() is threading.main_thread() and not self.is_headless:
+            loop = asyncio.get_running_loop()
+            for number in (signal.SIGTERM, signal.SIGHUP):
+                loop.add_signal_handler(number, self._signalled, number)
+
+    def _signalled(self, number: int) -> None:
+        self.keep_unsent()
+        # A terminal that is gone can block the last writing: the process ends all the same.
+        watchdog = threading.Timer(SECONDS_TO_LEAVE, os._exit, (128 + number,))
+        watchdog.daemon = True
+        watchdog.start()
+        self.exit(return_code=128 + number)
+
+    def keep_unsent(self) -> None:
+        """Keeps what is typed and not saved for the next start; a full disk must not stop the round."""
+        try:
+            keep(self.unsent, self.cellar, self.drafts)
+        except OSError as error:
+            if self.screen_stack and isinstance(self.screen, RoundScreen):
+                self.screen.say(f"what is typed could not be kept for the next start: {error.strerror}", "danger")
+
+    def action_leave(self) -> None:
+        """Ends the program; what was typed and not saved is kept."""
+        self.keep_unsent()
+        self.exit()

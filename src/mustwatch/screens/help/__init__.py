@@ -1,0 +1,42 @@
+"""The page of keys."""
+
+from __future__ import annotations
+
+from mustwatch.screens.ink import Line
+from mustwatch.screens.paper import Paper
+from mustwatch.screens.round.keys import ENTRY_EXAMPLES, FORM_KEYS, JUMP_KEYS, LIST_KEYS, SCREEN_KEYS
+
+SIGNS = (
+    ("!! danger", "someone can be hurt: act now"),
+    ("!  today", "act today"),
+    ("~  watch", "keep an eye on it"),
+    (".  note", "worth knowing"),
+    ("z  quiet", "nothing asks for you; a finding is hushed"),
+    ("   quiet", "nothing was found; look all the same"),
+    ("+ after a tag", "something is typed there and not saved"),
+)
+
+
+def keys_lines() -> list[Line]:
+    """The page, as lines."""
+    moves = [("up down", "the batch before and after; j and k too, home and end")]
+    pages = [(shown, does) for _, _, shown, does in (*SCREEN_KEYS, *JUMP_KEYS)]
+    parts = (
+        ("In the list", [*moves, *((shown, does) for _, _, shown, does in LIST_KEYS)]),
+        ("Everywhere", [*pages, ("? F1", "this page (F1 while typing)")]),
+        ("In the reading form", FORM_KEYS),
+        ("Signs", SIGNS),
+    )
+    lines: list[Line] = []
+    for title, pairs in parts:
+        lines += [((title, "head"),)]
+        lines += [((f"  {left:<14}", "strong"), (right, "")) for left, right in pairs]
+        lines += [()]
+    lines += [(("The note line takes the whole quick entry, as `mustwatch log` does", "head"),)]
+    lines += [((f"  {example}", ""),) for example in ENTRY_EXAMPLES]
+    return lines
+
+
+def keys_page() -> Paper:
+    """The page, as a screen."""
+    return Paper(keys_lines())

@@ -1,0 +1,138 @@
+"""The cellar as the screens see it: read, folded and judged once, and again when something changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from typing import Any, Protocol
+
+from mustwatch.batches.batch import Batch
+from mustwatch.batches.fold import Cellar, fold
+from mustwatch.batches.settings import Settings, settings_from
+from mustwatch.ledger.events import Event
+from mustwatch.outlook.verdict import Verdict
+from mustwatch.rules.finding import Finding
+
+
+class Source(Protocol):
+    """What a look needs of the shell: the ledger, the time, and a way to save."""
+
+    ledger: Any
+
+    @property
+    def now(self) -> datetime: ...
+    @property
+    def clock_now(self) -> datetime: ...
+    @property
+    def read_only(self) -> str | None: ...
+    def contents(self) -> Any: ...
+    def append(self, *events: Any) -> tuple[Any, ...]: ...
+
+
+class Look:
+    """One look at a cellar. `again()` takes a new one; batches that did not change cost nothing."""
+
+    def __init__(self, source: Source, settings: Settings) -> None:
+        from mustwatch.rules.engine import Cache
+
+        self.source = source
+        self.settings = settings
+        self.trouble = ""
+        self._cache = Cache()
+        self._print: object = None
+        self._outlooks: dict[tuple[str, str], Any] = {}
+        self.cellar = Cellar(source.now, settings)
+        self.findings: tuple[Finding, ...] = ()
+        self.again()
+
+    @property
+    def now(self) -> datetime:
+        """The time this look was taken at."""
+        return self.cellar.now
+
+    @property
+    def read_only(self) -> str | None:
+        """Why nothing may be saved, or None."""
+        return self.source.read_only or self._ledger_read_only
+
+    def again(self) -> None:
+        """Reads, folds and judges anew. What fails is said in `trouble`; the last good look stays."""
+        from mustwatch.rules.engine import judge_cellar
+
+        self._print = self.source.ledger.fingerprint()
+        contents = self.source.contents()
+        self._ledger_read_only = contents.read_only
+        self.events = contents.events
+        self.trouble = _trouble_words(contents.troubles)
+        try:
+            self.settings = settings_from(self.source.ledger.settings_text())
+        except ValueError as error:
+            self.trouble = str(error)
+        cellar = fold(contents.events, self.settings, self.source.now, before=self.cellar)
+        self.findings = judge_cellar(cellar, cellar.now, self._cache)
+        self.cellar = cellar
+
+    def is_stale(self) -> bool:
+        """Whether the ledger changed since, or time alone may have changed what is judged."""
+        if self.source.ledger.fingerprint() != self._print:
+            return True
+        return self.source.now - self.now >= timedelta(hours=1)
+
+    def batch(self, tag: str) -> Batch | None:
+        """One batch, or None when there is no such tag."""
+        return self.cellar.batches.get(tag)
+
+    def found(self, tag: str) -> tuple[Finding, ...]:
+        """The findings of one batch, worst first, hushed ones last."""
+        return tuple(finding for finding in self.findings if finding.batch == tag)
+
+    def verdict(self, batch: Batch) -> Verdict:
+        """What is judged of a batch's readings."""
+        known = self._cache.known.get(batch.tag)
+        if known is not None:
+            return known[1]
+        from mustwatch.rules.engine import verdict_of
+
+        return verdict_of(batch, self.settings, self.now)
+
+    def known_outlook(self, batch: Batch) -> Any:
+        """The forecast of a batch if it was already made, else None."""
+        return self._outlooks.get((batch.tag, batch.revision))
+
+    def make_outlook(self, batch: Batch) -> Any:
+        """The forecast of a batch; slow, so made off the screen's own thread. None when none can be made."""
+        key = (batch.tag, batch.revision)
+        if key not in self._outlooks:
+            self._outlooks[key] = _outlook(batch, self.settings, self.now)
+        return self._outlooks[key]
+
+    def save(self, events: Sequence[Event]) -> tuple[Event, ...]:
+        """The events, stamped; on disk when it returns. Raises OSError or ValueError with one line."""
+        saved = self.source.append(*events)
+        self.again()
+        return saved
+
+    def newest(self, tag: str) -> Event | None:
+        """The entry of a batch that was written last and still stands."""
+        batch = self.batch(tag)
+        standing = {event.id for event in batch.story} if batch else set()
+        return next((event for event in reversed(self.events) if event.id in standing), None)
+
+
+def _trouble_words(troubles: Sequence[Any]) -> str:
+    if not troubles:
+        return ""
+    count = len(troubles)
+    return f"ledger: {count} trouble{'' if count == 1 else 's'}, see `mustwatch verify`"
+
+
+def _outlook(batch: Batch, settings: Settings, now: datetime) -> Any:
+    try:
+        from mustwatch.outlook.outlook import outlook
+    except ImportError:
+        return None
+    try:
+        return outlook(batch, settings, now)
+    except (ValueError, ArithmeticError):
+        # A course that cannot be forecast is drawn without a fan.
+        return None

@@ -1,0 +1,83 @@
+"""A field that takes one of a few words: its first letter picks it, space and arrows go through them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from textual import events
+from textual.message import Message
+from textual.strip import Strip
+
+from mustwatch.screens.pane import Pane
+
+
+class Choice(Pane, can_focus=True):
+    """One of several words, or none."""
+
+    @dataclass
+    class Changed(Message):
+        """Another word was picked."""
+
+        choice: Choice
+
+        @property
+        def control(self) -> Choice:
+            """The field it was picked in."""
+            return self.choice
+
+    @dataclass
+    class Submitted(Message):
+        """Enter was pressed in the field."""
+
+        choice: Choice
+
+    def __init__(self, options: Sequence[str], *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.options = tuple(options)
+        self._value = ""
+
+    @property
+    def value(self) -> str:
+        """The word picked, or nothing."""
+        return self._value
+
+    @value.setter
+    def value(self, word: str) -> None:
+        word = word if word in self.options else ""
+        if word != self._value:
+            self._value = word
+            self.refresh()
+            self.post_message(self.Changed(self))
+
+    def on_key(self, event: events.Key) -> None:
+        """Letters pick, space and arrows go through, backspace empties."""
+        if event.key == "enter":
+            self.post_message(self.Submitted(self))
+        elif event.key in ("space", "right", "left"):
+            around = ("", *self.options)
+            step = -1 if event.key == "left" else 1
+            self.value = around[(around.index(self._value) + step) % len(around)]
+        elif event.key in ("backspace", "delete"):
+            self.value = ""
+        elif event.character and event.character.isprintable():
+            self._pick(event.character.lower())
+        else:
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _pick(self, letter: str) -> None:
+        found = [word for word in self.options if word.lower().startswith(letter)]
+        if found:
+            place = found.index(self._value) + 1 if self._value in found else 0
+            self.value = found[place % len(found)]
+
+    def on_click(self) -> None:
+        """A click goes to the next word."""
+        around = ("", *self.options)
+        self.value = around[(around.index(self._value) + 1) % len(around)]
+
+    def render_line(self, y: int) -> Strip:
+        """The word, on an underlined field."""
+        return self.drawn(((self._value.ljust(self.size.width), ""),), self.size.width)

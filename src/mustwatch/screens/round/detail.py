@@ -1,0 +1,84 @@
+"""The detail pane: standing, findings, course and story of one batch, one below the other."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from mustwatch.batches.batch import Batch
+from mustwatch.screens.ink import Line, wrapped
+from mustwatch.screens.look import Look
+from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.course import course_lines
+from mustwatch.screens.round.findings import finding_lines
+from mustwatch.screens.round.standing import NARROW, standing_lines
+from mustwatch.screens.round.story import story_lines
+
+SECTIONS = ("standing", "findings", "course", "story")
+
+
+class Detail(Pane):
+    """One batch. `show_batch` draws it; the sections can be jumped between."""
+
+    more_hint = "PgDn"
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.starts: list[int] = [0]
+        self.tag: str | None = None
+
+    def show_batch(self, look: Look, batch: Batch | None, *, whole: bool = True) -> None:
+        """Draws a batch; `whole` False leaves the course and the story for later."""
+        if batch is None:
+            self.tag = None
+            self.show([(("no batch", "dim"),)], top=0)
+            return
+        same, self.tag = batch.tag == self.tag, batch.tag
+        lines: list[Line] = []
+        self.starts = []
+        for name, body in self._sections(look, batch, whole):
+            self.starts.append(len(lines))
+            lines += self._opening(name)
+            lines += body
+        self.show(lines, top=None if same else 0)
+
+    def _sections(self, look: Look, batch: Batch, whole: bool):
+        width = max(24, self.size.width - 1)
+        now, settings = look.now, look.settings
+        found = look.found(batch.tag)
+        yield "standing", standing_lines(batch, look.verdict(batch), settings, now, width)
+        if found:
+            yield "findings", finding_lines(found, now, width)
+        if whole:
+            yield "course", self._course(look, batch, width)
+            yield "story", story_lines(batch, settings, now, width)
+
+    def _course(self, look: Look, batch: Batch, width: int) -> list[Line]:
+        outlook: Any = look.known_outlook(batch) if batch.active else None
+        height = 9 if self.size.height < 24 else 12
+        lines = course_lines(batch, look.settings, look.now, width, height, outlook, self.ascii_only)
+        words = getattr(outlook, "words", None)
+        said = [words] if isinstance(words, str) else list(words or ())
+        return [*lines, *(more for text in said for more in wrapped(str(text), width, "dim"))]
+
+    def _opening(self, name: str) -> list[Line]:
+        # In a narrow pane the findings follow at once: their own signs set them off.
+        if name == "standing" or (name == "findings" and self.size.width < NARROW):
+            return []
+        return [(), self._heading(name)]
+
+    def _heading(self, name: str) -> Line:
+        return ((f"{name} {'─' * max(0, self.size.width - len(name) - 3)}", "head"),)
+
+    def page(self, by: int) -> None:
+        """Moves by so many pages."""
+        self.scroll_lines(by * max(1, self.size.height - 2))
+
+    def jump(self, by: int) -> None:
+        """Moves to the next section, or with -1 to the one before."""
+        here = self.top
+        if by > 0:
+            target = next((start for start in self.starts if start > here), None)
+        else:
+            target = next((start for start in reversed(self.starts) if start < here), None)
+        if target is not None:
+            self.scroll_to_line(target)

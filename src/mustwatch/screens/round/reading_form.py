@@ -1,0 +1,216 @@
+"""The reading form: what was read and seen of one batch, with an echo of what it was understood to mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+from textual.widgets import Input
+
+from mustwatch.ledger.visible import visible
+from mustwatch.screens.ink import Line, wrapped
+from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.choice import Choice
+from mustwatch.screens.round.fields import CHOICES, FIELDS, Draft
+
+LONGEST = 2000
+ROWS = (("gravity", "scale", "sample", "must", "airlock"), ("surface", "note", "when"))
+
+
+class EntryInput(Input):
+    """One line of typing. The cursor does not blink: an idle screen writes nothing."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id, compact=True, select_on_focus=False, max_length=LONGEST)
+        self.cursor_blink = False
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A pasted text of several lines becomes one line, nothing of it lost."""
+        event.text = " ".join(event.text.split())
+
+
+class Field(Pane):
+    """A label and its field. The field itself comes after the first frame, which need not wait for it."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(id=f"field-{name}")
+        self.field = name
+        self.label = name
+
+    def entry(self) -> Widget:
+        """The widget that takes what is typed."""
+        options = CHOICES.get(self.field)
+        return Choice(options, id=self.field) if options else EntryInput(id=self.field)
+
+    def render_line(self, y: int) -> Strip:
+        """The label; an exclamation mark before it where something is amiss."""
+        amiss = self.has_class("-amiss")
+        text = f"{'!' if amiss else ' '}{self.label}"
+        return self.drawn(((text, "danger" if amiss else "dim"),), self.size.width)
+
+
+class ReadingForm(Vertical):
+    """Fields, and under them the echo."""
+
+    BINDINGS = [
+        Binding("ctrl+s", "submit", show=False),
+        Binding("ctrl+l", "clear", show=False),
+        Binding("up", "other(-1)", show=False),
+        Binding("down", "other(1)", show=False),
+        Binding("escape", "leave", show=False),
+    ]
+
+    @dataclass
+    class Edited(Message):
+        """What is typed has changed."""
+
+        fields: Mapping[str, str]
+
+    class Submitted(Message):
+        """The user asks to save."""
+
+    class Left(Message):
+        """The user goes back to the list; what was typed stays."""
+
+    @dataclass
+    class Other(Message):
+        """The user goes to another batch, keeping the field."""
+
+        by: int
+
+    def __init__(self, temperature_scale: str) -> None:
+        super().__init__(id="form")
+        self._scale = temperature_scale
+        self._fields: dict[str, str] = {}
+        self._ready = False
+        self.title = ""
+
+    def compose(self) -> ComposeResult:
+        yield Pane(id="form-title")
+        for number, names in enumerate(ROWS):
+            with Horizontal(classes="fields", id=f"row-{number}"):
+                for name in names:
+                    field = Field(name)
+                    if name in ("sample", "must"):
+                        field.label = f"{name} {self._scale}"
+                    yield field
+        yield Pane(id="echo")
+
+    def make_ready(self) -> None:
+        """Mounts the fields themselves."""
+        if not self._ready:
+            self._ready = True
+            for name in FIELDS:
+                field = self.query_one(f"#field-{name}", Field)
+                field.mount(field.entry())
+            self.call_after_refresh(self._fill)
+
+    def load(self, title: str, fields: Mapping[str, str]) -> None:
+        """Shows another batch's fields, as they were typed before."""
+        self._fields = dict(fields)
+        self.title = title
+        self._draw_title()
+        if self._ready:
+            self._fill()
+
+    def _fill(self) -> None:
+        with self.prevent(Input.Changed, Choice.Changed):
+            for name, entry in self._entries():
+                text = self._fields.get(name, "")
+                if entry.value != text:
+                    entry.value = text
+                    if isinstance(entry, Input):
+                        entry.cursor_position = len(text)
+
+    def _entries(self) -> Iterator[tuple[str, Input | Choice]]:
+        for name in FIELDS:
+            for entry in self.query(f"#{name}"):
+                yield name, entry  # type: ignore[misc]
+
+    def focus_field(self, name: str = "gravity") -> None:
+        """Puts the cursor into a field."""
+        self.make_ready()
+        self.call_after_refresh(lambda: self.query_one(f"#{name}").focus())
+
+    def put(self, name: str, text: str) -> None:
+        """Writes into a field as if it had been typed."""
+        self._fields[name] = text
+        self._fill()
+        self._edited()
+
+    @property
+    def focused_field(self) -> str | None:
+        """The field the cursor is in."""
+        return next((name for name, entry in self._entries() if entry.has_focus), None)
+
+    def show_draft(self, draft: Draft, hint: str) -> None:
+        """Echoes what the fields mean, or the first thing that is amiss."""
+        for name in FIELDS:
+            self.query_one(f"#field-{name}").set_class(name in draft.faults, "-amiss")
+            self.query_one(f"#field-{name}").refresh()
+        width = max(20, self.size.width - 2)
+        self.query_one("#echo", Pane).show(_echo(draft, hint, width), top=0)
+
+    def _draw_title(self) -> None:
+        title = visible(self.title)
+        rule = "─" * max(0, self.app.size.width - len(title) - 5)
+        self.query_one("#form-title", Pane).show(((("── ", "dim"), (title, "strong"), (f" {rule}", "dim")),))
+
+    def on_resize(self) -> None:
+        """Draws the rule over the whole new width."""
+        self._draw_title()
+
+    @on(Input.Changed)
+    @on(Choice.Changed)
+    def _changed(self, event: Message) -> None:
+        event.stop()
+        for name, entry in self._entries():
+            self._fields[name] = entry.value
+        self._edited()
+
+    def _edited(self) -> None:
+        self.post_message(self.Edited({name: text for name, text in self._fields.items() if text}))
+
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    def _entered(self, event: Message) -> None:
+        event.stop()
+        place = FIELDS.index(self.focused_field or FIELDS[-1])
+        if place == len(FIELDS) - 1:
+            self.post_message(self.Submitted())
+        else:
+            self.query_one(f"#{FIELDS[place + 1]}").focus()
+
+    def action_submit(self) -> None:
+        """Asks to save."""
+        self.post_message(self.Submitted())
+
+    def action_clear(self) -> None:
+        """Empties all fields of this batch."""
+        self._fields = {}
+        self._fill()
+        self._edited()
+
+    def action_other(self, by: int) -> None:
+        """Goes to another batch."""
+        self.post_message(self.Other(by))
+
+    def action_leave(self) -> None:
+        """Goes back to the list."""
+        self.post_message(self.Left())
+
+
+def _echo(draft: Draft, hint: str, width: int) -> list[Line]:
+    if draft.faults:
+        name, text = next(iter(draft.faults.items()))
+        return [*wrapped(f"{name}: {text}", width, "danger", " ! ", "   ")]
+    if draft.empty:
+        return wrapped(hint, width, "dim", " ", " ")
+    return wrapped("; ".join(draft.understood), width, "good", " = ", "   ")

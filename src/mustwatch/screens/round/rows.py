@@ -1,0 +1,139 @@
+"""The batch list as facts: one row a batch, in the order of need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from mustwatch.batches.batch import Batch
+from mustwatch.batches.fold import Cellar
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.screens.ink import Line, padded
+from mustwatch.screens.scales import gravity, short_span
+
+FIRST = datetime.min.replace(tzinfo=UTC)
+QUIET_WORD = "quiet"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One batch in the list. severity: of its worst waking finding, None when there is none."""
+
+    tag: str
+    name: str
+    severity: Severity | None
+    hushed: int
+    stage: str
+    sg: str
+    looked: datetime | None
+    ended: bool
+    typed: bool = False
+
+
+def rows_of(cellar: Cellar, findings: Sequence[Finding]) -> list[Row]:
+    """The rows of all batches, ordered by need."""
+    by_tag: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_tag.setdefault(finding.batch, []).append(finding)
+    rows = [_row(batch, by_tag.get(tag, []), cellar) for tag, batch in cellar.batches.items()]
+    return sorted(rows, key=need)
+
+
+def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
+    waking = [one.severity for one in found if is_awake(one)]
+    latest = batch.latest
+    return Row(
+        tag=batch.tag,
+        name=batch.name,
+        severity=max(waking, default=None),
+        hushed=sum(1 for one in found if one.hushed_until is not None),
+        stage=batch.stage,
+        sg=gravity(cellar.settings, latest.sg) if latest else "-",
+        looked=batch.last_looked,
+        ended=batch.stage == "ended",
+    )
+
+
+def is_awake(finding: Finding) -> bool:
+    """Whether a finding asks for attention: not hushed, or a danger, which a hush never hides."""
+    return finding.hushed_until is None or finding.severity is Severity.DANGER
+
+
+def need(row: Row) -> tuple:
+    """The sorting key: ended last, worst finding first, bottles after vessels, then the longest unlooked-at."""
+    return (
+        row.ended,
+        -(row.severity if row.severity is not None else -1),
+        row.stage == "bottled",
+        row.looked or FIRST,
+        row.tag,
+    )
+
+
+def kept_order(rows: Sequence[Row], order: Sequence[str]) -> list[Row]:
+    """The rows in an order kept from before; rows not in it come where need puts them, ahead of all milder ones."""
+    place = {tag: number for number, tag in enumerate(order)}
+    known = sorted((row for row in rows if row.tag in place), key=lambda row: place[row.tag])
+    for row in (row for row in rows if row.tag not in place):
+        number = next((number for number, other in enumerate(known) if need(other) > need(row)), len(known))
+        known.insert(number, row)
+    return known
+
+
+def matching(rows: Iterable[Row], words: str, with_ended: bool) -> list[Row]:
+    """The rows whose tag, name, stage or severity holds the words; ended batches only when asked for."""
+    wanted = words.lower().split()
+    return [row for row in rows if (with_ended or not row.ended) and all(word in _searched(row) for word in wanted)]
+
+
+def _searched(row: Row) -> str:
+    word = row.severity.word if row.severity is not None else QUIET_WORD
+    return f"{row.tag} {row.name} {row.stage} {word}".lower()
+
+
+def _widths(width: int) -> tuple[int, int]:
+    """Cells for (tag, stage): the narrow list shortens the longest stage word."""
+    stage = 9 if width >= 46 else 7
+    return max(6, width - stage - 21), stage
+
+
+def drawn(row: Row, width: int, now: datetime) -> Line:
+    """The row as a line `width` cells wide: sign and word, tag, stage, gravity, time since a look."""
+    severity = row.severity
+    sign, word = (severity.mark, severity.word) if severity is not None else ("  ", QUIET_WORD)
+    if row.hushed and severity is None:
+        sign = "z "
+    tag_width, stage_width = _widths(width)
+    stage = row.stage if len(row.stage) <= stage_width else row.stage[: stage_width - 1] + "."
+    ago = short_span(now - row.looked) if row.looked else "-"
+    return (
+        (f"{sign}{word:<6} ", severity.word if severity is not None else "dim"),
+        (shortened(row.tag, tag_width), ""),
+        ("+" if row.typed else " ", "strong"),
+        (f"{stage:<{stage_width}} ", ""),
+        (f"{row.sg:>5}", ""),
+        (f"{ago:>5}", "dim"),
+    )
+
+
+def shortened(tag: str, width: int) -> str:
+    """A tag in exactly `width` cells; a long one keeps its end, where the number stands."""
+    if len(tag) <= width:
+        return padded(tag, width)
+    return padded(f"{tag[: width - 5]}~{tag[-4:]}", width)
+
+
+def heading(width: int) -> Line:
+    """The line above the rows."""
+    tag_width, stage_width = _widths(width)
+    return ((f"   need   {'batch':<{tag_width + 1}}{'stage':<{stage_width + 1}}   SG seen", "head"),)
+
+
+def tally(findings: Sequence[Finding]) -> Mapping[Severity, int]:
+    """How many waking findings there are of each severity, worst first."""
+    counts = {severity: 0 for severity in sorted(Severity, reverse=True)}
+    for finding in findings:
+        if is_awake(finding):
+            counts[finding.severity] += 1
+    return counts
