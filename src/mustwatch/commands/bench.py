@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import json
+import re
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.ledger.visible import plain_json, visible
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 WIDTH = 78
 LABEL = 22
+GALLONS = re.compile(r"gal|quart|qt|pint|pt|oz|ounce", re.IGNORECASE)
 HELP = """Without CALC all calculations are listed; with CALC alone its inputs are explained.
 Quantities are written with their unit: 5 US gal, 4.5 L, 3 lb, 21C, 70F, 1.050, 12Bx.
 Inputs may be given without their name, in the order CALC alone lists them."""
@@ -46,13 +47,13 @@ def run(args: argparse.Namespace, context: Context) -> int:
         typed = _typed(chosen, args.given)
         if not typed and any(field.required for field in chosen.fields):
             return _explain(chosen, args.json, context)
-        result = chosen.answer(typed)
+        result = chosen.answer(typed, _gallon(typed, context))
     except ValueError as error:
         name = f" {args.calc}" if args.calc in NAMES else ""
         context.err(visible(f"bench{name}: {error}".replace("°", "")))
         return 2
     if args.json:
-        context.out(json.dumps(result.as_document(), indent=2))
+        context.out(plain_json(result.as_document()))
     else:
         for line in report(result):
             context.out(line)
@@ -75,6 +76,16 @@ def _typed(chosen: Calculation, given: Sequence[str]) -> dict[str, str]:
     if len(nameless) > len(free):
         raise ValueError(f"too many inputs; it has {', '.join(field.name for field in chosen.fields)}")
     return {**typed, **dict(zip(free, nameless, strict=False))}
+
+
+def _gallon(typed: Mapping[str, str], context: Context) -> str | None:
+    """What the cellar says a bare gallon means; read only when one may have been written."""
+    settings = context.cellar / "cellar.toml"
+    if not any(GALLONS.search(text) for text in typed.values()) or not settings.is_file():
+        return None
+    from mustwatch.batches.settings import settings_from
+
+    return settings_from(settings.read_text(encoding="utf-8")).gallon
 
 
 def report(result: Result) -> list[str]:
@@ -123,7 +134,7 @@ def explanation(chosen: Calculation) -> list[str]:
     """The lines that explain a calculation and its inputs."""
     lines = [f"{chosen.name}: {chosen.purpose}", ""]
     for field in chosen.fields:
-        lines += _hung(f"  {field.name + '=' + quoted(field.hint):<30}  "[:34], _meaning(field))
+        lines += _input_lines(field)
     lines.append("")
     lines += _hung("method  ", chosen.method)
     lines += _hung("range   ", chosen.range)
@@ -133,10 +144,21 @@ def explanation(chosen: Calculation) -> list[str]:
     return lines
 
 
+def _input_lines(field: Field) -> list[str]:
+    typed = f"  {field.name}={quoted(field.hint)}"
+    if len(typed) > 26:
+        return [typed, *_hung(f"{'':<28}{_need(field):<10}", _meaning(field))]
+    return _hung(f"{typed:<28}{_need(field):<10}", _meaning(field))
+
+
+def _need(field: Field) -> str:
+    return "needed" if field.required else "default" if field.default else "optional"
+
+
 def _meaning(field: Field) -> str:
-    if field.required:
-        return f"{field.help} (needed)"
-    return f"{field.help} (default {field.default})" if field.default else f"{field.help} (optional)"
+    choices = f": {', '.join(field.choices)}" if field.choices else ""
+    unit = f", {field.unit}" if field.unit else ""
+    return f"{field.help}{choices}{unit}"
 
 
 def _document(chosen: Calculation) -> dict[str, Any]:

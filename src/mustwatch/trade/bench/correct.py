@@ -41,7 +41,9 @@ CALCULATION = Calculation(
     fields=(
         Field("reading", "gravity", "Reading", "what the glass shows"),
         Field("sample", "temperature", "Sample at", "temperature of the sample"),
-        Field("glass", "temperature", "Glass made for", "printed inside it: 15C, 60F or 20C", optional=True),
+        Field(
+            "glass", "temperature", "Glass made for", "printed inside it: 15C, 60F or 20C", optional=True, sample="60F"
+        ),
         Field("alcohol", "alcohol", "Alcohol", "% vol in the sample, once it has fermented", default="0"),
     ),
     work=work,

@@ -54,7 +54,7 @@ CALCULATION = Calculation(
         Field("target", "gravity", "Dilute to", "gravity wanted", optional=True),
         Field("strength", "alcohol", "Strength", "% vol wanted", optional=True),
         Field("final", "volume", "Made up to", "volume wanted", optional=True),
-        Field("water", "volume", "Water", "water to add", optional=True),
+        Field("water", "room", "Water", "water to add", optional=True),
     ),
     work=work,
     method="blend with water: masses of alcohol, sugar and SO2 add up",

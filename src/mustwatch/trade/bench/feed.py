@@ -82,7 +82,15 @@ CALCULATION = Calculation(
         Field("volume", "volume", "Volume", "of the must"),
         Field("appetite", "choice", "Yeast appetite", "as its maker says", "medium", choices=("low", "medium", "high")),
         Field("must", "number", "In the must", "nitrogen it has; honey under 20, juice more", "20", unit="mg/L"),
-        Field("wanted", "number", "Wanted", "nitrogen wanted, instead of the ladder", optional=True, unit="mg/L"),
+        Field(
+            "wanted",
+            "number",
+            "Wanted",
+            "nitrogen wanted, instead of the ladder",
+            optional=True,
+            unit="mg/L",
+            sample="250",
+        ),
         Field("limit", "choice", "Limit", "ceiling on the phosphate", "us", choices=("us", "oiv")),
         Field("food", "number", "Other food", "its nitrogen by the packet", optional=True, unit="mg/g"),
         Field(

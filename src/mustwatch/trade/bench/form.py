@@ -9,13 +9,15 @@ from typing import Any
 from .kinds import KINDS, key_of
 
 LONGEST_INPUT = 300
+GALLON = " gallon"  # beside the inputs by name; no input can be called that
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
     """One input: its name on the command line, label on the form, kind of quantity, and default as typed.
 
-    Required unless it has a default or is optional. choices belong to the kind "choice".
+    Required unless it has a default or is optional. choices belong to the kind "choice"; sample shows
+    how it is written, where the kind's own example would not do.
     """
 
     name: str
@@ -26,6 +28,7 @@ class Field:
     optional: bool = False
     choices: tuple[str, ...] = ()
     unit: str = ""
+    sample: str = ""
 
     @property
     def required(self) -> bool:
@@ -34,10 +37,7 @@ class Field:
     @property
     def hint(self) -> str:
         """How it is written, such as `5 US gal`."""
-        if self.choices:
-            return "/".join(self.choices)
-        example = KINDS[self.kind].example
-        return f"{example} {self.unit}".strip() if self.kind == "number" else example
+        return self.default or self.sample or KINDS[self.kind].example
 
     @property
     def key(self) -> str:
@@ -107,15 +107,17 @@ class Calculation:
                 return each
         raise ValueError(f"{self.name} has no input {name!r}; it has {', '.join(each.name for each in self.fields)}")
 
-    def answer(self, typed: Mapping[str, str]) -> Result:
+    def answer(self, typed: Mapping[str, str], gallon: str | None = None) -> Result:
         """The result for inputs as the user typed them; empty text counts as not given.
 
+        gallon: what a bare gallon means, us or imperial, where the cellar has settled it.
         Errors: ValueError, one line: an unknown name, a missing input, what cannot be read, or what
         lies outside the range of the formula.
         """
         for name in typed:
             self.field(name)
-        values = {each.name: self._value(each, typed.get(each.name, "").strip()) for each in self.fields}
+        values = {each.name: self._value(each, typed.get(each.name, "").strip(), gallon) for each in self.fields}
+        values[GALLON] = gallon
         answer = self.work(values)
         inputs = {each.key: values[each.name] for each in self.fields if values[each.name] is not None}
         return Result(
@@ -129,7 +131,7 @@ class Calculation:
             answer.lines,
         )
 
-    def _value(self, field: Field, text: str) -> Any:
+    def _value(self, field: Field, text: str, gallon: str | None) -> Any:
         text = text or field.default
         if not text:
             if field.required:
@@ -138,7 +140,8 @@ class Calculation:
         if len(text) > LONGEST_INPUT:
             raise ValueError(f"{field.name}: at most {LONGEST_INPUT} characters, got {len(text)}")
         try:
-            return KINDS[field.kind].read(text, field.choices, field.unit)
+            unit = gallon or "" if field.kind in ("volume", "room") else field.unit
+            return KINDS[field.kind].read(text, field.choices, unit)
         except ValueError as error:
             raise ValueError(f"{field.name}: {error}") from None
 

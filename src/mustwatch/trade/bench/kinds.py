@@ -24,7 +24,11 @@ class Kind:
 
 
 def _volume(text: str, choices: Choices, unit: str) -> float:
-    return _positive(units.parse_volume_l(text))
+    return _positive(units.parse_volume_l(text, unit or None))
+
+
+def _room(text: str, choices: Choices, unit: str) -> float:
+    return units.parse_volume_l(text, unit or None)
 
 
 def _mass(text: str, choices: Choices, unit: str) -> float:
@@ -109,9 +113,15 @@ def _sizes(text: str, choices: Choices, unit: str) -> tuple[tuple[float, int | N
 def _one_size(word: str) -> tuple[float, int | None]:
     size, cross, count = word.lower().removesuffix("ml").partition("x")
     try:
-        return float(size.removesuffix("ml")), int(count) if cross else None
-    except (ValueError, OverflowError):
+        return float(size.removesuffix("ml")), _count(count) if cross else None
+    except ValueError:
         raise ValueError(f"write bottle sizes in mL, such as 750 or 750x12, got {word!r}") from None
+
+
+def _count(digits: str) -> int:
+    if not (digits.isascii() and digits.isdigit() and len(digits) <= 6):
+        raise ValueError(digits)
+    return int(digits)
 
 
 def _positive(value: float) -> float:
@@ -122,14 +132,15 @@ def _positive(value: float) -> float:
 
 KINDS = {
     "volume": Kind(_volume, "5 US gal", "l"),
+    "room": Kind(_room, "200 ml", "l"),
     "mass": Kind(_mass, "1.5 kg", "kg"),
     "temperature": Kind(_temperature, "20C", "c"),
     "gravity": Kind(_gravity, "1.100", "sg"),
     "alcohol": Kind(_alcohol, "12", "abv"),
     "pressure": Kind(_pressure, "3 bar", "bar"),
-    "number": Kind(_number, "1"),
+    "number": Kind(_number, "10"),
     "choice": Kind(_choice, ""),
-    "flag": Kind(_flag, "yes/no/unknown"),
+    "flag": Kind(_flag, "yes"),
     "text": Kind(_text, "1.050"),
     "parts": Kind(_text, "honey 1.5 kg, raspberry 500 g"),
     "sizes": Kind(_sizes, "750x12, 375", "ml"),

@@ -7,10 +7,10 @@ from .. import must as trade
 from .. import units
 from ..library import INGREDIENTS, Ingredient
 from . import shown
-from .form import Answer, Calculation, Field
+from .form import GALLON, Answer, Calculation, Field
 
 
-def parts(text: str) -> list[trade.Part]:
+def parts(text: str, gallon: str | None = None) -> list[trade.Part]:
     """Ingredients from text such as `honey 1.5 kg, apple-juice 2 L`, each in kg with its sugar and water.
 
     Range: names of the library, weighed; liquids may be measured. Errors: ValueError naming what is
@@ -19,18 +19,18 @@ def parts(text: str) -> list[trade.Part]:
     >>> parts("honey 1.5 kg")[0].kg
     1.5
     """
-    found = [_part(piece.strip()) for piece in text.replace(";", ",").split(",") if piece.strip()]
+    found = [_part(piece.strip(), gallon) for piece in text.replace(";", ",").split(",") if piece.strip()]
     if not found:
         raise ValueError("ingredients: write them like honey 1.5 kg, raspberry 500 g")
     return found
 
 
-def _part(piece: str) -> trade.Part:
+def _part(piece: str, gallon: str | None) -> trade.Part:
     name = max((known for known in INGREDIENTS if _starts(piece, known)), key=len, default="")
     if not name:
         known = ", ".join(INGREDIENTS)
         raise ValueError(f"ingredients: {piece!r} does not begin with one I know: {known}")
-    return trade.part(INGREDIENTS[name], _kg(piece[len(name) :].strip(), INGREDIENTS[name]))
+    return trade.part(INGREDIENTS[name], _kg(piece[len(name) :].strip(), INGREDIENTS[name], gallon))
 
 
 def _starts(piece: str, known: str) -> bool:
@@ -38,12 +38,12 @@ def _starts(piece: str, known: str) -> bool:
     return any(low.startswith(form + " ") for form in (known, known.replace("-", " ")))
 
 
-def _kg(amount: str, ingredient: Ingredient) -> float:
+def _kg(amount: str, ingredient: Ingredient, gallon: str | None) -> float:
     try:
         return units.parse_mass_kg(amount)
     except ValueError as no_mass:
         try:
-            volume_l = units.parse_volume_l(amount)
+            volume_l = units.parse_volume_l(amount, gallon)
         except ValueError as no_volume:
             unclear = "imperial" in str(no_volume) and "which" in str(no_volume).lower()
             raise (no_volume if unclear else no_mass) from None
@@ -51,7 +51,7 @@ def _kg(amount: str, ingredient: Ingredient) -> float:
 
 
 def work(values: Mapping[str, Any]) -> Answer:
-    mixed = trade.mixed(parts(values["ingredients"]), water_l=values["water"], final_l=values["volume"])
+    mixed = trade.mixed(parts(values["ingredients"], values[GALLON]), water_l=values["water"], final_l=values["volume"])
     result = {
         "sg": mixed.sg,
         "brix": mixed.brix,

@@ -88,14 +88,16 @@ CALCULATION = Calculation(
     purpose="a closed vessel: bar now, at the end, hours until too much",
     fields=(
         Field("liquid", "volume", "Liquid", "how much is in it"),
-        Field("headspace", "volume", "Headspace", "room above it"),
+        Field("headspace", "room", "Headspace", "room above it"),
         Field("warmest", "temperature", "Warmest", "the warmest it will stand"),
-        Field("present", "gravity", "Gravity now", "present gravity (or give what is left)", optional=True),
+        Field(
+            "present", "gravity", "Gravity now", "present gravity (or give what is left)", optional=True, sample="1.010"
+        ),
         Field("end", "gravity", "Ends at", "gravity it may fall to", default="0.995"),
-        Field("left", "number", "Left", "gravity still to fall", optional=True, unit="points"),
+        Field("left", "number", "Left", "gravity still to fall", optional=True, unit="points", sample="5"),
         Field("sugar", "number", "Sugar added", "sugar beside that, honey or priming", default="0", unit="g/L"),
         Field("made", "number", "Fallen since", "gravity fallen since it was closed", default="0", unit="points"),
-        Field("rate", "number", "Rate", "present fall of gravity", optional=True, unit="points a day"),
+        Field("rate", "number", "Rate", "present fall of gravity", optional=True, unit="points a day", sample="1"),
         Field("vessel", "choice", "Vessel", "its kind", default="jug", choices=trade.BOTTLE_KINDS),
         Field("rating", "pressure", "Rated", "the maker's working pressure, if known", optional=True),
         Field("alcohol", "alcohol", "Alcohol", "% vol now", default="12"),

@@ -98,7 +98,14 @@ CALCULATION = Calculation(
     purpose="sugar for bubbles, the pressure it makes, and whether the bottle bears it",
     fields=(
         Field("volume", "volume", "Volume", "how much is bottled"),
-        Field("volumes", "number", "Carbonation", "wanted: 2 to 2.5 lively, 5 to 6 as champagne", unit="volumes"),
+        Field(
+            "volumes",
+            "number",
+            "Carbonation",
+            "wanted: 2 to 2.5 lively, 5 to 6 as champagne",
+            unit="volumes",
+            sample="2.4",
+        ),
         Field("warmest", "temperature", "Warmest since", "the warmest it has been since fermentation ended"),
         Field("sugar", "choice", "Sugar", "what is weighed", "sucrose", choices=tuple(carbonation.CO2_SHARE)),
         Field("bottle", "choice", "Bottle", "its kind", "other", choices=pressure.BOTTLE_KINDS),

@@ -50,7 +50,7 @@ CALCULATION = Calculation(
     name="refract",
     purpose="what a refractometer tells once there is alcohol, and how little",
     fields=(
-        Field("reading", "number", "Reading", "what the refractometer shows", unit="Brix"),
+        Field("reading", "number", "Reading", "what the refractometer shows", unit="Brix", sample="12"),
         Field("start", "gravity", "Start gravity", "before the yeast", optional=True),
         Field("present", "gravity", "Hydrometer", "of the same sample, if the start is not known", optional=True),
     ),

@@ -47,7 +47,7 @@ CALCULATION = Calculation(
     fields=(
         Field("volume", "volume", "Volume", "how much is to be dosed"),
         Field("alcohol", "alcohol", "Alcohol", "% vol, the low estimate"),
-        Field("ph", "number", "pH", "measured"),
+        Field("ph", "number", "pH", "measured", sample="3.3"),
         Field("stable", "flag", "Stable", "two readings a week or more apart agree", default="unknown"),
         Field("sulfited", "flag", "Sulfited", "sulfite for the pH is in or goes in now", default="unknown"),
         Field("malolactic", "flag", "Malolactic", "a malolactic culture or taste", default="unknown"),

@@ -46,7 +46,7 @@ CALCULATION = Calculation(
     purpose="alcohol, sugar left and attenuation from two gravities",
     fields=(
         Field("start", "gravity", "Start gravity", "before the yeast"),
-        Field("present", "gravity", "Present gravity", "now, corrected and without gas"),
+        Field("present", "gravity", "Present gravity", "now, corrected and without gas", sample="1.010"),
     ),
     work=work,
     method="mass balance: alcohol and true extract that together weigh what the sample weighs; rules of thumb beside",

@@ -75,7 +75,7 @@ CALCULATION = Calculation(
     purpose="sulfite for the pH, in grams of potassium metabisulfite",
     fields=(
         Field("volume", "volume", "Volume", "how much is to be dosed"),
-        Field("ph", "number", "pH", "measured with a meter: there is no dose without it"),
+        Field("ph", "number", "pH", "measured with a meter; there is no dose without it", sample="3.4"),
         Field("free", "number", "Free SO2", "free now", optional=True, unit="mg/L"),
         Field("total", "number", "Total SO2", "total now, all doses together", optional=True, unit="mg/L"),
         Field("molecular", "number", "Molecular", "wanted: 0.8 sweet or white, 0.5 dry", default="0.8", unit="mg/L"),
