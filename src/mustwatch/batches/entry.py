@@ -45,7 +45,7 @@ CATEGORIES = get_args(Category)
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
 
 _TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
-_GRAVITY = re.compile(r"([01])[.,](\d{3,4})")
+_GRAVITY = re.compile(r"([01])[.,](\d{1,4})")
 _WHOLE = re.compile(r"(9[5-9]\d|1[01]\d\d)")
 _SCALED = re.compile(r"(-?\d{1,2}(?:[.,]\d+)?)\s*(bx|brix|°bx|p|plato|°p)", re.IGNORECASE)
 _DEGREES = re.compile(r"(-?\d{1,3}(?:[.,]\d+)?)\s*°?([cf])", re.IGNORECASE)
@@ -202,6 +202,9 @@ def _take_gravity(token: str, pot: _Pot) -> bool:
     scale = "sg"
     if found := _GRAVITY.fullmatch(token):
         value = float(f"{found[1]}.{found[2]}")
+        if len(found[2]) < 3 and not LOWEST_SG <= value <= HIGHEST_SG:
+            # 1.09 is a gravity; 1.42 has lost a digit or is something else.
+            return False
     elif found := _WHOLE.fullmatch(token):
         value = int(found[1]) / 1000
     elif found := _SCALED.fullmatch(token):
@@ -216,7 +219,7 @@ def _take_gravity(token: str, pot: _Pot) -> bool:
     if scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
         pot.questions.append(f"{token}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042")
         return True
-    if token != f"{value:.3f}" and token != f"{value:.4f}":
+    if scale == "sg" and "." not in token:
         pot.typed.append(token)
     pot.gravity |= {"value": value, "scale": scale}
     return True

@@ -48,19 +48,19 @@ def told_with_note(event: Event) -> str:
 
 def _mass(event: Any) -> str:
     if event.g is not None:
-        return f"{event.g:g} g " if event.g < 1000 else f"{event.g / 1000:g} kg "
-    return f"{event.l:g} l " if event.l is not None else ""
+        return f"{event.g:.4g} g " if event.g < 1000 else f"{event.g / 1000:.4g} kg "
+    return f"{event.l:.4g} l " if event.l is not None else ""
 
 
 def _mixed(event: Mixed) -> str:
-    parts = [f"{f'{part.kg:g} kg ' if part.kg else f'{part.l:g} l ' if part.l else ''}{part.what}"
+    parts = [f"{f'{part.kg:.4g} kg ' if part.kg else f'{part.l:.4g} l ' if part.l else ''}{part.what}"
              for part in event.ingredients]  # fmt: skip
-    volume = f" {event.volume_l:g} l" if event.volume_l else ""
+    volume = f" {event.volume_l:.4g} l" if event.volume_l else ""
     return f"mixed{volume}" + (f": {', '.join(parts)}" if parts else "")
 
 
 def _pitched(event: Pitched) -> str:
-    grams = f", {event.g:g} g" if event.g else ""
+    grams = f", {event.g:.4g} g" if event.g else ""
     return f"pitched {event.yeast.label} ({event.yeast.yeast_class}){grams}"
 
 
@@ -93,7 +93,7 @@ def _seen(event: Seen) -> str:
 def _racked(event: Racked) -> str:
     vessel = "" if event.vessel.kind == "unknown" else f" into {event.vessel.kind}"
     size = f" {event.vessel.capacity_l:g} l" if vessel and event.vessel.capacity_l else ""
-    return f"racked{vessel}{size}" + (f", {event.volume_l:g} l" if event.volume_l else "")
+    return f"racked{vessel}{size}" + (f", {event.volume_l:.4g} l" if event.volume_l else "")
 
 
 def _bottled(event: Bottled) -> str:

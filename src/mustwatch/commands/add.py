@@ -6,7 +6,7 @@ import argparse
 from typing import Any, get_args
 
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import amount_of
+from mustwatch.commands.quantity import amount_of, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Category
 
@@ -43,7 +43,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     event = drafted(
         "added", happened_at(context, args.at), args.tag, what=args.what, category=args.category or category,
         nitrogen_mg_per_g=args.nitrogen if args.nitrogen is not None else nitrogen,
-        taste_by=_date(args.taste_by, instant) if args.taste_by else None, note=args.note, **keys,
+        taste_by=_date(args.taste_by, instant) if args.taste_by else None, note=args.note,
+        typed=typed(args.amount), **keys,
     )  # fmt: skip
     dose = args.amount or "an unknown amount of"
     return save_and_tell(context, args.tag, [event], [f"added {dose} {args.what}"], args.json)

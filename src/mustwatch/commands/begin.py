@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.quantity import named_amount, vessel_of, volume_l
+from mustwatch.commands.quantity import named_amount, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import TAG
 
@@ -50,11 +50,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
     keys["ingredients"] = own or keys.get("ingredients")
     target = {"sg": args.target, "final_sg": args.target_end, "finish": args.finish}
     keys["target"] = {name: value for name, value in target.items() if value is not None} or keys.get("target")
+    amounts = [text for what in INGREDIENTS for text in getattr(args, what)]
     event = drafted(
         "mixed", happened_at(context, args.at), args.tag, name=args.name or args.tag, style=args.style,
-        from_batch=args.from_batch, note=args.note, **keys,
+        from_batch=args.from_batch, note=args.note, typed=typed(args.volume, args.vessel, *amounts), **keys,
     )  # fmt: skip
-    told = f"mixed {args.tag}" + (f", {event.volume_l:g} l" if event.volume_l else ", volume not recorded")
+    told = f"mixed {args.tag}" + (f", {event.volume_l:.4g} l" if event.volume_l else ", volume not recorded")
     return save_and_tell(context, args.tag, [event], [told], args.json)
 
 

@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import lot_of, mass_g
+from mustwatch.commands.quantity import lot_of, mass_g, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 
 
@@ -29,7 +29,14 @@ def run(args: argparse.Namespace, context: Context) -> int:
         lots = [lot | {"rating_bar": args.rating} for lot in lots]
     priming = {"what": args.priming_sugar, "g": mass_g(args.priming)} if args.priming else None
     event = drafted(
-        "bottled", happened_at(context, args.at), args.tag, lots=lots, style=args.style, priming=priming, note=args.note
+        "bottled",
+        happened_at(context, args.at),
+        args.tag,
+        lots=lots,
+        style=args.style,
+        priming=priming,
+        note=args.note,
+        typed=typed(*args.lots, args.priming),
     )
     return save_and_tell(
         context, args.tag, [event], [f"bottled {sum(lot['count'] for lot in lots)} bottles"], args.json

@@ -6,7 +6,7 @@ import argparse
 from typing import Any, get_args
 
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.quantity import mass_g, temperature_c
+from mustwatch.commands.quantity import mass_g, temperature_c, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import YeastClassName
 
@@ -35,6 +35,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         "pitched", happened_at(context, args.at), args.tag, yeast=yeast, note=args.note,
         g=mass_g(args.amount) if args.amount else None,
         must_c=temperature_c(args.must) if args.must else None,
+        typed=typed(args.bounds, args.amount, args.must),
     )  # fmt: skip
     return save_and_tell(context, args.tag, [event], [f"pitched {args.yeast} ({args.yeast_class})"], args.json)
 

@@ -13,6 +13,16 @@ from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volu
 _LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S+(?:\s*(?:ml|cl|l|litre)s?)?)\s*(.*)", re.IGNORECASE)
 
 
+_CONVERTED = re.compile(
+    r"\b(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)\b|\d\s*°?F\b", re.IGNORECASE
+)
+
+
+def typed(*texts: str | None) -> str | None:
+    """What was typed, where a unit in it had to be converted to metric; None where nothing was."""
+    return "; ".join(text for text in texts if text and _CONVERTED.search(text)) or None
+
+
 def volume_l(text: str, gallon: str | None) -> float:
     """Litres. Raises Refused with the question to settle."""
     try:

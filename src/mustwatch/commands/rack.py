@@ -6,7 +6,7 @@ import argparse
 from typing import Any, get_args
 
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import vessel_of, volume_l
+from mustwatch.commands.quantity import typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
@@ -30,7 +30,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     keys: dict[str, Any] = {name: volume_l(text, gallon) for name, text in sizes.items() if text}
     if args.into:
         keys["vessel"] = vessel_of(args.into, gallon)
-    events = [drafted("racked", at, args.tag, note=args.note, **keys)]
+    events = [drafted("racked", at, args.tag, note=args.note, typed=typed(args.into, *sizes.values()), **keys)]
     told = ["racked" + (f" into {args.into}" if args.into else "")]
     if args.closure:
         events.append(drafted("closed", at, args.tag, closure=args.closure))
