@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from mustwatch.ledger.visible import plain_json, visible
 from mustwatch.trade.bench.catalogue import NAMES, calculation, calculations
-from mustwatch.trade.bench.form import Calculation, Field, Result, quoted
+from mustwatch.trade.bench.purposes import PURPOSES
 
 if TYPE_CHECKING:
     from mustwatch.commands.context import Context
+    from mustwatch.trade.bench.form import Calculation, Field, Result
 
 WIDTH = 78
 LABEL = 22
@@ -114,8 +115,8 @@ def _list(as_json: bool, context: Context) -> int:
     if as_json:
         context.out(plain_json([_document(each) for each in calculations()]))
         return 0
-    for each in calculations():
-        context.out(f"{each.name:<11}{each.purpose}")
+    for name, purpose in PURPOSES.items():
+        context.out(f"{name:<11}{purpose}")
     context.out("")
     context.out("mustwatch bench CALC explains the inputs of one.")
     return 0
@@ -145,7 +146,7 @@ def explanation(chosen: Calculation) -> list[str]:
 
 
 def _input_lines(field: Field) -> list[str]:
-    typed = f"  {field.name}={quoted(field.hint)}"
+    typed = f"  {field.name}={field.quoted_hint}"
     if len(typed) > 26:
         return [typed, *_hung(f"{'':<28}{_need(field):<10}", _meaning(field))]
     return _hung(f"{typed:<28}{_need(field):<10}", _meaning(field))

@@ -24,7 +24,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="blend",
-    purpose="two lots together: gravity, strength, SO2",
     fields=(
         *lot_fields(words="the first lot"),
         *lot_fields("2", "the second lot"),

@@ -35,7 +35,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="bottles",
-    purpose="how many bottles it fills, of which sizes",
     fields=(
         Field("volume", "volume", "Volume", "how much there is"),
         Field("sizes", "sizes", "Bottles", "sizes in mL, with how many there are", default="750"),

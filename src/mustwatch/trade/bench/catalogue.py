@@ -1,27 +1,16 @@
 """The calculations by name; each is loaded when it is first asked for."""
 
+from __future__ import annotations
+
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from .form import Calculation
+from .purposes import PURPOSES
 
-NAMES = (
-    "convert",
-    "correct",
-    "must",
-    "honey",
-    "strength",
-    "refract",
-    "sweeten",
-    "dilute",
-    "blend",
-    "feed",
-    "sulfite",
-    "sorbate",
-    "prime",
-    "pressure",
-    "headspace",
-    "bottles",
-)
+if TYPE_CHECKING:
+    from .form import Calculation
+
+NAMES = tuple(PURPOSES)
 
 
 def calculation(name: str) -> Calculation:

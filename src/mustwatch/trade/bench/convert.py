@@ -98,7 +98,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="convert",
-    purpose="one quantity in every unit: gravity, sugar, temperature, volume, mass",
     fields=(
         Field("value", "text", "Value", "what to convert: 1.050, 12Bx, 25P, 216 g/L, 1080 kg/m3, 70F, 5 US gal, 3 lb"),
         Field("gallon", "choice", "Gallon", "what a bare gallon means", optional=True, choices=("us", "imperial")),

@@ -37,7 +37,6 @@ def _corrected(reading: float, sample_c: float, glass_c: float, abv: float) -> f
 
 CALCULATION = Calculation(
     name="correct",
-    purpose="a hydrometer reading at the sample's temperature, brought to 20 C",
     fields=(
         Field("reading", "gravity", "Reading", "what the glass shows"),
         Field("sample", "temperature", "Sample at", "temperature of the sample"),

@@ -48,7 +48,6 @@ def _between(name: str, target: float, sg: float) -> None:
 
 CALCULATION = Calculation(
     name="dilute",
-    purpose="water to reach a gravity, a strength or a volume",
     fields=(
         *lot_fields(),
         Field("target", "gravity", "Dilute to", "gravity wanted", optional=True),

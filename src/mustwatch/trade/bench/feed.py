@@ -76,7 +76,6 @@ def _cautions(plan: trade.FeedPlan, cap: float, limit: str) -> tuple[str, ...]:
 
 CALCULATION = Calculation(
     name="feed",
-    purpose="nitrogen for the yeast: how much, of what, when",
     fields=(
         Field("start", "gravity", "Start gravity", "before the yeast"),
         Field("volume", "volume", "Volume", "of the must"),

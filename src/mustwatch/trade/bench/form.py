@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .kinds import KINDS, key_of
+from .purposes import PURPOSES
 
 LONGEST_INPUT = 300
 GALLON = " gallon"  # beside the inputs by name; no input can be called that
@@ -38,6 +39,11 @@ class Field:
     def hint(self) -> str:
         """How it is written, such as `5 US gal`."""
         return self.default or self.sample or KINDS[self.kind].example
+
+    @property
+    def quoted_hint(self) -> str:
+        """The hint as it must be typed in a shell."""
+        return f'"{self.hint}"' if " " in self.hint else self.hint
 
     @property
     def key(self) -> str:
@@ -89,16 +95,20 @@ class Result:
 
 @dataclass(frozen=True, slots=True)
 class Calculation:
-    """One calculation of the bench: what it is for, its inputs, its work, and how far to trust it."""
+    """One calculation of the bench: its inputs, its work, and how far to trust it."""
 
     name: str
-    purpose: str
     fields: tuple[Field, ...]
     work: Callable[[Mapping[str, Any]], Answer]
     method: str
     source: str
     range: str
     example: str
+
+    @property
+    def purpose(self) -> str:
+        """What it is for, in one line."""
+        return PURPOSES[self.name]
 
     def field(self, name: str) -> Field:
         """The input of that name; ValueError naming those there are."""
@@ -135,7 +145,7 @@ class Calculation:
         text = text or field.default
         if not text:
             if field.required:
-                raise ValueError(f"{field.name} is missing: {field.help}, such as {field.name}={quoted(field.hint)}")
+                raise ValueError(f"{field.name} is missing: {field.help}, such as {field.name}={field.quoted_hint}")
             return None
         if len(text) > LONGEST_INPUT:
             raise ValueError(f"{field.name}: at most {LONGEST_INPUT} characters, got {len(text)}")
@@ -144,11 +154,6 @@ class Calculation:
             return KINDS[field.kind].read(text, field.choices, unit)
         except ValueError as error:
             raise ValueError(f"{field.name}: {error}") from None
-
-
-def quoted(text: str) -> str:
-    """Text as it must be typed in a shell: in double quotes where it has a blank."""
-    return f'"{text}"' if " " in text else text
 
 
 def _plain(value: Any) -> Any:

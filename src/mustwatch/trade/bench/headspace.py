@@ -60,7 +60,6 @@ def _cautions(values: Mapping[str, Any], share: float, moved: trade.Movement, fu
 
 CALCULATION = Calculation(
     name="headspace",
-    purpose="room above the liquid: foam, air, warming and cooling",
     fields=(
         Field("vessel", "volume", "Vessel", "its capacity to the brim or bung"),
         Field("liquid", "volume", "Liquid", "how much is in it"),

@@ -40,7 +40,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="honey",
-    purpose="how much honey a must needs for a gravity or a strength",
     fields=(
         Field("volume", "volume", "Finished must", "how much must it is to be, all told"),
         Field("target", "gravity", "Target gravity", "start gravity wanted (or give the alcohol)", optional=True),

@@ -96,7 +96,6 @@ def _add_vessel(
 
 CALCULATION = Calculation(
     name="must",
-    purpose="what honey, fruit, juice, sugar and water come to",
     fields=(
         Field("ingredients", "parts", "Ingredients", "what goes in, by mass; liquids by volume too"),
         Field("water", "volume", "Water added", "water poured in (or give the volume it is made up to)", optional=True),

@@ -85,7 +85,6 @@ def _cautions(values: Mapping[str, Any], vessel: trade.ClosedVessel) -> tuple[st
 
 CALCULATION = Calculation(
     name="pressure",
-    purpose="a closed vessel: bar now, at the end, hours until too much",
     fields=(
         Field("liquid", "volume", "Liquid", "how much is in it"),
         Field("headspace", "room", "Headspace", "room above it"),

@@ -95,7 +95,6 @@ def _cautions(values: Mapping[str, Any], bottle: Mapping[str, Any]) -> tuple[str
 
 CALCULATION = Calculation(
     name="prime",
-    purpose="sugar for bubbles, the pressure it makes, and whether the bottle bears it",
     fields=(
         Field("volume", "volume", "Volume", "how much is bottled"),
         Field(

@@ -48,7 +48,6 @@ def _from_both(reading: float, present: float) -> Answer:
 
 CALCULATION = Calculation(
     name="refract",
-    purpose="what a refractometer tells once there is alcohol, and how little",
     fields=(
         Field("reading", "number", "Reading", "what the refractometer shows", unit="Brix", sample="12"),
         Field("start", "gravity", "Start gravity", "before the yeast", optional=True),

@@ -43,7 +43,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="sorbate",
-    purpose="potassium sorbate by alcohol and pH, and when not to",
     fields=(
         Field("volume", "volume", "Volume", "how much is to be dosed"),
         Field("alcohol", "alcohol", "Alcohol", "% vol, the low estimate"),

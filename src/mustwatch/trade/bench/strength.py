@@ -43,7 +43,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="strength",
-    purpose="alcohol, sugar left and attenuation from two gravities",
     fields=(
         Field("start", "gravity", "Start gravity", "before the yeast"),
         Field("present", "gravity", "Present gravity", "now, corrected and without gas", sample="1.010"),

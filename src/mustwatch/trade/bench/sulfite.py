@@ -72,7 +72,6 @@ def _cautions(values: Mapping[str, Any], dose: trade.SulfiteDose) -> tuple[str, 
 
 CALCULATION = Calculation(
     name="sulfite",
-    purpose="sulfite for the pH, in grams of potassium metabisulfite",
     fields=(
         Field("volume", "volume", "Volume", "how much is to be dosed"),
         Field("ph", "number", "pH", "measured with a meter; there is no dose without it", sample="3.4"),

@@ -40,7 +40,6 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 CALCULATION = Calculation(
     name="sweeten",
-    purpose="honey or sugar for a finished mead, and what it does to it",
     fields=(
         *lot_fields(),
         Field("target", "gravity", "Sweeten to", "gravity wanted (or give what to add)", optional=True),
