@@ -234,15 +234,15 @@ def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
     return found
 
 
-def bands_of(fan: Fan, paths: Sequence[Path]) -> list[tuple[float, ...]]:
-    """(p10, p50, p90) in points of what a good glass would read at each of the days the paths were asked for."""
+def bands_of(fan: Fan, paths: Sequence[Path], shares: Sequence[float] = SHARES) -> list[tuple[float, ...]]:
+    """Percentiles in points of what a good glass would read, at each of the days the paths were asked for."""
     misfit, floor = fan.prior.beliefs.future_misfit * fan.prior.rough, GLASS_NOISE * GLASS_NOISE
     lines = []
     for path in paths:
         here, noise = path.here, path.noise
         lines.append([g + noise * sqrt(floor + (misfit * (here - g)) ** 2) for g in path.gravities])
     weights = [path.weight for path in paths]
-    return [quantiles(column, weights) for column in zip(*lines, strict=True)]
+    return [quantiles(column, weights, shares) for column in zip(*lines, strict=True)]
 
 
 def quantiles(values: Sequence[float], weights: Sequence[float], shares: Sequence[float] = SHARES) -> tuple[float, ...]:
