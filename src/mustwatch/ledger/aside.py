@@ -1,8 +1,10 @@
 """What was set aside: bytes cut from files of events, kept until somebody has looked at them."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
+from mustwatch.ledger.files import opened
 from mustwatch.ledger.trouble import Trouble
 
 SEEN = "seen"
@@ -16,6 +18,17 @@ def kept_aside(cellar: Path) -> list[Trouble]:
             return [_told(cellar / "aside" / name) for name in names if not name.startswith(".")]
     except OSError:
         return []
+
+
+def lines_set_aside(cellar: Path, device: str | None) -> int:
+    """How many lines a repair has taken out of a device's file."""
+    folders = (cellar / "aside", cellar / "aside" / SEEN)
+    paths = [path for folder in folders for path in folder.glob(f"{device}-lines-*.damaged*")] if device else []
+    count = 0
+    for path in paths:
+        with suppress(OSError), os.fdopen(opened(path), "rb") as file:
+            count += sum(1 for _ in file)
+    return count
 
 
 def _told(path: Path) -> Trouble:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from mustwatch.ledger.aside import kept_aside
+from mustwatch.ledger.aside import kept_aside, lines_set_aside
 from mustwatch.ledger.clock import ticks, time_of
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, parse
@@ -49,7 +49,7 @@ def health(cellar: Path, identity: Identity, now: datetime) -> Health:
     found, troubles = sources(cellar)
     files = []
     for source in found:
-        walk = _walked(source, now)
+        walk = _walked(source, now, lines_set_aside(cellar, source.device))
         troubles.extend(walk.scan.close())
         device = identity.device()
         files.append(FileHealth(source.name, walk.events, walk.scan.bytes, not source.copy and source.device == device))
@@ -59,12 +59,12 @@ def health(cellar: Path, identity: Identity, now: datetime) -> Health:
     return Health(tuple(files), (*troubles, *kept_aside(cellar)), events)
 
 
-def _walked(source: Found, now: datetime) -> "_Walk":
+def _walked(source: Found, now: datetime, set_aside: int) -> "_Walk":
     """A walk over a file; a torn end is looked at twice, for it may be a write just under way."""
-    walk = _Walk(source, now)
+    walk = _Walk(source, now, set_aside)
     if any(trouble.kind == "torn" for trouble in walk.scan.troubles):
         time.sleep(WRITE_TAKES_S)
-        walk = _Walk(source, now)
+        walk = _Walk(source, now, set_aside)
     return walk
 
 
@@ -74,6 +74,7 @@ class _Walk:
 
     source: Found
     now: datetime
+    set_aside: int
     scan: Scan = field(init=False)
     events: int = 0
     _highest: int = 0
@@ -119,7 +120,10 @@ class _Walk:
         if missing > self._bad:
             first = self._highest + 1
             span = f"number {first}" if missing == 1 else f"numbers {first} to {seq - 1}"
-            self.scan.report(line, f"{span} of this device missing before this line", "gap")
+            known = missing <= self._bad + self.set_aside
+            why = "set aside by a repair" if known else "missing"
+            self.scan.report(line, f"{span} of this device {why} before this line", "gap", fatal=not known)
+            self.set_aside -= missing - self._bad if known else 0
         self._highest, self._bad = seq, 0
 
     def _clock(self, event: Event) -> None:

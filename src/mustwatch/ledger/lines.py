@@ -110,6 +110,22 @@ def _rescued(body: bytes, number: int, why: str, scan: Scan) -> Iterator[tuple[i
     scan.report(number, f"left out: {why}", kind, body)
 
 
+def damaged_parts(source: Found, every: bool = False) -> Iterator[tuple[int, bytes, bytes]]:
+    """Line number, damaged bytes and sound bytes of each damaged line that has its end; with `every` of all lines.
+
+    Raises OSError. An end torn off in the middle is no line yet: it counts as sound here.
+    """
+    with os.fdopen(opened(source.path), "rb", 1 << 18) as handle:
+        for number, line in enumerate(_raw(handle, source.state.st_size), 1):
+            body = line.strip(b"\r\n").removeprefix(BOM)
+            if not line.endswith(b"\n") or not body.strip() or isinstance(reading(body), bytes):
+                if every:
+                    yield number, b"", line
+                continue
+            rescued = next((kept for _, kept in _rescued(body, number, "", Scan(source.name))), b"")
+            yield number, line[: len(line) - 1], rescued + b"\n" if rescued else b""
+
+
 WRONG_SUM = "its checksum is wrong, so something in it was changed"
 
 

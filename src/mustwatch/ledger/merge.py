@@ -7,7 +7,7 @@ from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
 
-from mustwatch.ledger.crc import unsealed
+from mustwatch.ledger.crc import content
 from mustwatch.ledger.lines import Scan, id_of, sound_lines
 from mustwatch.ledger.sources import Found, sources
 from mustwatch.ledger.trouble import Trouble
@@ -34,7 +34,7 @@ def ordered_lines(cellar: Path, troubles: list[Trouble]) -> Iterator[tuple[str, 
     for event_id, group in groupby(merged, itemgetter(0)):
         variants: set[bytes] = set()
         for other in group:
-            body = unsealed(other[2])
+            body = content(other[2])
             if body in variants:
                 continue
             variants.add(body)

@@ -9,7 +9,7 @@ from pathlib import Path
 from mustwatch.ledger.aside import kept_aside
 from mustwatch.ledger.cache import Cache
 from mustwatch.ledger.condense import Day, Key
-from mustwatch.ledger.crc import unsealed
+from mustwatch.ledger.crc import content
 from mustwatch.ledger.digest import Digest, digest
 from mustwatch.ledger.events import FORMAT_VERSION, Amended, Event, Unreadable, Withdrew, parse
 from mustwatch.ledger.sources import Found, sources
@@ -136,7 +136,7 @@ class _Story:
         for entry in self.entries:
             if before is None or entry[0] != before[0]:
                 variants = set()
-            elif (body := unsealed(entry[2])) in (variants := variants or {unsealed(before[2])}):
+            elif (body := content(entry[2])) in (variants := variants or {content(before[2])}):
                 continue
             else:
                 variants.add(body)

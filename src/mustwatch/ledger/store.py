@@ -7,13 +7,17 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from mustwatch.ledger.backup import Backup, backed_up
 from mustwatch.ledger.cache import Cache
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
 from mustwatch.ledger.health import Health, health
+from mustwatch.ledger.intake import Taken, only_in_copy, taken
 from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.reader import contents
+from mustwatch.ledger.repair import Mend, dropping, mended, mends, not_ours
+from mustwatch.ledger.tail import lines_backwards
 from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Source, Trouble, Unusable
 from mustwatch.ledger.writer import Writer
 
@@ -86,6 +90,41 @@ class Ledger:
         if self._read_only:
             raise NotSaved(f"not saved: {self._read_only}")
         return self._writer.append(events, now)
+
+    def import_events(self, events: Sequence[Event], now: datetime) -> Taken:
+        """Add events that may carry ids: those here already are left out. Raises Clash, and as `append`."""
+        if self._read_only:
+            raise NotSaved(f"not saved: {self._read_only}")
+        return taken(self.cellar, self._writer, events, now)
+
+    def mends(self, everything: bool = False) -> list[Mend]:
+        """What can be mended, said exactly; nothing is done."""
+        return mends(self.cellar, self.identity, everything)
+
+    def mend(self, mend: Mend, now: datetime) -> str:
+        """Mend one thing; what was done. Raises Unusable, NotSaved, OSError."""
+        added = 0
+        if mend.what == "copy":
+            added = len(self._writer.append(only_in_copy(self.cellar, mend.file), now, keep_ids=True))
+        done = mended(self.cellar, self.identity, mend)
+        return f"{added} events taken in, {done}" if mend.what == "copy" else done
+
+    def dropping(self, file: str, line: int, everything: bool = False) -> Mend:
+        """The mend that sets one line of a file aside. Raises Unusable."""
+        return dropping(self.cellar, self.identity, file, line, everything)
+
+    def damaged_elsewhere(self) -> list[str]:
+        """The names of damaged files that other devices write."""
+        return not_ours(self.cellar, self.identity)
+
+    def backup(self, target: Path, now: datetime) -> Backup:
+        """A verified copy of the whole cellar. Raises Unusable, NotSaved; then nothing is left behind."""
+        return backed_up(self.cellar, self.identity, target, now)
+
+    def own_lines_backwards(self) -> Iterator[bytes]:
+        """The sound lines of this device's file, newest first; nothing where it has none yet."""
+        device = self.identity.device()
+        return lines_backwards(self.cellar / "events" / f"{device}.jsonl") if device else iter(())
 
     def lines(self, troubles: list[Trouble] | None = None) -> Iterator[tuple[str, bytes]]:
         """The id and line of every event in order, one at a time, doubles left out."""

@@ -4,9 +4,11 @@ import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from zlib import crc32
 
 from mustwatch.ledger.clock import ticks
+from mustwatch.ledger.files import opened
 from mustwatch.ledger.lines import reading
 
 LOOK = 1 << 16
@@ -108,3 +110,22 @@ def blocks(handle: int, start: int, end: int) -> Iterator[bytes]:
     while start < end and (block := os.pread(handle, min(1 << 20, end - start), start)):
         yield block
         start += len(block)
+
+
+def lines_backwards(path: Path) -> Iterator[bytes]:
+    """The sound lines of a file, last first, a block at a time. Raises OSError."""
+    try:
+        handle = opened(path)
+    except FileNotFoundError:
+        return
+    try:
+        end, rest = os.fstat(handle).st_size, b""
+        while end > 0:
+            start = max(0, end - LOOK)
+            first, *lines = (os.pread(handle, end - start, start) + rest).split(b"\n")
+            yield from (line for line in reversed(lines) if line and not isinstance(reading(line), str))
+            end, rest = start, first
+        if rest and not isinstance(reading(rest), str):
+            yield rest
+    finally:
+        os.close(handle)

@@ -1,0 +1,96 @@
+"""`repair`: mends the ledger under your eyes. Says what it will do, asks, and keeps every damaged byte."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, FOUND, Context, Refused
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.repair import Mend
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("repair", help="mend the ledger, under your eyes", allow_abbrev=False)
+    parser.add_argument("--yes", action="store_true", help="do everything listed without asking")
+    parser.add_argument("--all", action="store_true", help="also files of other devices: only where a device is gone")
+    parser.add_argument("--drop", metavar="FILE:LINE", help="set one line of a file aside, and nothing else")
+    parser.add_argument("--json", action="store_true", help="one JSON document: what could be done, or was")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Lists what can be mended and does what is agreed to; 1 where something was left undone."""
+    from mustwatch.ledger.visible import plain_json, visible
+
+    if context.read_only:
+        raise Refused(f"not repaired: {context.read_only}")
+    plans = planned(args, context)
+    done: list[dict[str, Any]] = []
+    for number, mend in enumerate(plans, 1):
+        if not args.json:
+            context.out(f"{number}/{len(plans)}  {visible(mend.file)}: {mend.says}")
+            if mend.shows:
+                context.out(f"   it holds: {visible(mend.shows, limit=240)}")
+        agreed = args.yes or (not args.json and asked(context))
+        done.append(
+            {"file": mend.file, "mend": mend.what, "says": mend.says, "done": act(context, mend) if agreed else None}
+        )
+        if agreed and not args.json:
+            context.out(f"   done: {done[-1]['done']}")
+    if args.json:
+        context.out(plain_json({"mends": done}))
+    elif not plans:
+        context.out("nothing to mend in the files this machine writes")
+    leave_word(context, args.all)
+    return FOUND if any(each["done"] is None for each in done) else DONE
+
+
+def planned(args: argparse.Namespace, context: Context) -> list[Mend]:
+    """The mends that were asked for. Raises Refused."""
+    from mustwatch.ledger.store import Unusable
+    from mustwatch.ledger.visible import visible
+
+    if not args.drop:
+        return context.ledger.mends(args.all)
+    file, _, line = args.drop.rpartition(":")
+    if not line.isascii() or not line.isdigit() or not file:
+        raise Refused("--drop takes FILE:LINE as `verify` prints them")
+    try:
+        return [context.ledger.dropping(file, int(line), args.all)]
+    except Unusable as why:
+        raise Refused(visible(str(why))) from None
+
+
+def asked(context: Context) -> bool:
+    """Whether the user agrees to one mend; without a terminal nobody can."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        context.out("   not done: run it in a terminal, or with --yes")
+        return False
+    try:
+        return input("   do this? [y/N] ").strip().lower() in ("y", "yes")
+    except EOFError:
+        return False
+
+
+def act(context: Context, mend: Mend) -> str:
+    """What was done. Raises Refused where the files changed meanwhile."""
+    from mustwatch.ledger.store import Unusable
+    from mustwatch.ledger.visible import visible
+
+    try:
+        return visible(context.ledger.mend(mend, context.clock_now))
+    except Unusable as why:
+        raise Refused(visible(str(why))) from None
+
+
+def leave_word(context: Context, everything: bool) -> None:
+    """What this machine should not mend by itself."""
+    from mustwatch.ledger.visible import visible
+
+    if not everything:
+        for name in context.ledger.damaged_elsewhere():
+            context.err(f"{visible(name)} is damaged and another device's: repair it there, or here with --all")

@@ -1,0 +1,63 @@
+"""`undo`: takes back this device's last entry, and says which. The entry stays in the ledger, marked withdrawn."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, Any
+
+from mustwatch.commands.context import DONE, Context, Refused
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.events import Event
+
+
+def add_to(subparsers: Any) -> None:
+    """Registers the command."""
+    parser = subparsers.add_parser("undo", help="take back the last entry", allow_abbrev=False)
+    parser.add_argument("--why", metavar="TEXT", help="the reason, kept with it")
+    parser.add_argument("--json", action="store_true", help="one JSON document")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace, context: Context) -> int:
+    """Withdraws the last event of this device that still stands."""
+    from mustwatch.commands.saving import drafted
+
+    if context.read_only:
+        raise Refused(f"not saved: {context.read_only}")
+    last = last_standing(context)
+    if last is None:
+        raise Refused("nothing to take back: this device has no entry that still stands")
+    act = drafted("withdrew", context.clock_now, last.batch, target=last.id, why=args.why)
+    saved = context.append(act)[0]
+    return told(context, last, saved, args.json)
+
+
+def last_standing(context: Context) -> Event | None:
+    """This device's newest event that is neither withdrawn nor itself a withdrawal."""
+    from mustwatch.batches.fold import corrections
+    from mustwatch.ledger.events import Unreadable, Withdrew, parse
+
+    withdrawn = corrections(context.ledger.read().events)[2]
+    for line in context.ledger.own_lines_backwards():
+        try:
+            event = parse(line)
+        except Unreadable:
+            continue
+        if event.id not in withdrawn and not isinstance(event, Withdrew):
+            return event
+    return None
+
+
+def told(context: Context, taken: Event, saved: Event, as_json: bool) -> int:
+    """Says which event was taken back."""
+    from mustwatch.batches.telling import told_with_note
+    from mustwatch.ledger.visible import plain_json, visible
+
+    if as_json:
+        context.out(plain_json({"withdrew": taken.id, "kind": taken.kind, "batch": taken.batch, "saved": saved.id}))
+    else:
+        when = f"{taken.at.astimezone():%Y-%m-%d %H:%M}"
+        said = visible(told_with_note(taken), limit=200)
+        context.out(f"{taken.batch or 'cellar'}: took back {taken.kind} of {when}: {said} (id {taken.id})")
+    return DONE

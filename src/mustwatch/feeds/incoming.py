@@ -1,0 +1,67 @@
+"""Events from files of others, line by line: what each means, or what is wrong with it. Pure."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import Any
+
+from mustwatch.ledger.crc import right
+from mustwatch.ledger.events import FORMAT_VERSION, TAG, Event, Unreadable, parse
+from mustwatch.ledger.lines import fault
+
+
+@dataclass(frozen=True, slots=True)
+class BadRow:
+    """A row that cannot be taken: its line in the file and the reason."""
+
+    line: int
+    why: str
+
+
+@dataclass(slots=True)
+class Incoming:
+    """What a file holds: events with the line each came from, bad rows, columns that were not used."""
+
+    events: list[tuple[int, Event]] = field(default_factory=list)
+    bad: list[BadRow] = field(default_factory=list)
+    unused: tuple[str, ...] = ()
+
+
+def from_json_lines(data: bytes) -> Incoming:
+    """The events of JSON lines. `id`, `seq`, `v` and `crc` may be missing; a wrong checksum is a bad row."""
+    found = Incoming()
+    for number, line in enumerate(data.removeprefix(b"\xef\xbb\xbf").split(b"\n"), 1):
+        line = line.strip(b" \t\r")
+        if line:
+            try:
+                found.events.append((number, _event(line)))
+            except ValueError as why:
+                found.bad.append(BadRow(number, str(why)))
+    return found
+
+
+def _event(line: bytes) -> Event:
+    if right(line) is False:
+        raise ValueError("its checksum is wrong: something in it was changed since it was written")
+    keys = _keys(line)
+    if keys.get("v", 1) != FORMAT_VERSION:
+        raise ValueError(f"format {keys.get('v')!r} is not known here; this program reads {FORMAT_VERSION}")
+    if "id" in keys and (why := fault(line)):
+        raise ValueError(why)
+    batch = keys.get("batch")
+    if batch is not None and not (isinstance(batch, str) and TAG.fullmatch(batch)):
+        raise ValueError(f"tag {batch!r}: use small letters, digits and dashes, such as heather-2")
+    try:
+        return parse(json.dumps({"id": "", **keys}).encode())
+    except Unreadable as why:
+        raise ValueError(str(why)) from None
+
+
+def _keys(line: bytes) -> dict[str, Any]:
+    """The line's object, whatever it lacks of an id."""
+    why = fault(line)
+    if why and not why.startswith("no id"):
+        raise ValueError(why)
+    keys = json.loads(line)
+    return {name: value for name, value in keys.items() if value is not None}
