@@ -65,9 +65,11 @@ def blend(lots: Sequence[Lot]) -> Lot:
 def _volume(mass_kg: float, alcohol_l: float, extract_g: float, guess_l: float) -> float:
     """Litres at which alcohol and extract give the density that the mass needs."""
     volume_l = guess_l
-    for _ in range(5):
+    for _ in range(12):
         sg = sg_from_alcohol_and_extract(100 * alcohol_l / volume_l, extract_g / volume_l)
-        volume_l = mass_kg / density_from_sg(sg) * 1000.0
+        older_l, volume_l = volume_l, mass_kg / density_from_sg(sg) * 1000.0
+        if abs(volume_l - older_l) < 1e-9 * volume_l:
+            break
     return volume_l
 
 

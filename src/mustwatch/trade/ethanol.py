@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from .limits import within
-from .root import crossing
+from .root import crossing, crossing_near
 
 WATER_AND_SHARE = (
     998.20123,
@@ -20,6 +20,7 @@ WATER_AND_SHARE = (
     -39032.85426,
 )
 """A1 to A12 of the general formula: powers of the mass share at 20 °C."""
+_SHARE = WATER_AND_SHARE[1:]
 
 WARMTH = (
     -0.20618513,
@@ -93,6 +94,14 @@ def _power_series(values: tuple[float, ...], x: float) -> float:
     return total
 
 
+def _at_20(share: float) -> float:
+    return WATER_AND_SHARE[0] + _power_series(_SHARE, share)
+
+
+def _abv(share: float) -> float:
+    return 100.0 * share * _at_20(share) / ETHANOL_20_KG_M3
+
+
 def ethanol_density(mass_share: float, temp_c: float = 20.0) -> float:
     """Density of an ethanol-water mixture, in kg/m³ (vacuum).
 
@@ -109,7 +118,7 @@ def ethanol_density(mass_share: float, temp_c: float = 20.0) -> float:
     """
     p = within("alcohol mass share", mass_share, 0, 1)
     t = within("mixture temperature", temp_c, -20, 40, "°C") - 20.0
-    density = WATER_AND_SHARE[0] + _power_series(WATER_AND_SHARE[1:], p)
+    density = _at_20(p)
     if t:
         density += _power_series(WARMTH, t)
         density += _power_series(tuple(_power_series(row, p) for row in SHARE_AND_WARMTH), t)
@@ -127,7 +136,7 @@ def abv_from_mass_share(mass_share: float) -> float:
 
     Source: OIML R 22 (1975) / Council Directive 76/766/EEC.
     """
-    return 100.0 * mass_share * ethanol_density(mass_share) / ETHANOL_20_KG_M3
+    return _abv(within("alcohol mass share", mass_share, 0, 1))
 
 
 @lru_cache(maxsize=256)
@@ -135,7 +144,7 @@ def mass_share_from_abv(abv: float) -> float:
     """Mass share of ethanol (a fraction) in a mixture of known strength at 20 °C.
 
     Range: 0 to 100 % vol. Errors: ValueError outside.
-    Formula: abv_from_mass_share solved by false position.
+    Formula: abv_from_mass_share solved by the secant rule.
 
     >>> mass_share_from_abv(12.0)
     0.0964
@@ -143,7 +152,9 @@ def mass_share_from_abv(abv: float) -> float:
     Source: OIML R 22 (1975) / Council Directive 76/766/EEC, inverted.
     """
     within("alcohol", abv, 0, 100, "% vol")
-    return crossing(lambda share: abv_from_mass_share(share) - abv, 0.0, 1.0)
+    guess = abv * 0.0079
+    better = abv * ETHANOL_20_KG_M3 / 100.0 / _at_20(guess)
+    return min(max(crossing_near(lambda share: _abv(share) - abv, guess, better), 0.0), 1.0)
 
 
 def density_from_abv(abv: float, temp_c: float = 20.0) -> float:

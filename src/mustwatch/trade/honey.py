@@ -98,8 +98,8 @@ def honey_for_gravity(target_sg: float, volume_l: float, moisture_pct: float = U
 def start_for_strength(abv: float, end_sg: float = 0.998) -> float:
     """Start gravity, a pure number, from which a ferment ending at end_sg holds abv % vol.
 
-    Range: 0 to 20 % vol, end 0.980 to 1.060. Errors: ValueError outside, or where the start would
-    lie above 1.200.
+    Range: 0.5 to 20 % vol, end 0.980 to 1.060. Errors: ValueError outside, or where the start would
+    lie above 1.200 or below water.
     Formula: mass_balance solved for its start by false position.
 
     >>> start_for_strength(12.0)
@@ -107,10 +107,12 @@ def start_for_strength(abv: float, end_sg: float = 0.998) -> float:
 
     Source: Balling's mass balance, as in strength.mass_balance.
     """
-    within("wished alcohol", abv, 0, 20, "% vol")
+    within("wished alcohol", abv, 0.5, 20, "% vol")
     low_sg, high_sg = max(1.0, within("end gravity", end_sg, 0.98, 1.06)), 1.2
     if mass_balance(high_sg, end_sg).abv < abv:
         raise ValueError(f"{abv:g} % vol ending at {end_sg:.3f} would start above 1.200: feed it in steps")
+    if mass_balance(low_sg, end_sg).abv > abv:
+        raise ValueError(f"{abv:g} % vol cannot end as low as {end_sg:.3f}: so weak a drink ends nearer to 1.000")
     return crossing(lambda start_sg: mass_balance(start_sg, end_sg).abv - abv, low_sg, high_sg, close=1e-6)
 
 
@@ -119,7 +121,7 @@ def honey_for_strength(
 ) -> HoneyNeed:
     """Honey and water, in kg, for so many litres that will hold abv % vol when it ends at end_sg.
 
-    Range: 0 to 20 % vol, 0 to 10 000 L, end 0.980 to 1.060, moisture 13 to 25 %. Errors: ValueError
+    Range: 0.5 to 20 % vol, 0 to 10 000 L, end 0.980 to 1.060, moisture 13 to 25 %. Errors: ValueError
     outside. A wish, not a promise: a yeast may stop before or go beyond.
     Formula: start_for_strength, then honey_for_gravity.
 

@@ -1,6 +1,7 @@
 """Density of sugar in water, for any sugar share and temperature a must can have."""
 
 from .limits import within
+from .root import crossing_near
 from .water import WATER_20_KG_M3, water_density
 
 SUCROSE = (
@@ -86,7 +87,7 @@ def brix_from_concentration(sugar_g_per_l: float) -> float:
     """Sugar share of a solution holding so many grams a litre at 20 °C, in % by mass.
 
     Range: -100 to 1100 g/L. Errors: ValueError outside.
-    Formula: w x density(w) = concentration, solved by Newton's method.
+    Formula: w x density(w) = concentration, solved by the secant rule.
 
     >>> brix_from_concentration(216.195)
     20.0
@@ -94,11 +95,8 @@ def brix_from_concentration(sugar_g_per_l: float) -> float:
     Source: ICUMSA SPS-4 / PTB sucrose density equation, inverted.
     """
     within("sugar", sugar_g_per_l, -100, 1100, "g/L")
-    share = sugar_g_per_l / (998.2 + 0.35 * sugar_g_per_l)
-    for _ in range(20):
-        density = WATER_20_KG_M3 + _excess(share, 20.0)
-        step = (share * density - sugar_g_per_l) / (density + share * _slope(share, 20.0))
-        share -= step
-        if abs(step) < 1e-12:
-            break
-    return 100.0 * share
+    guess = sugar_g_per_l / (WATER_20_KG_M3 + 0.375 * sugar_g_per_l)
+    better = sugar_g_per_l / (WATER_20_KG_M3 + _power_sum(SUCROSE[0], guess))
+    return 100.0 * crossing_near(
+        lambda share: share * (WATER_20_KG_M3 + _power_sum(SUCROSE[0], share)) - sugar_g_per_l, guess, better
+    )

@@ -2,8 +2,7 @@
 
 from .ethanol import density_from_abv
 from .limits import within
-from .root import crossing
-from .sugar import brix_from_concentration, sugar_solution_density
+from .sugar import brix_from_concentration, brix_from_density, sugar_solution_density
 from .water import WATER_20_KG_M3
 
 OIML_WATER_20_KG_M3 = density_from_abv(0.0)
@@ -70,4 +69,5 @@ def extract_g_per_l(sg: float, abv: float) -> float:
     within("specific gravity", sg, 0.97, 1.2)
     within("alcohol", abv, 0, 25, "% vol")
     rest_sg = sg - density_from_abv(abv) / OIML_WATER_20_KG_M3 + 1.0
-    return crossing(lambda grams: residue_sg(grams) - rest_sg, -90.0, 620.0)
+    density = rest_sg * WATER_20_KG_M3
+    return brix_from_density(density) / 100.0 * density
