@@ -1,0 +1,70 @@
+"""Copper was put in.
+
+What it looks for
+    An addition with copper in its name, or a note that tells of copper wire,
+    pipe, coins or copper sulfate in the batch. The colour of copper does not
+    count. It is said for sixty days, or until the batch is ended.
+
+Why it matters
+    What takes the egg smell away is 0.05 to 0.5 mg in a litre, dosed by
+    pipette from a made-up stock. A wire or a pinch of sulfate can give many
+    times that, and copper is poisonous. It cannot be measured in a kitchen,
+    and sulfite and a low pH dissolve more of it.
+
+What to do
+    Take metal out. Do not drink it until a wine laboratory has measured the
+    copper; if that cannot be had, discard it. The limits are a matter of
+    local law and of licensed practice.
+
+Source
+    Trial range by pipette: Iowa State University Extension, high confidence.
+    Legal limits differ between countries and years and are not given here.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.rules import words
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import LIVING_STAGES, Rule
+from mustwatch.rules.sightings import says
+from mustwatch.rules.view import View
+
+RULE = Rule(name="copper-added", severity=Severity.TODAY, stages=LIVING_STAGES)
+
+COPPER = re.compile(r"\b(copper|cupric)\b(?!.{0,3}colou?r)", re.I)
+TOLD = re.compile(
+    r"\b(?:copper|cupric)\s+(?:\w+\s+)?(?:wire|pipe|tube|coins?|penny|pennies|mesh|sul\w+|solution|foil)\b"
+    r"|\b(?:added|put in|dropped|stirred with|used)\b.{0,20}\bcopper\b(?!.{0,3}colou?r)",
+    re.I,
+)
+TOLD_DAYS = 60.0
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when copper went in not long ago."""
+    batch = view.batch
+    event = next((added for added in batch.additions if says(added.what, COPPER)), None) or next(
+        (event for event in batch.story if event.note and says(event.note, TOLD)), None
+    )
+    if event is None or words.days(view, event.at) > TOLD_DAYS:
+        return
+    yield RULE.found(
+        view,
+        Severity.TODAY,
+        f"Copper went in on {words.date(view, event.at)}, says the record.",
+        why="Copper is poisonous, and the dose that helps is a fraction of a milligram in a litre."
+        " It cannot be measured in a kitchen, and a low pH dissolves more of it from metal.",
+        do=(
+            "Take any metal out, and add no more.",
+            "Do not drink it before a wine laboratory has measured the copper; else discard it. Local law sets limits.",
+        ),
+        clears_when="the batch is ended, the entry is taken back, or sixty days have passed.",
+        evidence=(event.id,),
+        since=event.at,
+        missing=("how much copper is in it: only a laboratory can tell",),
+        look_again=look_in(view, 7),
+    )

@@ -1,0 +1,74 @@
+"""Sulfite and sorbate on record, as mg in each litre. A dose without its mass is counted apart, never guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from mustwatch.batches.batch import Batch
+from mustwatch.ledger.events import Added
+
+POTASSIUM_SALT_SO2 = 0.576  # potassium metabisulfite, stoichiometry: 2 x 64.064 / 222.32
+SODIUM_SALT_SO2 = 0.674  # sodium metabisulfite, stoichiometry: 2 x 64.064 / 190.11
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """One dose: mg of SO2, or mg of potassium sorbate, in each litre; None when mass or volume is not known."""
+
+    event: Added
+    mg_per_l: float | None
+
+
+def volume_at(batch: Batch, at: datetime) -> float | None:
+    """Litres in the vessel at a time, as last recorded before it; None when never recorded."""
+    known = None
+    for event in batch.story:
+        if event.at > at:
+            break
+        if event.kind in ("mixed", "racked"):
+            known = event.volume_l or known
+    return known
+
+
+def sulfites(batch: Batch, since: datetime | None = None) -> list[Dose]:
+    """The doses of sulfite, as mg/L of SO2."""
+    return [_dose(batch, event, so2_share(event)) for event in _of(batch, "sulfite", since)]
+
+
+def sorbates(batch: Batch) -> list[Dose]:
+    """The doses of sorbate, as mg/L of the potassium salt."""
+    return [_dose(batch, event, 1.0) for event in _of(batch, "sorbate", None)]
+
+
+def so2_share(event: Added) -> float:
+    """The share of a sulfite that is SO2: potassium salt unless its name says sodium."""
+    return SODIUM_SALT_SO2 if "sodium" in event.what.lower() else POTASSIUM_SALT_SO2
+
+
+def total(doses: Iterable[Dose]) -> float:
+    """mg/L of all doses whose amount is known."""
+    return sum(dose.mg_per_l or 0.0 for dose in doses)
+
+
+def unknown(doses: Iterable[Dose]) -> tuple[str, ...]:
+    """The missing facts of doses, in words."""
+    found = []
+    for dose in doses:
+        if dose.mg_per_l is None:
+            found.append(
+                f"the volume it went into on {dose.event.at:%Y-%m-%d}"
+                if dose.event.g
+                else f"how much {dose.event.category} was given on {dose.event.at:%Y-%m-%d}"
+            )
+    return tuple(dict.fromkeys(found))
+
+
+def _of(batch: Batch, category: str, since: datetime | None) -> list[Added]:
+    return [event for event in batch.additions if event.category == category and (since is None or event.at >= since)]
+
+
+def _dose(batch: Batch, event: Added, share: float) -> Dose:
+    volume_l = volume_at(batch, event.at)
+    return Dose(event, event.g * 1000 * share / volume_l if event.g and volume_l else None)

@@ -1,0 +1,72 @@
+"""It is still hazy months after it finished.
+
+What it looks for
+    Two looks, two weeks or more apart, that both found it murky or hazy, in
+    a batch that rests and was pitched three months ago or more. One clear
+    look two weeks before or after does not settle it; two do.
+
+Why it matters
+    Yeast settles by itself; pectin from heated fruit and protein do not.
+    Bottled haze falls out as a layer, and live yeast in it can start again.
+
+What to do
+    Wait for a cold month first. Then try pectic enzyme in a glass if fruit
+    was heated, else a fining such as bentonite in a measured jug. Fine
+    before oak and before trimming sulfite. Do not bottle it yet.
+
+Source
+    Kinds of haze and their cures: common practice and enology textbooks,
+    high confidence. Three months: common practice, low confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from mustwatch.rules import words
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.sightings import Look, fresh, ids, standing
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="haze-stays",
+    severity=Severity.NOTE,
+    stages=frozenset({"secondary", "ageing"}),
+    thresholds={"months_days": Threshold(90.0, 30.0, 365.0, "days", "after pitching before haze is said to stay")},
+)
+APART = timedelta(days=14)
+FORGOTTEN_DAYS = 90.0
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when a resting batch does not clear."""
+    batch = view.batch
+    if batch.pitched is None or words.days(view, batch.pitched.at) < RULE.number(view, "months_days"):
+        return
+    if view.verdict.state not in ("stable", "finished"):
+        return
+    looks = [Look(seen.at, seen.id, seen.clarity != "clear") for seen in batch.seen if seen.clarity]
+    run = standing(looks, APART.days)
+    if not fresh(view, run, FORGOTTEN_DAYS) or run[-1].at - run[0].at < APART:
+        return
+    fined = next((event for event in batch.additions if event.category == "fining" and event.at > run[0].at), None)
+    yield RULE.found(
+        view,
+        Severity.NOTE,
+        f"It was hazy on {words.date(view, run[0].at)} and still on {words.date(view, run[-1].at)}.",
+        why="Yeast settles by itself; pectin and protein do not, and a haze in bottles falls out as a layer.",
+        do=(
+            "Keep it cold for some weeks and look again."
+            if fined
+            else "Try a fining or pectic enzyme in a glass first.",
+            "Do not bottle it yet.",
+        ),
+        clears_when="two looks, two weeks apart, find it clear.",
+        evidence=(*ids(run), fined.id if fined else None),
+        since=run[0].at,
+        look_again=look_in(view, 30),
+        action=("log", ""),
+    )

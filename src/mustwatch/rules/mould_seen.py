@@ -1,0 +1,107 @@
+"""Mould grows on the surface.
+
+What it looks for
+    A look at the surface noted as fuzzy or coloured, or one of whose signs
+    names mould or a blue, green, black or pink growth, in a vessel or in a
+    bottle. Brown, tan and cream are colours of yeast and do not count unless
+    it is fuzzy. One look is enough. An unsure look asks for a second one.
+
+Why it matters
+    Mould makes poisons that go below the surface and cannot be tasted or
+    skimmed off. Alcohol, sulfite and racking do not take them away.
+
+What to do
+    Do not taste it. Take a photograph, then discard the batch, and clean and
+    sanitise the vessel, or throw it away if it is scratched plastic. If you
+    are not sure, leave it closed and look again in three days: rafts of
+    yeast sink or come apart when the jug is turned, mould stays.
+
+Source
+    To discard, not to skim: common practice and food-safety advice on soft
+    and liquid foods, high confidence. The colours: common practice, medium
+    confidence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.rules import words
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import LIVING_STAGES, Rule
+from mustwatch.rules.sightings import UNSURE, cleaning_missing, says
+from mustwatch.rules.view import View
+
+RULE = Rule(name="mould-seen", severity=Severity.DANGER, stages=LIVING_STAGES, explains=("film-on-top",))
+
+GROWTH = re.compile(r"\b(mould\w*|mold\w*|fuzz\w*|(?:blue|green|black|pink|grey)\b.*\b(?:spot|patch|growth|fur))", re.I)
+COLOUR = re.compile(r"\b(blue|green|black|pink|grey|gray|orange)\b", re.I)
+YEAST_COLOUR = re.compile(r"\b(brown|tan|cream|beige|white)\b", re.I)
+UNSETTLED_DAYS = 30.0
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when mould was seen, or may have been."""
+    sure = unsure = None
+    for seen in view.batch.seen:
+        signs = " ".join(seen.signs)
+        if not (seen.surface in ("fuzzy", "coloured") or signs) or not _grows(seen.surface, signs):
+            if unsure is not None and seen.surface is not None:
+                unsure = None
+        elif UNSURE.search(signs):
+            unsure = seen
+        else:
+            sure = sure or seen
+    if sure is not None:
+        yield _found(view, sure)
+    elif unsure is not None and words.days(view, unsure.at) < UNSETTLED_DAYS:
+        yield _asked(view, unsure)
+
+
+def _grows(surface: str | None, signs: str) -> bool:
+    if surface == "fuzzy" or says(signs, GROWTH):
+        return True
+    return surface == "coloured" and (says(signs, COLOUR) or not YEAST_COLOUR.search(signs))
+
+
+def _found(view: View, seen) -> Finding:
+    unnamed = seen.surface == "coloured" and not says(" ".join(seen.signs), COLOUR)
+    missing = (RULE.cannot_judge("the colour of the growth", "mould"),) if unnamed else ()
+    return RULE.found(
+        view,
+        Severity.DANGER,
+        f"{'A coloured' if seen.surface == 'coloured' else 'A fuzzy'} growth was seen on {words.date(view, seen.at)}.",
+        why="Mould makes poisons that go below the surface. They cannot be tasted, skimmed, racked or sulfited away.",
+        do=(
+            "Do not taste it. Take a photograph for your notes.",
+            "Discard the batch, then clean and sanitise the vessel, or throw it away if it is scratched plastic.",
+            "If the look was mistaken, take that entry back.",
+        ),
+        clears_when="the batch is ended as dumped, or the look is corrected.",
+        evidence=(seen.id,),
+        since=seen.at,
+        missing=(*missing, *cleaning_missing(view.batch)),
+        look_again=look_in(view, 1),
+    )
+
+
+def _asked(view: View, seen) -> Finding:
+    return RULE.found(
+        view,
+        Severity.TODAY,
+        f"On {words.date(view, seen.at)} something grew on the surface, and it was not sure what.",
+        why="Yeast rafts and dried foam are harmless and come apart when the jug is turned; mould is fuzzy, coloured"
+        " and stays, and then the batch must be discarded.",
+        do=(
+            "Do not taste it until it is settled.",
+            "Turn the vessel gently, let it stand, and look again in three days in good light. Take a photograph.",
+        ),
+        clears_when="a later look says what the surface is.",
+        evidence=(seen.id,),
+        since=seen.at,
+        missing=(RULE.cannot_judge("a sure second look", "mould"),),
+        look_again=look_in(view, 3),
+        action=("log", ""),
+    )

@@ -1,0 +1,88 @@
+"""Gravities are written down without the sample's temperature.
+
+What it looks for
+    The two newest hydrometer readings with no temperature of sample or must
+    beside them, or both more than ten degrees off the glass's own
+    calibration. Two readings with a fitting temperature end it. It is said
+    once a batch, and only while the readings still have to decide something.
+
+Why it matters
+    A sample at 35 °C reads five points low in a glass made for 60 °F. With
+    no temperature every judgement here has to allow three points more, so
+    that stalls and endings are told later.
+
+What to do
+    Write the sample's temperature beside the gravity, or say that it was at
+    room temperature. Let a warm sample cool to within a few degrees first.
+
+Source
+    Correction tables of hydrometers, high confidence. Three points:
+    judgement, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.batches.batch import Reading
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="sample-untempered",
+    severity=Severity.NOTE,
+    stages=FERMENTING_STAGES,
+    thresholds={"off_c": Threshold(10.0, 3.0, 30.0, "°C", "off the glass's calibration, more is not trusted")},
+)
+CALIBRATION_C = 20.0
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when the newest readings lack a temperature."""
+    readings = [reading for reading in view.batch.readings if reading.scale == "sg"]
+    if len(readings) < 2 or view.verdict.state in ("stable", "finished"):
+        return
+    held = _held(view, readings)
+    if held:
+        yield _finding(view, held)
+
+
+def _held(view: View, readings: list[Reading]) -> list[Reading]:
+    """The readings that brought it up, empty when two fitting ones have followed."""
+    glass_c = view.settings.hydrometer_c or CALIBRATION_C
+    off_c = RULE.number(view, "off_c")
+    run: list[Reading] = []
+    raised, bad, good = False, 0, 0
+    for reading in readings:
+        celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
+        if celsius is None or abs(celsius - glass_c) > off_c:
+            run.append(reading)
+            bad, good = bad + 1, 0
+            raised = raised or bad >= 2
+        else:
+            bad, good = 0, good + 1
+            if good >= 2 or not raised:
+                run, raised = [], False
+    return run if raised else []
+
+
+def _finding(view: View, run: list[Reading]) -> Finding:
+    last = run[-1]
+    none = last.sample_c is None and last.must_c is None
+    what = "without the sample's temperature" if none else "far from the temperature the glass is made for"
+    return RULE.found(
+        view,
+        Severity.NOTE,
+        f"Gravities are read {what}, last on {words.date(view, last.at)}.",
+        why="A warm sample reads low. Without its temperature three points more must be allowed for, and a stall or an"
+        " end is told later.",
+        do=(
+            "Write the temperature beside the gravity, such as 1.042 21C, or let the sample come to the room's first.",
+        ),
+        clears_when="two readings have a temperature near the glass's own.",
+        evidence=(run[0].id, last.id),
+        since=run[0].at,
+        missing=(f"the sample's temperature on {words.date(view, last.at)}",) if none else (),
+    )
