@@ -14,10 +14,11 @@ from mustwatch.trade.bench.purposes import PURPOSES
 
 if TYPE_CHECKING:
     from mustwatch.commands.context import Context
-    from mustwatch.trade.bench.form import Calculation, Field, Result
+    from mustwatch.trade.bench.form import Calculation, Field, House, Result
 
 WIDTH = 78
 LABEL = 22
+HOUSE_CALCS = ("must", "correct")
 GALLONS = re.compile(r"gal|quart|qt|pint|pt|oz|ounce", re.IGNORECASE)
 HELP = """Without CALC all calculations are listed; with CALC alone its inputs are explained.
 Quantities are written with their unit: 5 US gal, 4.5 L, 3 lb, 21C, 70F, 1.050, 12Bx.
@@ -48,7 +49,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         typed = _typed(chosen, args.given)
         if not typed and any(field.required for field in chosen.fields):
             return _explain(chosen, args.json, context)
-        result = chosen.answer(typed, _gallon(typed, context))
+        result = chosen.answer(typed, _house(chosen.name, typed, context))
     except ValueError as error:
         name = f" {args.calc}" if args.calc in NAMES else ""
         context.err(visible(f"bench{name}: {error}".replace("°", "")))
@@ -79,14 +80,17 @@ def _typed(chosen: Calculation, given: Sequence[str]) -> dict[str, str]:
     return {**typed, **dict(zip(free, nameless, strict=False))}
 
 
-def _gallon(typed: Mapping[str, str], context: Context) -> str | None:
-    """What the cellar says a bare gallon means; read only when one may have been written."""
+def _house(name: str, typed: Mapping[str, str], context: Context) -> House:
+    """What the cellar has settled; read only where it can matter, so that the rest starts fast."""
+    from mustwatch.trade.bench.form import house_of
+
     settings = context.cellar / "cellar.toml"
-    if not any(GALLONS.search(text) for text in typed.values()) or not settings.is_file():
-        return None
+    asks = name in HOUSE_CALCS or any(GALLONS.search(text) for text in typed.values())
+    if not asks or not settings.is_file():
+        return house_of(None)
     from mustwatch.batches.settings import settings_from
 
-    return settings_from(settings.read_text(encoding="utf-8")).gallon
+    return house_of(settings_from(settings.read_text(encoding="utf-8")))
 
 
 def report(result: Result) -> list[str]:

@@ -16,7 +16,7 @@ from mustwatch.screens.bench.form import BenchForm
 from mustwatch.screens.ink import Line, labelled, line, padded, wrapped
 from mustwatch.screens.pane import Pane
 from mustwatch.trade.bench.catalogue import NAMES, calculation
-from mustwatch.trade.bench.form import Calculation, Field, Result
+from mustwatch.trade.bench.form import Calculation, Field, Result, house_of
 
 LIST_FOOT = "up/down choose   Enter fill in   PgUp/PgDn result   Esc back to the round"
 FORM_FOOT = "Tab/arrows next field   PgUp/PgDn result   Ctrl+N clear   Esc to the list"
@@ -36,7 +36,7 @@ class BenchScreen(Screen[None]):
 
     def __init__(self, settings: Any = None) -> None:
         super().__init__()
-        self.gallon: str | None = getattr(settings, "gallon", None)
+        self.house = house_of(settings)
         self.typed: dict[str, dict[str, str]] = {}
         self.calculation: Calculation = calculation(NAMES[0])
 
@@ -79,7 +79,7 @@ class BenchScreen(Screen[None]):
         if not typed and any(field.required for field in self.calculation.fields):
             return _about(self.calculation, width)
         try:
-            result = self.calculation.answer(typed, self.gallon)
+            result = self.calculation.answer(typed, self.house)
         except ValueError as error:
             return wrapped(str(error), width, "watch")
         return _shown(result, width)

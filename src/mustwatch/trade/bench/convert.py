@@ -8,7 +8,7 @@ from ..gravity import brix_from_sg, density_from_sg, plato_from_sg, sg_from_brix
 from ..strength import potential_abv
 from ..sugar import brix_from_concentration
 from . import shown
-from .form import GALLON, Answer, Calculation, Field
+from .form import HOUSE, Answer, Calculation, Field
 from .kinds import gravity
 
 ALCOHOL_CAUTION = (
@@ -77,7 +77,7 @@ def _sugar_answer(text: str) -> Answer | None:
 
 
 def work(values: Mapping[str, Any]) -> Answer:
-    text, gallon = values["value"], values["gallon"] or values[GALLON]
+    text, gallon = values["value"], values["gallon"] or values[HOUSE].gallon
     found = _sugar_answer(text)
     if found:
         return found

@@ -3,14 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from ..temperature import corrected_sg, corrected_sg_with_alcohol
+from ..temperature import corrected_on_own_scale, corrected_sg, corrected_sg_with_alcohol
 from . import shown
-from .form import Answer, Calculation, Field
+from .form import HOUSE, Answer, Calculation, Field
 
 
 def work(values: Mapping[str, Any]) -> Answer:
     reading, sample_c, glass_c, abv = (values[name] for name in ("reading", "sample", "glass", "alcohol"))
     cautions = []
+    glass_c = values[HOUSE].hydrometer_c if glass_c is None else glass_c
     made_for = 20.0 if glass_c is None else glass_c
     if glass_c is None:
         other = _corrected(reading, sample_c, 15.56, abv)
@@ -21,9 +22,16 @@ def work(values: Mapping[str, Any]) -> Answer:
         cautions.append("More than 10 C away from its own temperature a glass is a poor witness: cool the sample.")
     cautions.append("Shake out the gas first: bubbles lift the float and it reads high.")
     corrected = _corrected(reading, sample_c, made_for, abv)
-    result = {"sg": corrected, "points": (corrected - 1) * 1000, "correction_points": (corrected - reading) * 1000}
+    own_sg = corrected if abv else corrected_on_own_scale(reading, sample_c, made_for)
+    result = {
+        "sg": corrected,
+        "own_scale_sg": own_sg,
+        "points": (corrected - 1) * 1000,
+        "correction_points": (corrected - reading) * 1000,
+    }
     lines = (
         ("corrected", f"{corrected:.4f}, so {shown.sg(corrected)} at 20 C"),
+        ("on its own scale", f"{own_sg:.4f}, as printed tables give it for such a glass"),
         ("correction", f"{(corrected - reading) * 1000:+.1f} points"),
     )
     return Answer(result, lines, tuple(cautions))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -10,7 +11,33 @@ from .kinds import KINDS, key_of
 from .purposes import PURPOSES
 
 LONGEST_INPUT = 300
-GALLON = " gallon"  # beside the inputs by name; no input can be called that
+HOUSE = " house"  # beside the inputs by name; no input can be called that
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """What a cellar has settled: a bare gallon (us or imperial), its hydrometer in C, its own ingredients."""
+
+    gallon: str | None = None
+    hydrometer_c: float | None = None
+    ingredients: Mapping[str, Mapping[str, Any]] = dataclasses.field(default_factory=dict)
+
+
+NOTHING_SETTLED = House()
+
+
+def house_of(settings: Any) -> House:
+    """What of a cellar's settings the bench goes by.
+
+    Range: settings with gallon, hydrometer_c and library, or None for nothing settled.
+    Errors: none. Source: the cellar.
+
+    >>> house_of(None).gallon
+    """
+    library = getattr(settings, "library", None) or {}
+    own = library.get("ingredients", {})
+    gallon, hydrometer_c = (getattr(settings, name, None) for name in ("gallon", "hydrometer_c"))
+    return House(gallon, hydrometer_c, own if isinstance(own, Mapping) else {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,17 +144,17 @@ class Calculation:
                 return each
         raise ValueError(f"{self.name} has no input {name!r}; it has {', '.join(each.name for each in self.fields)}")
 
-    def answer(self, typed: Mapping[str, str], gallon: str | None = None) -> Result:
+    def answer(self, typed: Mapping[str, str], house: House = NOTHING_SETTLED) -> Result:
         """The result for inputs as the user typed them; empty text counts as not given.
 
-        gallon: what a bare gallon means, us or imperial, where the cellar has settled it.
+        house: what the cellar has settled about units, glass and ingredients.
         Errors: ValueError, one line: an unknown name, a missing input, what cannot be read, or what
         lies outside the range of the formula.
         """
         for name in typed:
             self.field(name)
-        values = {each.name: self._value(each, typed.get(each.name, "").strip(), gallon) for each in self.fields}
-        values[GALLON] = gallon
+        values = {each.name: self._value(each, typed.get(each.name, "").strip(), house.gallon) for each in self.fields}
+        values[HOUSE] = house
         answer = self.work(values)
         inputs = {each.key: values[each.name] for each in self.fields if values[each.name] is not None}
         return Result(

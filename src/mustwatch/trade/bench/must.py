@@ -5,12 +5,12 @@ from typing import Any
 
 from .. import must as trade
 from .. import units
-from ..library import INGREDIENTS, Ingredient
+from ..library import Ingredient, ingredients
 from . import shown
-from .form import GALLON, Answer, Calculation, Field
+from .form import HOUSE, NOTHING_SETTLED, Answer, Calculation, Field, House
 
 
-def parts(text: str, gallon: str | None = None) -> list[trade.Part]:
+def parts(text: str, house: House = NOTHING_SETTLED) -> list[trade.Part]:
     """Ingredients from text such as `honey 1.5 kg, apple-juice 2 L`, each in kg with its sugar and water.
 
     Range: names of the library, weighed; liquids may be measured. Errors: ValueError naming what is
@@ -19,23 +19,23 @@ def parts(text: str, gallon: str | None = None) -> list[trade.Part]:
     >>> parts("honey 1.5 kg")[0].kg
     1.5
     """
-    found = [_part(piece.strip(), gallon) for piece in text.replace(";", ",").split(",") if piece.strip()]
+    known = ingredients(house.ingredients)
+    found = [_part(piece.strip(), known, house.gallon) for piece in text.replace(";", ",").split(",") if piece.strip()]
     if not found:
         raise ValueError("ingredients: write them like honey 1.5 kg, raspberry 500 g")
     return found
 
 
-def _part(piece: str, gallon: str | None) -> trade.Part:
-    name = max((known for known in INGREDIENTS if _starts(piece, known)), key=len, default="")
+def _part(piece: str, known: Mapping[str, Ingredient], gallon: str | None) -> trade.Part:
+    name = max((each for each in known if _starts(piece, each)), key=len, default="")
     if not name:
-        known = ", ".join(INGREDIENTS)
-        raise ValueError(f"ingredients: {piece!r} does not begin with one I know: {known}")
-    return trade.part(INGREDIENTS[name], _kg(piece[len(name) :].strip(), INGREDIENTS[name], gallon))
+        raise ValueError(f"ingredients: {piece!r} does not begin with one I know: {', '.join(known)}")
+    return trade.part(known[name], _kg(piece[len(name) :].strip(), known[name], gallon))
 
 
 def _starts(piece: str, known: str) -> bool:
     low = piece.lower()
-    return any(low.startswith(form + " ") for form in (known, known.replace("-", " ")))
+    return any(low.startswith(form.lower() + " ") for form in (known, known.replace("-", " ")))
 
 
 def _kg(amount: str, ingredient: Ingredient, gallon: str | None) -> float:
@@ -51,7 +51,7 @@ def _kg(amount: str, ingredient: Ingredient, gallon: str | None) -> float:
 
 
 def work(values: Mapping[str, Any]) -> Answer:
-    mixed = trade.mixed(parts(values["ingredients"], values[GALLON]), water_l=values["water"], final_l=values["volume"])
+    mixed = trade.mixed(parts(values["ingredients"], values[HOUSE]), water_l=values["water"], final_l=values["volume"])
     result = {
         "sg": mixed.sg,
         "brix": mixed.brix,
