@@ -16,7 +16,7 @@ def add_to(subparsers: Any) -> None:
     parser = saving_parser(subparsers, "pitch", "add the yeast")
     parser.add_argument("--yeast", default="yeast", metavar="NAME", help="what the packet says")
     parser.add_argument("--class", dest="yeast_class", default="unknown", choices=get_args(YeastClassName))
-    parser.add_argument("--tolerance", type=float, metavar="PERCENT", help="alcohol tolerance, % vol")
+    parser.add_argument("--tolerance", type=float, metavar="PERCENT", help="alcohol tolerance, %% vol")
     parser.add_argument("--range", dest="bounds", metavar="LOW-HIGH", help="must temperature, such as 15C-24C")
     parser.add_argument("--amount", metavar="AMOUNT", help="such as 5 g")
     parser.add_argument("--must", metavar="TEMPERATURE", help="the must's temperature, such as 20C")
