@@ -119,3 +119,40 @@ def days_needed(batch: Batch, reading: Reading | None) -> float:
 def look_in(view: View, days: float) -> datetime:
     """A time so many days from now."""
     return view.now + timedelta(days=days)
+
+
+def share_left(batch: Batch, reading: Reading | None) -> float | None:
+    """Gravity points at a reading as a share of those at the start; None when either is not known."""
+    start = batch.whole_start_sg
+    if reading is None or start is None or start <= 1.005:
+        return None
+    return reading.points / ((start - 1) * 1000)
+
+
+def share_left_for_sure(batch: Batch, at: datetime | None = None) -> float | None:
+    """The larger share of the last two readings up to a time: what two readings agree to have been left."""
+    readings = batch.good_readings if at is None else readings_until(batch, at)
+    shares = [share for reading in readings[-2:] if (share := share_left(batch, reading)) is not None]
+    return max(shares) if len(shares) == 2 else None
+
+
+def in_glass(batch: Batch) -> bool:
+    """Whether it lies in glass; a vessel whose kind is not recorded counts as glass."""
+    return batch.vessel_kind is None or batch.vessel_kind in FRAGILE_VESSELS
+
+
+def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
+    """(since when, event id) of the oldest fruit still in the vessel; None when there is none.
+
+    Fruit leaves when it is removed or when the batch is racked.
+    """
+    first: tuple[datetime, str] | None = None
+    for event in batch.story:
+        if event.kind == "mixed":
+            if any(part.category == "fruit" for part in event.ingredients):
+                first = (event.at, event.id)
+        elif event.kind == "racked" or (event.kind == "removed" and "oak" not in event.what.lower()):
+            first = None
+        elif event.kind == "added" and event.category == "fruit" and first is None:
+            first = (event.at, event.id)
+    return first

@@ -1,0 +1,89 @@
+"""A bottle burst, or its cap lifted: the whole lot is suspect.
+
+What it looks for
+    Bottles taken off the shelf because they burst, or a look that names a
+    burst, popped, weeping or lifted closure.
+
+Why it matters
+    All bottles of a lot hold the same drink. One may have been flawed; nobody
+    can tell which of the others is next.
+
+What to do
+    Keep everybody away until eyes, face and hands are covered. Chill the
+    bottles where they lie if you can, cover them with a thick blanket or a
+    closed box. Open them cold, one by one, covered with a cloth. Give none of
+    them away.
+
+Source
+    Common practice, high confidence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from mustwatch.rules import words
+from mustwatch.rules.bottles import at_bottling
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.sightings import says
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="bottle-burst",
+    severity=Severity.DANGER,
+    stages=frozenset({"bottled"}),
+    explains=("bottled-sweet", "bottled-before-stable", "over-the-bottle", "bottles-in-warmth", "no-witness-bottle"),
+)
+BURST = re.compile(r"\b(burst|popped|exploded|weeping|lifted|pushed out)\b", re.IGNORECASE)
+QUIET_DAYS = 30.0
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when a bottle of what is left has burst."""
+    batch = view.batch
+    if at_bottling(batch) is None:
+        return
+    bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event)]
+    if not bursts:
+        return
+    count = sum(getattr(event, "count", 1) for event in bursts)
+    calm = _opened_since(view, bursts[-1].at)
+    left = f" {batch.bottles_left} are left." if batch.bottles_left > 0 else ""
+    yield RULE.found(
+        view,
+        Severity.WATCH if calm else Severity.DANGER,
+        f"{count} bottle{'' if count == 1 else 's'} of this lot burst or lifted, last on"
+        f" {words.date(view, bursts[-1].at)}.{left}",
+        why="All bottles of a lot hold the same drink, and nobody can tell which is next.",
+        do=(
+            "Keep everybody away until eyes, face and hands are covered.",
+            "Chill them where they lie, or cover them with a thick blanket or a closed box.",
+            "Open them cold, one by one under a cloth, and give none away.",
+        ),
+        clears_when="no bottle is left.",
+        evidence=tuple(event.id for event in bursts),
+        since=bursts[-1].at,
+        missing=() if batch.bottles_made else ("how many bottles there are",),
+        look_again=look_in(view, 1),
+        action=("log", ""),
+    )
+
+
+def _is_burst(event) -> bool:
+    if event.kind == "took":
+        return bool(event.burst)
+    if event.kind == "seen":
+        return says(" ".join((*event.signs, event.note or "")), BURST)
+    return False
+
+
+def _opened_since(view: View, burst: datetime) -> bool:
+    """Whether a bottle was opened and drunk a month or more after the last burst."""
+    return any(
+        event.kind == "took" and event.why in ("drunk", "tested") and event.at - burst >= timedelta(days=QUIET_DAYS)
+        for event in view.batch.story
+    )

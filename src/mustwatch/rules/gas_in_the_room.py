@@ -1,0 +1,137 @@
+"""The ferments of a room give off more carbon dioxide than its air can take.
+
+What it looks for
+    All batches in one place that move, their fall and their volume, against
+    the room's cubic metres: more than nine grams a day for each cubic metre is
+    5,000 ppm after a day without any change of air. Three times as much in a
+    small or low room, or one that people sleep in, is a danger. Where the
+    room's size is not recorded and more than twenty litres are at work, it
+    says so once.
+
+Why it matters
+    Carbon dioxide has no smell, is heavier than air and gathers in cellars and
+    cupboards. At 3 to 4 % of the air it makes people faint; nobody wakes up
+    from it.
+
+What to do
+    Open a door, and set a fan low at the floor. Do not sleep in that room, and
+    do not bend down into a pit or a chest where ferments stand. One small jug
+    is harmless in a normal room.
+
+Source
+    8-hour limit of 5,000 ppm: OSHA, high confidence. One gravity point in a
+    litre makes a gram of gas: stoichiometry, high confidence. The limits of
+    the law differ by country.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from mustwatch.rules.facts import look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.looking_back import earlier_views
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="gas-in-the-room",
+    severity=Severity.DANGER,
+    stages=FERMENTING_STAGES,
+    thresholds={
+        "grams": Threshold(9.0, 2.0, 30.0, "g a day in each m³", "more than this is too much for closed air"),
+        "danger": Threshold(3.0, 1.5, 10.0, "times", "so many times that, in a small room, is a danger"),
+        "small": Threshold(20.0, 2.0, 60.0, "m³", "a room up to this size is small"),
+        "litres": Threshold(20.0, 5.0, 500.0, "L", "so much at work is worth a word where the room is not known"),
+    },
+)
+GRAMS_PER_POINT = 0.99  # carbon dioxide from one gravity point in one litre: stoichiometry
+LOW_PLACES = re.compile(r"cupboard|cellar|pit|chest|closet|bed|sleep|cabinet", re.IGNORECASE)
+STEADY = 0.8
+
+
+def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+    """One finding a room, given to the batch that makes most of the gas."""
+    rooms: dict[str | None, list[tuple[float, View]]] = {}
+    for view in views:
+        if view.batch.stage in FERMENTING_STAGES and (grams := grams_a_day(view)) > 0:
+            rooms.setdefault(view.batch.place, []).append((grams, view))
+    for place, working in rooms.items():
+        size = working[0][1].settings.places.get(place) if place else None
+        if size is None:
+            yield from _unmeasured(place, working)
+        else:
+            yield from _measured(place or "", size, working)
+
+
+def grams_a_day(view: View) -> float:
+    """Carbon dioxide a batch gives off in a day, in grams; 0 when it does not move or its volume is not known."""
+    verdict, volume_l = view.verdict, view.batch.volume_l
+    if verdict.state not in ("moving", "sluggish") or not verdict.fall or not volume_l:
+        return 0.0
+    return max(0.0, verdict.fall) * volume_l * GRAMS_PER_POINT
+
+
+def _before(view: View) -> float:
+    """The same, one reading earlier."""
+    return next((grams_a_day(earlier) for earlier in earlier_views(view, 1)), 0.0)
+
+
+def _measured(place: str, size: float, working: list[tuple[float, View]]) -> Iterable[Finding]:
+    total = sum(grams for grams, _ in working) / size
+    view = max(working, key=lambda pair: pair[0])[1]
+    limit = RULE.number(view, "grams")
+    if total <= limit * STEADY:
+        return
+    # Between four fifths of the limit and the limit, what was said stays said.
+    if total <= limit and sum(_before(each) for _, each in working) / size <= limit:
+        return
+    cramped = size <= RULE.number(view, "small") or LOW_PLACES.search(place)
+    danger = cramped and total > limit * RULE.number(view, "danger")
+    yield _finding(
+        view,
+        Severity.DANGER if danger else Severity.WATCH,
+        f"About {total * size:.0f} g of carbon dioxide a day go into {place} ({size:g} m³):"
+        f" {total:.0f} g for each cubic metre, {limit:g} is the limit for air that stands still.",
+        working,
+        (),
+    )
+
+
+def _unmeasured(place: str | None, working: list[tuple[float, View]]) -> Iterable[Finding]:
+    litres = sum(view.batch.volume_l or 0.0 for _, view in working)
+    view = max(working, key=lambda pair: pair[0])[1]
+    if litres <= RULE.number(view, "litres"):
+        return
+    missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"
+    yield _finding(
+        view,
+        Severity.NOTE,
+        f"{litres:.0f} litres are at work {'in ' + place if place else 'in one cellar'}, about"
+        f" {sum(grams for grams, _ in working):.0f} g of carbon dioxide a day.",
+        working,
+        (RULE.cannot_judge(missing, "a small room without a change of air"),),
+    )
+
+
+def _finding(
+    view: View, severity: Severity, says: str, working: list[tuple[float, View]], missing: tuple[str, ...]
+) -> Finding:
+    newest = max(each.verdict.since or each.now for _, each in working)
+    return RULE.found(
+        view,
+        severity,
+        says,
+        why="Carbon dioxide has no smell and gathers low down; at 3 to 4 % of the air people faint without warning.",
+        do=(
+            "Open a door, and set a fan low at the floor.",
+            "Do not sleep in that room, and do not bend down into a pit or chest where ferments stand.",
+        ),
+        clears_when="the ferments slow down, or the batches are spread over more rooms.",
+        evidence=tuple(id_ for _, each in working for id_ in each.verdict.evidence[-1:]),
+        since=newest,
+        missing=missing,
+        look_again=look_in(view, 1),
+        action=("note", ""),
+    )

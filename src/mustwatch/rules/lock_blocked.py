@@ -1,0 +1,79 @@
+"""Foam, fruit or pressure is in the airlock, and gas may not get out.
+
+What it looks for
+    A look that found foam in the airlock, or words such as blocked, plugged,
+    domed or bulging, with no later look that found it free, no cleaning and no
+    new closure. With fruit in the vessel, or a lid that bulges, it is a danger.
+
+Why it matters
+    A plugged airlock is a sealed vessel. Dried foam has domed lids, and jugs
+    have burst.
+
+What to do
+    Turn the airlock away from people and lift it out slowly. Put on a wide
+    tube that leads into water, or a clean cloth, until the foam is over. Clean
+    the lock and fill it again.
+
+Source
+    Common practice, several burst vessels on record, high confidence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.ledger.events import Seen
+from mustwatch.rules import words
+from mustwatch.rules.facts import fruit_in_since, look_in
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import VESSEL_STAGES, Rule
+from mustwatch.rules.sightings import says
+from mustwatch.rules.view import View
+
+RULE = Rule(name="lock-blocked", severity=Severity.DANGER, stages=VESSEL_STAGES, explains=("too-full",))
+BLOCKED = re.compile(r"\b(blocked|clogged|plugged|jammed)\b", re.IGNORECASE)
+BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when the last look at the lock found it foamed or blocked."""
+    batch = view.batch
+    look = next((seen for seen in reversed(batch.seen) if seen.airlock or _words(seen, BLOCKED, BULGING)), None)
+    if look is None or not (look.airlock == "foamed" or _words(look, BLOCKED, BULGING)):
+        return
+    if any(event.at > look.at and event.kind in ("closed", "racked", "cleaned") for event in batch.story):
+        return
+    yield _finding(view, look)
+
+
+def _words(seen: Seen, *patterns: re.Pattern[str]) -> bool:
+    text = " ".join((*seen.signs, seen.note or ""))
+    return bool(text) and any(says(text, pattern) for pattern in patterns)
+
+
+def _finding(view: View, look: Seen) -> Finding:
+    fruit = fruit_in_since(view.batch)
+    bulging, blocked = _words(look, BULGING), _words(look, BLOCKED)
+    worst = bulging or blocked or fruit is not None
+    what = "The lid or bung was seen bulging" if bulging else "The airlock was seen blocked"
+    if not (bulging or blocked):
+        what = "Foam was seen in the airlock"
+    with_fruit = ", and there is fruit in the vessel that can plug it" if fruit else ""
+    return RULE.found(
+        view,
+        Severity.DANGER if worst else Severity.TODAY,
+        f"{what} on {words.date(view, look.at)}{with_fruit}.",
+        why="A plugged airlock is a sealed vessel, and glass that is sealed on a live ferment can burst.",
+        do=(
+            "Turn the airlock away from people, protect your eyes, and lift it out slowly.",
+            "Put on a wide tube that leads into water until the foam is over.",
+            "Clean the airlock and fill it again.",
+        ),
+        clears_when="a look finds the airlock free, or it is cleaned or changed.",
+        evidence=(look.id, fruit[1] if fruit else None),
+        since=look.at,
+        missing=() if view.batch.headspace_l is not None else ("how full the vessel is",),
+        look_again=look_in(view, 0.5),
+        action=("close", "blow-off"),
+    )
