@@ -8,6 +8,7 @@ from mustwatch.trade.gravity import brix_from_sg, sg_from_brix
 from mustwatch.trade.strength import (
     abv_by_balling,
     abv_by_points,
+    abv_from_sugar,
     abv_rule_of_thumb,
     alcohol_range,
     attenuation,
@@ -58,6 +59,13 @@ TABARIE = [(8, 1.0, 0.98716), (12, 1.0, 0.98235), (14, 1.0, 0.98008), (16, 1.015
 # fitted on 532 beers of 9.4 to 18 Plato.
 QUOTIENT = [(12, 0.8243), (16, 0.8278)]
 
+# OIV-MA-AS2-02, Table II, every tenth row: sugar of a grape must g/L, potential alcohol % vol.
+POTENTIAL = [
+    (82.2, 4.88), (92.8, 5.51), (103.5, 6.15), (114.3, 6.79), (125.2, 7.44), (136.1, 8.08), (147.1, 8.74),
+    (158.2, 9.4), (169.4, 10.06), (180.6, 10.73), (191.9, 11.4), (203.3, 12.08), (214.7, 12.75), (226.2, 13.44),
+    (237.8, 14.13), (249.5, 14.82), (261.2, 15.52), (273.0, 16.22), (284.9, 16.92), (296.9, 17.64), (308.9, 18.35),
+]  # fmt: skip
+
 starts = st.floats(1.02, 1.2)
 presents = st.floats(0.97, 1.2)
 
@@ -103,6 +111,12 @@ def test_measured_beers_lie_inside_the_range_told(start_pct, printed):
     beer_abv = fallen_pct / (2.0665 - 0.010665 * start_pct) * 1.010 * 0.99820 / 0.78924
     shown = alcohol_range(start_sg, 1.010)
     assert shown.low < beer_abv < shown.high
+
+
+@pytest.mark.parametrize(("sugar_g_per_l", "printed"), POTENTIAL)
+def test_potential_alcohol_by_law_is_the_oiv_table(sugar_g_per_l, printed):
+    """Sugar printed to 0.1 g/L leaves 0.011 % vol."""
+    assert abv_from_sugar(sugar_g_per_l) == pytest.approx(printed, abs=0.011)
 
 
 @given(starts, presents)

@@ -10,7 +10,7 @@ from .sugar import sugar_solution_density
 from .water import WATER_20_KG_M3
 
 AIR_KG_M3 = 1.2
-LOWEST_SG, HIGHEST_SG, HONEY_SG = 0.96, 1.408, 1.46
+LOWEST_SG, HIGHEST_SG, HONEY_SG = 0.96, 1.409, 1.46
 NBS_TOP_SG, NBS_TOP_BRIX = 1.17874, 40.0
 
 
@@ -77,7 +77,7 @@ def density_from_sg(sg: float) -> float:
 def brix_from_sg(sg: float) -> float:
     """Sugar of a plain sugar solution, in Brix (% by mass), from specific gravity 20/20.
 
-    Range: 0.96 to 1.408. Below 1.000 the curve is carried on and the answer is only apparent;
+    Range: 0.96 to 1.409. Below 1.000 the curve is carried on and the answer is only apparent;
     above 1.1787 the ICUMSA density is used. Once alcohol is present the answer is apparent too.
     Errors: ValueError outside; 0.001 Brix within the NBS range, about 0.05 above it.
     Formula: Bx = 182.46007 S³ - 775.68212 S² + 1262.7794 S - 669.56218.
@@ -113,7 +113,7 @@ def sg_from_brix(brix: float) -> float:
 def plato_from_sg(sg: float) -> float:
     """Extract of a must, in degrees Plato (% by mass), from specific gravity 20/20.
 
-    Range: 0.96 to 1.408. Errors: ValueError outside.
+    Range: 0.96 to 1.409. Errors: ValueError outside.
     Formula: the Brix curve. The brewers' own cubic agrees to 1e-5 in gravity up to 20 and
     drifts above 25, where meads begin, so it is not used.
 
@@ -142,7 +142,7 @@ def sg_from_plato(plato: float) -> float:
 def sugar_g_per_l_from_sg(sg: float) -> float:
     """Sugar in a litre of an unfermented must at 20 °C, in g/L as sucrose.
 
-    Range: 0.96 to 1.408. Below 1.000 the answer is negative: an apparent figure, of use only
+    Range: 0.96 to 1.409. Below 1.000 the answer is negative: an apparent figure, of use only
     for differences. Errors: ValueError outside.
     Formula: Brix / 100 x density.
 
@@ -157,7 +157,7 @@ def sugar_g_per_l_from_sg(sg: float) -> float:
 def points(sg: float) -> float:
     """Gravity points, thousandths of specific gravity above water.
 
-    Range: 0.96 to 1.408. Errors: ValueError outside. Formula: (SG - 1) x 1000.
+    Range: 0.96 to 1.409. Errors: ValueError outside. Formula: (SG - 1) x 1000.
 
     >>> points(1.042)
     42.0

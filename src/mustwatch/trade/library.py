@@ -122,17 +122,23 @@ def _ingredient(name: str, figures: Mapping[str, object], category: str) -> Ingr
     kind = str(figures.get("category", category))
     if kind not in CATEGORIES:
         raise ValueError(f"category of {name!r} must be one of {', '.join(CATEGORIES)}, got {kind!r}")
-    sugar_pct, water_pct = figures.get("sugar_pct"), figures.get("water_pct")
-    if kind == "honey" and sugar_pct is None and isinstance(water_pct, (int, float)):
-        sugar_pct = 100.0 - water_pct
-    share = figures.get("fermentable_share", HONEY_FERMENTABLE_SHARE if kind == "honey" else 1.0)
-    for label, value in (("sugar_pct", sugar_pct), ("water_pct", water_pct), ("fermentable_share", share)):
-        if not isinstance(value, (int, float)):
-            raise ValueError(f"ingredient {name!r} needs a number for {label}")
-        within(f"{label} of {name!r}", value, 0, 1 if label == "fermentable_share" else 100)
+    given = dict(figures)
+    if kind == "honey":
+        given.setdefault("fermentable_share", HONEY_FERMENTABLE_SHARE)
+        if isinstance(given.get("water_pct"), (int, float)):
+            given.setdefault("sugar_pct", 100.0 - _number(name, given, "water_pct", 100))
+    sugar_pct, water_pct = _number(name, given, "sugar_pct", 100), _number(name, given, "water_pct", 100)
+    share = _number(name, {"fermentable_share": 1.0, **given}, "fermentable_share", 1)
     within(f"sugar and water of {name!r} together", sugar_pct + water_pct, 0, 100.001, "%")
     words = (str(figures.get(key, default)) for key, default in WORDS)
-    return Ingredient(name, kind, float(sugar_pct), float(water_pct), float(share), *words)
+    return Ingredient(name, kind, sugar_pct, water_pct, share, *words)
+
+
+def _number(name: str, figures: Mapping[str, object], label: str, most: float) -> float:
+    value = figures.get(label)
+    if not isinstance(value, (int, float)):
+        raise ValueError(f"ingredient {name!r} needs a number for {label}")
+    return float(within(f"{label} of {name!r}", value, 0, most))
 
 
 HONEY_FERMENTABLE_SHARE = 0.95

@@ -240,6 +240,22 @@ def potential_abv(start_sg: float) -> float:
     return mass_balance(start_sg, 0.997).abv
 
 
+def abv_from_sugar(sugar_g_per_l: float, grams_per_abv: float = 16.83) -> float:
+    """Potential alcohol by law, in % vol, of a must of so much sugar.
+
+    Range: 0 to 600 g/L; 16 to 18.5 g/L for each % vol (16.83 in the EU and OIV, 17.5 in older books).
+    Errors: ValueError outside. A convention for labels, near what a dry ferment gives.
+    Formula: sugar / 16.83.
+
+    >>> abv_from_sugar(136.1)
+    8.09
+
+    Source: OIV-MA-AS2-02 Table II; EU wine law as opened in a French order of 14 September 2011.
+    """
+    within("sugar of one % vol", grams_per_abv, 16, 18.5, "g/L")
+    return within("sugar", sugar_g_per_l, 0, 600, "g/L") / grams_per_abv
+
+
 def expected_end(start_sg: float, tolerance_low_abv: float, tolerance_high_abv: float) -> tuple[float, float]:
     """Lowest and highest specific gravity at which this ferment may fairly end, pure numbers.
 

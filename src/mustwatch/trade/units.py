@@ -171,7 +171,7 @@ _SCALES = {
 def parse_gravity(text: str) -> tuple[float, str]:
     """A gravity and its scale ('sg', 'brix' or 'plato'), a pure number or % by mass, as written.
 
-    Range: specific gravity 0.960 to 1.408, also without its point (1042, 1,042, 992); -10 to 79
+    Range: specific gravity 0.960 to 1.409, also without its point (1042, 1,042, 992); -10 to 79
     Brix or Plato, which must carry Bx or P. A bare 12 is asked about. Errors: ValueError.
 
     >>> parse_gravity("1,042"), parse_gravity("1042"), parse_gravity("10.5Bx")
@@ -194,12 +194,12 @@ def parse_gravity(text: str) -> tuple[float, str]:
 
 
 def _specific_gravity(amount: float, text: str, named: bool) -> float:
-    if 960 <= amount <= 1408:
+    if 960 <= amount <= 1409:
         return round(amount / 1000, 6)
-    if 0.96 <= amount <= 1.408:
+    if 0.96 <= amount <= 1.409:
         return amount
     if named:
-        raise ValueError(f"specific gravity must be 0.96 to 1.408, got {amount:g}")
+        raise ValueError(f"specific gravity must be 0.96 to 1.409, got {amount:g}")
     if -10 <= amount <= 79:
         raise ValueError(f"{text!r}: which scale? Write {amount:g}Bx, {amount:g}P or 1.042 for SG")
     raise ValueError(f"{text!r} is no gravity: write 1.042, 1042, 10.5Bx or 10.5P")
