@@ -16,7 +16,7 @@ The definitions and thresholds are common practice of the trade, the error one p
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
@@ -24,7 +24,7 @@ from mustwatch.batches.settings import Settings
 from mustwatch.outlook.ending import Ending, ending_of, made_alcohol
 from mustwatch.outlook.resting import rest_of
 from mustwatch.outlook.verdict import Rest, State, Verdict
-from mustwatch.outlook.window import Line, Point, line_through, points_of
+from mustwatch.outlook.window import SHORT_DAYS, Line, Point, line_through, points_of
 
 STALL_FALL = 1.0  # points a day
 STALL_ABOVE = 10.0  # points above the highest gravity at which the yeast would have stopped
@@ -66,6 +66,8 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     stalled_then, confirmed = _stalls(case)
     needed = _rest_needed(case, stalled_then)
     state, decide_on, missing = _state(case, needed)
+    if state == "stalled" and not _still(case, case.line):
+        case = replace(case, line=line_through(case.points, SHORT_DAYS))
     latest = case.uncut[-1] if case.uncut else None
     sg = 1 + latest.gravity / 1000 if latest else None
     line = case.line
@@ -139,7 +141,9 @@ def _stalled_at(case: _Case, count: int) -> bool:
     if case.ending.stop is None or "stabilised" in case.cuts:
         return False
     points = case.points[:count]
-    return bool(points) and _above(case, points[-1]) >= case.stall_above and _still(case, line_through(points))
+    if not points or _above(case, points[-1]) < case.stall_above:
+        return False
+    return _still(case, line_through(points)) or _still(case, line_through(points, SHORT_DAYS))
 
 
 def _stalls(case: _Case) -> tuple[bool, bool]:
@@ -256,15 +260,21 @@ def _decide_on(case: _Case, needed: int) -> datetime:
     if _at_end(case, latest) or case.ending.stop is None or _above(case, latest) < SLOW_ABOVE:
         first = case.rest.since if case.rest.days > 0 and case.rest.since else latest.at
         return max(case.now, first + timedelta(days=needed))
-    line = case.line
-    if line is not None and line.enough:
-        return max(case.now, latest.at + timedelta(days=2))
-    recent = [point for point in case.points if latest.day - point.day <= 4]
-    waits = [recent[0].at + timedelta(days=3)]
-    if len(recent) > 1:
-        waits.append(max(recent[0].at + timedelta(days=2), latest.at + timedelta(hours=12)))
-    in_time = case.batch.pitched.at + timedelta(hours=LAG_HOURS) if case.batch.pitched else case.now
-    return max(case.now, min(waits), in_time)
+    pitched = case.batch.pitched
+    in_time = pitched.at + timedelta(hours=LAG_HOURS) if pitched else case.now
+    for half_days in range(1, 2 * LONG_QUIET_DAYS):
+        when = latest.at + timedelta(days=half_days / 2)
+        if when >= max(case.now, in_time) and _would_tell(case, when):
+            return when
+    return max(case.now, latest.at + timedelta(days=3))
+
+
+def _would_tell(case: _Case, when: datetime) -> bool:
+    """Whether a reading at that time that shows no fall would be a stall."""
+    latest = case.points[-1]
+    day = latest.day + (when - latest.at) / timedelta(days=1)
+    points = [*case.points, Point(day, latest.gravity, latest.error, "", when)]
+    return _still(case, line_through(points)) or _still(case, line_through(points, SHORT_DAYS))
 
 
 def _since(case: _Case, state: State) -> datetime | None:

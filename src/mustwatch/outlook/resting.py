@@ -8,14 +8,15 @@ from mustwatch.outlook.verdict import Rest
 from mustwatch.outlook.window import Point
 
 AGREE_POINTS = 1.05  # one point, and a hair for what a temperature correction does to two equal marks
+AGREE_MANY_POINTS = 1.35  # over three readings or more: their line is steadier than the difference of two
 SCATTER_POINTS = 2.8  # two careful readings further apart differ truly (1.96 x sqrt 2 x 1 point)
 MOST_READINGS = 60
 
 
 def rest_of(points: Sequence[Point], fed_since: bool = False) -> Rest:
     """The longest rest that ends with the newest reading: over it the line through the readings falls or
-    rises by no more than a point. For two readings that says they agree within a point; with more, one
-    unsteady reading neither makes nor breaks it, but no two in a row may stand apart from the rest.
+    rises by no more than about a point. For two readings that says they agree within a point; with more,
+    one unsteady reading neither makes nor breaks it, but no two in a row may stand apart from the rest.
 
     points: those since sugar last went in; fed_since: sugar went in and nothing was read since.
     """
@@ -24,7 +25,7 @@ def rest_of(points: Sequence[Point], fed_since: bool = False) -> Rest:
     for count in range(2, len(newest) + 1):
         if _torn(newest[:count]):
             break
-        if abs(_change(newest[:count])) <= AGREE_POINTS:
+        if abs(_change(newest[:count])) <= (AGREE_POINTS if count == 2 else AGREE_MANY_POINTS):
             longest = count
     agreeing = newest[:longest][::-1]
     if len(agreeing) < 2:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import sqrt
 
@@ -14,6 +14,7 @@ CAREFUL_POINTS = 1.0  # a careful reader's error, trade judgement; the window ta
 UNSURE_POINTS = 1.25
 WITHOUT_TEMPERATURE_POINTS = 1.5
 LONGEST_DAYS = 7.0
+SHORT_DAYS = 4.0  # a keen reader need not wait a week for an old fall to leave the window
 LONGEST_GAP_DAYS = 21.0  # two readings further apart say nothing of how it moves now
 STRAY_POINTS = 2.5  # further than this from the line through three or more, a reading is looked at twice
 ONE_SIDED = 1.645  # 95 % on one side
@@ -38,6 +39,8 @@ class Line:
     error: float
     points: tuple[Point, ...]
     enough: bool
+    middle: float = 0.0
+    level: float = 0.0
     strayed: bool = False
 
     @property
@@ -69,13 +72,13 @@ def points_of(readings: Sequence[Reading], since: datetime) -> list[Point]:
     return found
 
 
-def line_through(points: Sequence[Point]) -> Line | None:
+def line_through(points: Sequence[Point], days: float = LONGEST_DAYS) -> Line | None:
     """The line of the newest window of these points, None with fewer than two readings close enough in time.
 
-    The window is the last 7 days; where that holds a single reading, the last two, if less than
+    The window is the last 7 days, or so many; where that holds a single reading, the last two, if less than
     21 days apart. With three or more, one reading far off the line is left out.
     """
-    window = _newest(points)
+    window = _newest(points, days)
     if len(window) < 2:
         return None
     line = _fitted(window)
@@ -85,14 +88,14 @@ def line_through(points: Sequence[Point]) -> Line | None:
     if abs(_off(line, worst)) <= STRAY_POINTS * max(CAREFUL_POINTS, worst.error):
         return line
     rest = _fitted([point for point in window if point is not worst])
-    return Line(rest.fall, rest.error, rest.points, rest.enough, strayed=True)
+    return replace(rest, strayed=True)
 
 
-def _newest(points: Sequence[Point]) -> list[Point]:
+def _newest(points: Sequence[Point], days: float) -> list[Point]:
     if not points:
         return []
     last = points[-1].day
-    window = [point for point in points[-12:] if last - point.day <= LONGEST_DAYS + 0.25]
+    window = [point for point in points[-12:] if last - point.day <= days + 0.25]
     if len(window) == 1 and len(points) > 1 and last - points[-2].day <= LONGEST_GAP_DAYS:
         window = list(points[-2:])
     return window
@@ -110,11 +113,8 @@ def _fitted(window: Sequence[Point]) -> Line:
     span = window[-1].day - window[0].day
     # An hour's grace: "three days later" is rarely to the minute.
     enough = span >= 3 - 1 / 24 or (count >= 3 and span >= 2 - 1 / 24)
-    return Line(fall, sigma / sqrt(spread), tuple(window), enough)
+    return Line(fall, sigma / sqrt(spread), tuple(window), enough, middle, level)
 
 
 def _off(line: Line, point: Point) -> float:
-    count = len(line.points)
-    middle = sum(other.day for other in line.points) / count
-    level = sum(other.gravity for other in line.points) / count
-    return point.gravity - (level - line.fall * (point.day - middle))
+    return point.gravity - (line.level - line.fall * (point.day - line.middle))
