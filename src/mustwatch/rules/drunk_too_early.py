@@ -1,0 +1,76 @@
+"""Bottles are drunk before the batch is likely to be at its best.
+
+What it looks for
+    A second bottle drunk before the age from which a batch of its strength
+    usually drinks well: one month below 8 % vol, three to 12 %, six to 14 %,
+    twelve above. Bottles taken to be tested do not count, and nothing is
+    said of a first one, nor two weeks after the last.
+
+Why it matters
+    Young strong mead tastes hot, and mellows. What is drunk now cannot be
+    had then.
+
+What to do
+    Put the rest out of reach with a date on it, or keep a taste bottle for
+    each quarter. If it tastes good to you it is ready: then hush this.
+
+Source
+    Ageing windows: common practice of hobbyists, low to medium confidence.
+    They are habits, not laws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.view import View
+
+RULE = Rule(
+    name="drunk-too-early",
+    severity=Severity.NOTE,
+    stages=frozenset({"bottled"}),
+    thresholds={"bottles": Threshold(2.0, 1.0, 100.0, "bottles", "drunk early before it is said")},
+)
+MONTH = timedelta(days=30.44)
+FROM_MONTHS = ((8.0, 1), (12.0, 3), (14.0, 6), (100.0, 12))  # (up to % vol, months from the pitching)
+TOLD = timedelta(days=14)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when bottles are drunk early."""
+    batch = view.batch
+    ready = ready_from(view)
+    if ready is None:
+        return
+    early = [event for event in batch.story if event.kind == "took" and event.why == "drunk" and event.at < ready]
+    if not early or view.now >= ready or view.now - early[-1].at >= TOLD:
+        return
+    count = sum(event.count for event in early)
+    if count >= RULE.number(view, "bottles"):
+        yield _finding(view, ready, count, early[-1].id)
+
+
+def ready_from(view: View) -> datetime | None:
+    """When a batch of this strength usually begins to drink well; None when strength or start is not known."""
+    alcohol, pitched = view.verdict.made_alcohol, view.batch.pitched
+    if alcohol is None or pitched is None:
+        return None
+    # The lower estimate: nothing is called too early on a guess.
+    months = next(months for most, months in FROM_MONTHS if alcohol[0] <= most)
+    return pitched.at + months * MONTH
+
+
+def _finding(view: View, ready: datetime, count: int, evidence: str) -> Finding:
+    return RULE.found(
+        view,
+        Severity.NOTE,
+        f"{count} bottles were drunk before {words.date(view, ready)}, when its like begins to drink well.",
+        why="Young strong mead tastes hot and mellows with time. What is drunk now cannot be had then.",
+        do=("Put the rest out of reach with a date on it. If it tastes good to you it is ready.",),
+        clears_when="that day comes, or two weeks pass without another.",
+        evidence=(evidence,),
+    )
