@@ -14,43 +14,16 @@ closed airlock            the closure
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
-from difflib import get_close_matches
-from typing import Any, get_args
+from typing import Any
 
-from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG, reading_from
+from mustwatch.batches.entry_words import Pot, gathered, is_prose, tokens_of
+from mustwatch.batches.readings import reading_from
 from mustwatch.batches.settings import Settings
-from mustwatch.batches.when import CLOCK, moment
-from mustwatch.ledger.events import Category, Closure, Event, Gravity, Read, draft
-from mustwatch.trade.temperature import celsius_from_fahrenheit
-from mustwatch.trade.units import parse_mass_kg, parse_volume_l
-
-DONE = {
-    "swirled": "swirled", "stirred": "swirled", "degassed": "swirled", "aerated": "aerated", "shaken": "aerated",
-    "pushed": "cap_pushed", "punched": "cap_pushed", "cleaned": "cleaned", "sanitised": "cleaned",
-    "sanitized": "cleaned",
-}  # fmt: skip
-SEEN = {
-    "airlock": ("bubbling", "still", "dry", "foamed"),
-    "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
-    "clarity": ("murky", "hazy", "clear"),
-}
-SEEN_WORDS = {word: key for key, words in SEEN.items() for word in words}
-SAME_WORD = {"colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam"}
-CLOSURES = get_args(Closure)
-CATEGORIES = get_args(Category)
-MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
-
-_TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
-_GRAVITY = re.compile(r"([01])[.,](\d{1,4})")
-_WHOLE = re.compile(r"(9[5-9]\d|1[01]\d\d)")
-_SCALED = re.compile(r"(-?\d{1,2}(?:[.,]\d+)?)\s*(bx|brix|°bx|p|plato|°p)", re.IGNORECASE)
-_DEGREES = re.compile(r"(-?\d{1,3}(?:[.,]\d+)?)\s*°?([cf])", re.IGNORECASE)
-_MEASURE = re.compile(r"(ph|ta|so2)[=:]?(\d{1,3}(?:[.,]\d+)?)", re.IGNORECASE)
-_NUMBER = re.compile(r"-?\d+(?:[.,]\d+)?")
+from mustwatch.batches.when import moment
+from mustwatch.ledger.events import Event, Gravity, Read, draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,230 +40,22 @@ class Entry:
     at: datetime | None = None
 
 
-@dataclass(slots=True)
-class _Pot:
-    """What has been gathered from the line so far."""
-
-    gravity: dict[str, Any] = field(default_factory=dict)
-    read: dict[str, Any] = field(default_factory=dict)
-    seen: dict[str, Any] = field(default_factory=dict)
-    done: list[str] = field(default_factory=list)
-    added: list[dict[str, Any]] = field(default_factory=list)
-    closure: str | None = None
-    notes: list[str] = field(default_factory=list)
-    bare_c: list[float] = field(default_factory=list)
-    typed: list[str] = field(default_factory=list)
-    questions: list[str] = field(default_factory=list)
-    when: str = ""
-    gallon: str | None = None
-
-
 def parse_words(words: Sequence[str], tag: str, now: datetime, settings: Settings) -> Entry:
     """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note,
     unless something in it is understood. Never raises."""
     tokens: list[tuple[str, bool]] = []
     for word in words:
-        tokens += [(word, True)] if _is_prose(word, len(words)) else _tokens(word)
+        tokens += [(word, True)] if is_prose(word, len(words)) else tokens_of(word)
     return _entry(tokens, tag, now, settings)
-
-
-def _tokens(text: str) -> list[tuple[str, bool]]:
-    """(word, whether it stood in quotes) of a line."""
-    return [
-        (found[3], False) if found[3] is not None else (found[1] or found[2] or "", True)
-        for found in _TOKEN.finditer(text)
-    ]
-
-
-def _is_prose(word: str, words: int) -> bool:
-    if not re.search(r"\s", word) or word.startswith("@") or ('"' in word and words == 1):
-        return False
-    return not any(_known(token) for token in word.split())
-
-
-def _known(token: str) -> bool:
-    low = token.lower()
-    shapes = (_GRAVITY, _WHOLE, _SCALED, _DEGREES, _MEASURE)
-    return (
-        low in DONE
-        or low in SEEN_WORDS
-        or token.startswith(("+", "@"))
-        or any(shape.fullmatch(token) for shape in shapes)
-    )
 
 
 def parse_entry(text: str, tag: str, now: datetime, settings: Settings) -> Entry:
     """The entry of one line; never raises. `now` gives the time, its offset and what today means."""
-    return _entry(_tokens(text), tag, now, settings)
-
-
-def _gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> _Pot:
-    pot = _Pot(gallon=settings.gallon)
-    place = 0
-    while place < len(tokens):
-        token, quoted = tokens[place]
-        following = [word for word, is_quoted in tokens[place + 1 : place + 4] if not is_quoted]
-        if quoted:
-            pot.notes.append(token)
-            place += 1
-        else:
-            place += _take(token, following, pot)
-    return pot
-
-
-def _take(token: str, following: list[str], pot: _Pot) -> int:
-    """Takes a token into the pot; returns how many tokens were used."""
-    low = SAME_WORD.get(token.lower(), token.lower())
-    nearest = following[0] if following else ""
-    if token.startswith("@"):
-        return _take_when(token, nearest, pot)
-    if token.startswith("+"):
-        return _take_added(token, following, pot)
-    if low in DONE:
-        pot.done.append(DONE[low])
-    elif low in SEEN_WORDS:
-        pot.seen[SEEN_WORDS[low]] = low
-    elif low in ("must", "air", "sample") and _DEGREES.fullmatch(nearest):
-        return 1 + _take_degrees(nearest, low, pot)
-    elif low in MEASURES and _NUMBER.fullmatch(nearest):
-        pot.read[MEASURES[low]] = _float(nearest)
-        return 2
-    elif low == "closed":
-        return _take_closure(nearest, pot)
-    elif low.startswith(("smell:", "sign:")) and len(low.split(":", 1)[1]) > 0:
-        key = "smell" if low.startswith("smell") else "signs"
-        pot.seen.setdefault(key, []).append(token.split(":", 1)[1])
-    elif _DEGREES.fullmatch(token):
-        _take_degrees(token, "", pot)
-    elif found := _MEASURE.fullmatch(token):
-        pot.read[MEASURES[found[1].lower()]] = _float(found[2])
-    elif _NUMBER.fullmatch(token) and nearest.lower() in ("c", "f", "bx", "brix", "p", "plato"):
-        return 1 + _take(token + nearest, [], pot)
-    elif not _take_gravity(token, pot):
-        pot.questions.append(_question(token))
-    return 1
-
-
-def _take_when(token: str, nearest: str, pot: _Pot) -> int:
-    pot.when = token
-    if CLOCK.fullmatch(nearest) and not CLOCK.fullmatch(token.lstrip("@")) and "T" not in token:
-        pot.when = f"{token} {nearest}"
-        return 2
-    return 1
-
-
-def _take_degrees(token: str, whose: str, pot: _Pot) -> int:
-    found = _DEGREES.fullmatch(token)
-    assert found is not None
-    celsius = _float(found[1])
-    if found[2].lower() == "f":
-        pot.typed.append(token)
-        celsius = round(celsius_from_fahrenheit(celsius), 2)
-    if not -10 <= celsius <= 110:
-        pot.questions.append(f"{token} is no temperature of a must; expected -10C to 110C")
-    elif whose in ("must", "air"):
-        pot.read[f"{whose}_c"] = celsius
-    elif whose == "sample":
-        pot.gravity["sample_c"] = celsius
-    else:
-        pot.bare_c.append(celsius)
-    return 1
-
-
-def _take_gravity(token: str, pot: _Pot) -> bool:
-    value: float | None = None
-    scale = "sg"
-    if found := _GRAVITY.fullmatch(token):
-        value = float(f"{found[1]}.{found[2]}")
-        if len(found[2]) < 3 and not LOWEST_SG <= value <= HIGHEST_SG:
-            # 1.09 is a gravity; 1.42 has lost a digit or is something else.
-            return False
-    elif found := _WHOLE.fullmatch(token):
-        value = int(found[1]) / 1000
-    elif found := _SCALED.fullmatch(token):
-        value, scale = _float(found[1]), "brix" if "b" in found[2].lower() else "plato"
-    if value is None:
-        return False
-    if "value" in pot.gravity:
-        pot.questions.append(
-            f"two gravities, {pot.gravity['value']:g} and {token}: which one? Enter them one at a time"
-        )
-        return True
-    if scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
-        pot.questions.append(f"{token}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042")
-        return True
-    if scale == "sg" and "." not in token:
-        pot.typed.append(token)
-    pot.gravity |= {"value": value, "scale": scale}
-    return True
-
-
-def _take_closure(nearest: str, pot: _Pot) -> int:
-    if nearest.lower() in CLOSURES:
-        pot.closure = nearest.lower()
-        return 2
-    pot.questions.append(f"closed with what? One of: {', '.join(CLOSURES)}")
-    return 1
-
-
-def _take_added(token: str, following: list[str], pot: _Pot) -> int:
-    amount, used = token[1:], 1
-    while _NUMBER.fullmatch(amount.split()[0] if amount else "") and following[used - 1 : used] and used < 3:
-        # The unit may be one word or two: +5 g nutrient, +2 US gal water.
-        amount, used = f"{amount} {following[used - 1]}", used + 1
-        if not amount.lower().endswith((" us", " imperial", " imp")):
-            break
-    what = following[used - 1] if len(following) >= used else ""
-    try:
-        keys = _amount(amount, pot.gallon)
-    except ValueError as error:
-        pot.questions.append(str(error))
-        return used + bool(what)
-    if not what or what.startswith(("@", "+")):
-        pot.questions.append(f"{token} of what? Write it like +5g nutrient; one of: {', '.join(CATEGORIES)}")
-        return used
-    category = what.lower() if what.lower() in CATEGORIES else "other"
-    pot.added.append({"what": what, "category": category, **keys})
-    if not re.fullmatch(r"[\d.]+ ?[gl]", amount):
-        pot.typed.append(f"+{amount}")
-    return used + 1
-
-
-def _amount(text: str, gallon: str | None) -> dict[str, float]:
-    """{"g": grams} or {"l": litres}. Raises ValueError with the question to ask."""
-    try:
-        return {"g": round(parse_mass_kg(text) * 1000, 3)}
-    except ValueError:
-        pass
-    try:
-        return {"l": round(parse_volume_l(text, gallon), 4)}
-    except ValueError as error:
-        if "imperial" in str(error) and "gal" in text.lower():
-            raise
-        raise ValueError(f"+{text}: how much? Write it like +5g nutrient or +0.5l juice") from None
-
-
-def _float(digits: str) -> float:
-    return float(digits.replace(",", "."))
-
-
-def _question(token: str) -> str:
-    shown = token[:30]
-    if _NUMBER.fullmatch(token):
-        number = _float(token)
-        if 0.9 < number < 1.9 or 100 <= number < 1900:
-            return f"{shown}: a point or a digit may be lost; write a gravity such as 1.042 or 1042"
-        if -5 < number <= 45:
-            return f"{shown}: which is it? Write {shown}Bx, {shown}P, {shown}C or {shown}F, or a gravity such as 1.042"
-        return f"{shown}: a number of what? A gravity is written 1.042, a temperature {shown}C or {shown}F"
-    words = [*DONE, *SEEN_WORDS, "closed"]
-    near = get_close_matches(token.lower(), words, n=1, cutoff=0.75)
-    hint = f"did you mean {near[0]}? " if near else ""
-    return f'{shown}: not a word I know here; {hint}A note goes in quotes, "like this"'
+    return _entry(tokens_of(text), tag, now, settings)
 
 
 def _entry(tokens: Sequence[tuple[str, bool]], tag: str, now: datetime, settings: Settings) -> Entry:
-    pot = _gathered(tokens, settings)
+    pot = gathered(tokens, settings)
     questions = list(pot.questions)
     try:
         at = moment(pot.when, now)
@@ -308,7 +73,7 @@ def _entry(tokens: Sequence[tuple[str, bool]], tag: str, now: datetime, settings
     return Entry(tuple(events), tuple(_understood(pot, at, now, settings)), tuple(questions), at)
 
 
-def _settle_temperatures(pot: _Pot, questions: list[str]) -> None:
+def _settle_temperatures(pot: Pot, questions: list[str]) -> None:
     """A bare temperature beside a gravity is the sample's, a second one the must's; alone it is the must's."""
     slots = ["must_c"]
     if "value" in pot.gravity and "sample_c" not in pot.gravity:
@@ -321,7 +86,7 @@ def _settle_temperatures(pot: _Pot, questions: list[str]) -> None:
         (pot.gravity if slot == "sample_c" else pot.read)[slot] = celsius
 
 
-def _drafts(pot: _Pot, tag: str, at: datetime, questions: list[str]) -> list[Event]:
+def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Event]:
     wanted: list[tuple[str, dict[str, Any]]] = []
     if "value" in pot.gravity:
         pot.read["gravity"] = pot.gravity
@@ -347,7 +112,7 @@ def _drafts(pot: _Pot, tag: str, at: datetime, questions: list[str]) -> list[Eve
         return []
 
 
-def _understood(pot: _Pot, at: datetime, now: datetime, settings: Settings) -> list[str]:
+def _understood(pot: Pot, at: datetime, now: datetime, settings: Settings) -> list[str]:
     lines = []
     if "value" in pot.gravity:
         lines.append(_gravity_words(pot, at, settings))
@@ -369,7 +134,7 @@ def _understood(pot: _Pot, at: datetime, now: datetime, settings: Settings) -> l
     return lines
 
 
-def _gravity_words(pot: _Pot, at: datetime, settings: Settings) -> str:
+def _gravity_words(pot: Pot, at: datetime, settings: Settings) -> str:
     seen = Read(id="", at=at, gravity=Gravity(**pot.gravity), must_c=pot.read.get("must_c"))
     reading = reading_from(seen, {}, settings, None)
     assert reading is not None

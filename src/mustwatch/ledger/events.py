@@ -1,291 +1,121 @@
-"""The vocabulary of the ledger: one class a kind, one JSON object a line.
+"""Lines and events: reading a line, drafting an event, correcting one, writing one.
 
-Quantities are metric and as observed; what was typed is kept beside them in
-`typed`. Corrections for temperature and instrument are never stored, they are
-made when folding. Unknown keys are kept on the event, unknown kinds become
-`UnknownKind`: a newer program's lines survive an older one.
+The vocabulary itself stands in `kinds.py`; its names are at home here too.
 """
 
 import json
 import re
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Any
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import ValidationError
 
-FORMAT_VERSION = 1
-TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
+from mustwatch.ledger.kinds import (
+    FORMAT_VERSION,
+    KINDS,
+    MODELS,
+    VENTED_CLOSURES,
+    Added,
+    Aerated,
+    Amended,
+    Amount,
+    Bottled,
+    BottleKind,
+    CapPushed,
+    Category,
+    Celsius,
+    Cleaned,
+    Closed,
+    Closure,
+    Ended,
+    Event,
+    Gravity,
+    Hushed,
+    Ingredient,
+    Instrument,
+    Lot,
+    Mixed,
+    Moved,
+    Noted,
+    Pitched,
+    Positive,
+    Priming,
+    Racked,
+    Read,
+    Removed,
+    Seen,
+    Swirled,
+    Target,
+    Tasted,
+    Took,
+    UnknownKind,
+    Vessel,
+    Withdrew,
+    Yeast,
+    YeastClassName,
+)
 
-Closure = Literal[
-    "airlock",
-    "blow-off",
-    "loose-cap",
-    "cloth",
-    "solid-bung",
-    "tight-cap",
-    "crown-cap",
-    "cork",
-    "swing-top",
-    "keg",
+__all__ = [
+    "Added",
+    "Aerated",
+    "Amended",
+    "Amount",
+    "BottleKind",
+    "Bottled",
+    "CapPushed",
+    "Category",
+    "Celsius",
+    "Cleaned",
+    "Closed",
+    "Closure",
+    "Ended",
+    "Event",
+    "FORMAT_VERSION",
+    "Gravity",
+    "Hushed",
+    "Ingredient",
+    "Instrument",
+    "KINDS",
+    "Lot",
+    "MODELS",
+    "Mixed",
+    "Moved",
+    "Noted",
+    "Pitched",
+    "Positive",
+    "Priming",
+    "Racked",
+    "Read",
+    "Removed",
+    "Seen",
+    "Swirled",
+    "TAG",
+    "Target",
+    "Tasted",
+    "Took",
+    "UnknownKind",
+    "Unreadable",
+    "VENTED_CLOSURES",
+    "Vessel",
+    "Withdrew",
+    "Yeast",
+    "YeastClassName",
+    "amended",
+    "draft",
+    "encode",
+    "parse",
+    "reason",
+    "schema",
+    "stamped",
 ]
-VENTED_CLOSURES = frozenset({"airlock", "blow-off", "loose-cap", "cloth"})
-Category = Literal[
-    "honey", "sugar", "juice", "fruit", "water", "nutrient", "oak", "spice", "acid", "carbonate",
-    "sulfite", "sorbate", "fining", "tannin", "yeast", "other",
-]  # fmt: skip
-BottleKind = Literal["still-wine", "beer", "sparkling", "swing-top", "pet", "other"]
-YeastClassName = Literal["bread", "ale", "lager", "white-wine", "sparkling", "high-tolerance", "unknown"]
 
-Celsius = Annotated[float, Field(ge=-40, le=130)]
-Amount = Annotated[float, Field(ge=0, le=1e6)]
-Positive = Annotated[float, Field(gt=0, le=1e6)]
+TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
+_KIND = re.compile(rb'"kind"\s*:\s*"([^"\\]{1,60})"')
 
 
 class Unreadable(ValueError):
     """A line that is no event; its text says why."""
-
-
-class _Part(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="allow", allow_inf_nan=False)
-
-
-class Vessel(_Part):
-    kind: str = "unknown"
-    capacity_l: Positive | None = None
-    rating_bar: Amount | None = None
-
-
-class Ingredient(_Part):
-    what: str
-    category: Category = "other"
-    kg: Amount | None = None
-    l: Amount | None = None  # noqa: E741  the format's own key
-    sugar_pct: Annotated[float, Field(ge=0, le=100)] | None = None
-    water_pct: Annotated[float, Field(ge=0, le=100)] | None = None
-
-
-class Target(_Part):
-    sg: float | None = None
-    final_sg: float | None = None
-    finish: Literal["dry", "sweet", "sparkling"] | None = None
-
-
-class Yeast(_Part):
-    label: str = "yeast"
-    yeast_class: YeastClassName = Field(default="unknown", alias="class")
-    tolerance_abv: Annotated[float, Field(ge=0, le=30)] | None = None
-    low_c: Celsius | None = None
-    high_c: Celsius | None = None
-
-
-class Gravity(_Part):
-    value: float
-    scale: Literal["sg", "brix", "plato"] = "sg"
-    instrument: str | None = None
-    sample_c: Celsius | None = None
-
-
-class Lot(_Part):
-    size_ml: Positive
-    count: Annotated[int, Field(ge=0, le=100000)]
-    bottle: BottleKind = "other"
-    closure: Closure | None = None
-    rating_bar: Amount | None = None
-
-
-class Priming(_Part):
-    what: str
-    g: Amount
-
-
-class Event(BaseModel):
-    """What every line has: `id` orders and names it, `at` is when it happened, `batch` whom it concerns."""
-
-    model_config = ConfigDict(frozen=True, extra="allow", allow_inf_nan=False, populate_by_name=True)
-    KIND: ClassVar[str] = ""
-
-    v: int = FORMAT_VERSION
-    id: str
-    seq: int | None = None
-    at: AwareDatetime
-    batch: str | None = None
-    kind: str
-    note: str | None = None
-    crc: str | None = None
-
-
-class Mixed(Event):
-    kind: Literal["mixed"] = "mixed"
-    name: str = ""
-    style: str | None = None
-    volume_l: Positive | None = None
-    vessel: Vessel = Vessel()
-    ingredients: tuple[Ingredient, ...] = ()
-    target: Target | None = None
-    from_batch: str | None = None
-
-
-class Pitched(Event):
-    kind: Literal["pitched"] = "pitched"
-    yeast: Yeast = Yeast()
-    g: Amount | None = None
-    must_c: Celsius | None = None
-
-
-class Read(Event):
-    kind: Literal["read"] = "read"
-    gravity: Gravity | None = None
-    must_c: Celsius | None = None
-    ph: Annotated[float, Field(ge=0, le=14)] | None = None
-    ta_g_l: Amount | None = None
-    free_so2_mg_l: Amount | None = None
-    air_c: Celsius | None = None
-
-
-class Seen(Event):
-    kind: Literal["seen"] = "seen"
-    airlock: Literal["bubbling", "still", "dry", "foamed"] | None = None
-    surface: Literal["clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"] | None = None
-    clarity: Literal["murky", "hazy", "clear"] | None = None
-    smell: tuple[str, ...] = ()
-    signs: tuple[str, ...] = ()
-
-
-class Added(Event):
-    kind: Literal["added"] = "added"
-    what: str
-    category: Category = "other"
-    g: Amount | None = None
-    l: Amount | None = None  # noqa: E741  the format's own key
-    nitrogen_mg_per_g: Amount | None = None
-    taste_by: AwareDatetime | None = None
-
-
-class Removed(Event):
-    kind: Literal["removed"] = "removed"
-    what: str
-
-
-class Swirled(Event):
-    kind: Literal["swirled"] = "swirled"
-    how: str | None = None
-
-
-class Aerated(Event):
-    kind: Literal["aerated"] = "aerated"
-    how: str | None = None
-
-
-class CapPushed(Event):
-    kind: Literal["cap_pushed"] = "cap_pushed"
-    how: str | None = None
-
-
-class Cleaned(Event):
-    kind: Literal["cleaned"] = "cleaned"
-    how: str | None = None
-
-
-class Closed(Event):
-    kind: Literal["closed"] = "closed"
-    closure: Closure
-    liquid: str | None = None
-    fit: str | None = None
-
-
-class Racked(Event):
-    kind: Literal["racked"] = "racked"
-    vessel: Vessel = Vessel()
-    volume_l: Positive | None = None
-    lees_l: Amount | None = None
-    headspace_l: Amount | None = None
-
-
-class Moved(Event):
-    kind: Literal["moved"] = "moved"
-    place: str = ""
-    light: Literal["dark", "lit"] | None = None
-    air_c: Celsius | None = None
-
-
-class Bottled(Event):
-    kind: Literal["bottled"] = "bottled"
-    lots: tuple[Lot, ...] = ()
-    style: Literal["still", "sparkling"] | None = None
-    priming: Priming | None = None
-
-
-class Took(Event):
-    kind: Literal["took"] = "took"
-    count: Annotated[int, Field(ge=1, le=100000)] = 1
-    why: Literal["drunk", "given", "tested", "broken"] = "drunk"
-    burst: bool | None = None
-
-
-class Tasted(Event):
-    kind: Literal["tasted"] = "tasted"
-    look: str | None = None
-    nose: str | None = None
-    palate: str | None = None
-    balance: str | None = None
-    score_of_10: Annotated[float, Field(ge=0, le=10)] | None = None
-    again: bool | None = None
-
-
-class Noted(Event):
-    kind: Literal["noted"] = "noted"
-
-
-class Hushed(Event):
-    kind: Literal["hushed"] = "hushed"
-    rule: str
-    until: AwareDatetime
-    why: str | None = None
-
-
-class Amended(Event):
-    kind: Literal["amended"] = "amended"
-    target: str
-    set: dict[str, Any] = {}
-
-
-class Withdrew(Event):
-    kind: Literal["withdrew"] = "withdrew"
-    target: str
-    why: str | None = None
-
-
-class Ended(Event):
-    kind: Literal["ended"] = "ended"
-    outcome: Literal["drunk", "given", "dumped", "vinegar"]
-
-
-class Instrument(Event):
-    """An instrument of the cellar: `value * factor + offset` is what it should have read."""
-
-    kind: Literal["instrument"] = "instrument"
-    name: str
-    what: Literal["hydrometer", "refractometer", "thermometer", "pH meter"] | None = None
-    calibration_c: Celsius | None = None
-    offset: float = 0.0
-    division: float | None = None
-    factor: float = 1.0
-
-
-class UnknownKind(Event):
-    """A kind this program does not know: kept, shown as it is, folded into nothing."""
-
-
-MODELS: dict[str, type[Event]] = {
-    model.model_fields["kind"].default: model
-    for model in (
-        Mixed, Pitched, Read, Seen, Added, Removed, Swirled, Aerated, CapPushed, Cleaned, Closed, Racked, Moved,
-        Bottled, Took, Tasted, Noted, Hushed, Amended, Withdrew, Ended, Instrument,
-    )
-}  # fmt: skip
-KINDS = tuple(MODELS)
-_KIND = re.compile(rb'"kind"\s*:\s*"([^"\\]{1,60})"')
 
 
 def parse(line: bytes) -> Event:
