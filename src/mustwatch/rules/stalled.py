@@ -49,7 +49,15 @@ RULE = Rule(
         "above": Threshold(10.0, 5.0, 30.0, "points", "so far above the expected end it counts as a stall"),
         "margin": Threshold(0.5, 0.1, 2.0, "points a day", "so much faster a fall ends the finding"),
     },
-    explains=("sluggish", "must-too-cold", "reading-overdue", "long-on-gross-lees"),
+    explains=(
+        "sluggish",
+        "must-too-cold",
+        "must-too-sour",
+        "temperature-swing",
+        "reading-overdue",
+        "long-on-gross-lees",
+        "stronger-than-yeast",
+    ),
 )
 ONE_SIDED = 1.645
 
