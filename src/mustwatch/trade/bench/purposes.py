@@ -13,7 +13,7 @@ PURPOSES = {
     "feed": "nitrogen for the yeast: how much, of what, when",
     "sulfite": "sulfite for the pH, in grams of potassium metabisulfite",
     "sorbate": "potassium sorbate by alcohol and pH, and when not to",
-    "prime": "sugar for bubbles, the pressure it makes, and whether the bottle bears it",
+    "prime": "sugar for bubbles, its pressure, and whether the bottle bears it",
     "pressure": "a closed vessel: bar now, at the end, hours until too much",
     "headspace": "room above the liquid: foam, air, warming and cooling",
     "bottles": "how many bottles it fills, of which sizes",

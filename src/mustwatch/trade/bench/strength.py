@@ -45,7 +45,7 @@ CALCULATION = Calculation(
     name="strength",
     fields=(
         Field("start", "gravity", "Start gravity", "before the yeast"),
-        Field("present", "gravity", "Present gravity", "now, corrected and without gas", sample="1.010"),
+        Field("present", "gravity", "Gravity now", "now, corrected and without gas", sample="1.010"),
     ),
     work=work,
     method="mass balance: alcohol and true extract that together weigh what the sample weighs; rules of thumb beside",
