@@ -6,7 +6,6 @@ the file has only grown, when the checksum of all its earlier bytes is right. An
 
 import hashlib
 import json
-import mmap
 import os
 import time
 from contextlib import suppress
@@ -19,6 +18,7 @@ from mustwatch.ledger.condense import Day
 from mustwatch.ledger.digest import Digest
 from mustwatch.ledger.files import opened
 from mustwatch.ledger.sources import Found
+from mustwatch.ledger.tail import blocks
 from mustwatch.ledger.trouble import Trouble
 
 FORMAT = 1
@@ -126,7 +126,9 @@ def _checksum(source: Found, size: int) -> int | None:
     try:
         if size == 0 or os.fstat(handle).st_size < size or os.pread(handle, 1, size - 1) != b"\n":
             return None
-        with mmap.mmap(handle, size, prot=mmap.PROT_READ) as view, memoryview(view) as seen:
-            return crc32(seen)
+        check = 0
+        for block in blocks(handle, 0, size):
+            check = crc32(block, check)
+        return check
     finally:
         os.close(handle)

@@ -11,8 +11,8 @@ from datetime import UTC, datetime
 WHOLE_A_DAY = 8
 BULK = re.compile(
     rb'\{"v":1,"id":"([0-9a-f-]{36})","seq":\d{1,15},"at":"(\d{4}-\d\d-\d\d)(T[^"]{5,30}?)(Z|[+-]\d\d:\d\d)",'
-    rb'"batch":"([a-z0-9-]{1,40})","kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,6})?))?'
-    rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,6})?))?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
+    rb'"batch":"([a-z0-9-]{1,40})","kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,17})?))?'
+    rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,17})?))?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
 )
 match_bulk = BULK.match
 

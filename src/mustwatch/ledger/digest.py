@@ -39,7 +39,7 @@ def digest(
     keep, days = done.lines.append, done.days
     stamp = until.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%f") if until else None
     for number, line in sound_lines(source, scan, done.read_bytes):
-        found = match_bulk(line)
+        found = match_bulk(line) if b'"kind":"read","' in line else None
         placed = bulk(found, number) if found else None
         if placed is None:
             keep((number, line))
