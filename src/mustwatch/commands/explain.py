@@ -13,13 +13,15 @@ if TYPE_CHECKING:
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
-    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them")
+    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the page; 2 when there is no such rule."""
+    if args.rule == "outlook":
+        return _outlook(args, context)
     from mustwatch.rules import RULES
     from mustwatch.rules.page import page_of, rendered
 
@@ -40,6 +42,15 @@ def run(args: argparse.Namespace, context: Context) -> int:
         return 0
     for line in rendered(page, _settings(context)):
         context.out(line)
+    return 0
+
+
+def _outlook(args: argparse.Namespace, context: Context) -> int:
+    """The page of the forecast, which is no rule but needs explaining as much."""
+    from mustwatch.ledger.visible import plain_json
+    from mustwatch.outlook.page import PAGE
+
+    context.out(plain_json({"page": "outlook", "text": PAGE}) if args.json else PAGE.rstrip())
     return 0
 
 

@@ -53,6 +53,6 @@ What it cannot know
 
 What helps most
   The start gravity after thorough mixing, the kind of yeast, the temperature
-  of the must, and a reading every two or three days: five daily readings show a
-  stall that two readings three days apart miss one time in three.
+  of the must, and a reading every two or three days. Five daily readings show
+  a stall that two readings three days apart miss one time in three.
 """

@@ -1,8 +1,10 @@
 """Many possible courses of one batch, each weighed by how well it meets the readings.
 
-Adaptive importance sampling in the space of five standard normal numbers: rate, lag, shape, end and start.
-Each round draws from a normal fitted to the round before, with a share of wide draws kept, so that no other
-explanation is lost; the weights are prior times likelihood over proposal. The draws come from a fixed table.
+Importance sampling in the space of five standard normal numbers: rate, lag, shape, end and start. First the
+best courses are sought by damped least squares with a heavy-tailed error, once from what is usual and once
+from a course that stops high; then draws around them, around what the first draws showed, and a share of wide
+ones, so that no other explanation is lost. Weights are prior times likelihood over the mixture drawn from.
+The draws come from a fixed table.
 """
 
 from __future__ import annotations
@@ -13,16 +15,28 @@ from math import exp, log, sqrt
 
 from mustwatch.outlook.curve import way_to_go
 from mustwatch.outlook.draws import spread_normals
+from mustwatch.outlook.gaussian import (
+    WIDTH,
+    Gaussian,
+    Row,
+    gaussian_of,
+    inverse_of,
+    mixed_log_density,
+    moments,
+    solved,
+    square_of,
+    triangle_of,
+    wide_gaussian,
+)
 from mustwatch.outlook.prior import Prior
 
-WIDTH = 5
-DRAWS = 240
-ROUNDS = 4
-WIDE_SHARE = 0.2
-WIDE = 1.3
-EVEN_ENOUGH = 40.0  # draws that must carry weight before a round is narrowed to them
-
-Row = tuple[float, ...]
+FIRST_DRAWS, DRAWS = 120, 280
+WIDE = wide_gaussian(1.25)
+SEARCHES: tuple[Row, ...] = ((0.0,) * WIDTH, (-0.3, 0.0, -0.5, 2.2, 0.0))
+STEPS = 7
+NUDGE = 1e-4
+AROUND = 1.5  # the spread drawn around a best course, times what its curvature says
+EVEN_ENOUGH = 25.0  # draws that must carry weight before their spread is trusted
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,116 +67,53 @@ class Evidence:
 
 def courses_of(prior: Prior, evidence: Evidence) -> list[Course]:
     """The possible courses, weights summing to 1."""
-    narrowed: Narrowed | None = None
-    rows: list[Row] = []
-    weights: list[float] = []
-    for turn in range(ROUNDS):
-        rows, proposals = _drawn(narrowed, turn)
-        logs = [
-            _log_likelihood(prior, evidence, row) - 0.5 * _square(row) - proposal
-            for row, proposal in zip(rows, proposals, strict=True)
-        ]
-        weights = _tempered(logs, 1.0 if turn == ROUNDS - 1 else None)
-        if turn < ROUNDS - 1:
-            narrowed = _moments(rows, weights)
+    found = [_best(prior, evidence, start) for start in SEARCHES] if evidence.days else [WIDE]
+    shares = [0.3, *(0.7 / len(found) for _ in found)]
+    parts = [(log(share), part) for share, part in zip(shares, [WIDE, *found], strict=True)]
+    rows = _drawn(parts, FIRST_DRAWS, 1)
+    weights = _tempered(_log_weights(prior, evidence, rows, parts))
+    parts = [(log(0.12), WIDE), *((log(0.28 / len(found)), part) for part in found)]
+    parts.append((log(0.6), moments(rows, weights, 1.3)))
+    rows = _drawn(parts, DRAWS, 2)
+    weights = _even(_log_weights(prior, evidence, rows, parts), 1.0)
     return [Course(*_parameters(prior, row), weight) for row, weight in zip(rows, weights, strict=True)]
 
 
-def _drawn(narrowed: Narrowed | None, turn: int) -> tuple[list[Row], list[float]]:
-    """The rows of a round, and the logarithm of how densely they were drawn, up to a constant common to all."""
-    normals = spread_normals(DRAWS, WIDTH, turn + 1)
-    if narrowed is None:
-        rows = [(WIDE * a, WIDE * b, WIDE * c, WIDE * d, WIDE * e) for a, b, c, d, e in normals]
-        return rows, [-0.5 * _square(normal) for normal in normals]
-    rows, proposals = [], []
-    share = log((1 - WIDE_SHARE) / WIDE_SHARE) - narrowed.log_size + WIDTH * log(WIDE)
-    for place, normal in enumerate(normals):
-        if place < DRAWS * WIDE_SHARE:
-            a, b, c, d, e = normal
-            row = (WIDE * a, WIDE * b, WIDE * c, WIDE * d, WIDE * e)
-            within = _square(narrowed.solved(row))
-        else:
-            row, within = narrowed.placed(normal), _square(normal)
-        wide, narrow = -0.5 * _square(row) / (WIDE * WIDE), share - 0.5 * within
-        rows.append(row)
-        proposals.append(wide + log(1 + exp(narrow - wide)) if narrow < wide + 50 else narrow)
-    return rows, proposals
+def _drawn(parts: Sequence[tuple[float, Gaussian]], count: int, seed: int) -> list[Row]:
+    """Rows of a mixture, each part giving its share of them."""
+    normals = spread_normals(count, WIDTH, seed)
+    rows, until, reached = [], 0.0, 0
+    for share, part in parts:
+        until += exp(share) * count
+        while reached < min(count, round(until)):
+            rows.append(part.placed(normals[reached]))
+            reached += 1
+    return rows
 
 
-def _square(row: Row) -> float:
-    a, b, c, d, e = row
-    return a * a + b * b + c * c + d * d + e * e
+def _log_weights(
+    prior: Prior, evidence: Evidence, rows: Sequence[Row], parts: Sequence[tuple[float, Gaussian]]
+) -> list[float]:
+    return [
+        _log_likelihood(prior, evidence, row) - 0.5 * square_of(row) - mixed_log_density(row, parts) for row in rows
+    ]
 
 
-@dataclass(frozen=True, slots=True)
-class Narrowed:
-    """A normal in five numbers: its centre, and the lower triangle (by rows) that makes it from standard normals."""
-
-    centre: Row
-    triangle: Row
-
-    @property
-    def log_size(self) -> float:
-        t = self.triangle
-        return log(t[0] * t[2] * t[5] * t[9] * t[14])
-
-    def placed(self, normal: Row) -> Row:
-        """The row that a standard normal draw stands for."""
-        a, b, c, d, e = normal
-        m, t = self.centre, self.triangle
-        return (
-            m[0] + t[0] * a,
-            m[1] + t[1] * a + t[2] * b,
-            m[2] + t[3] * a + t[4] * b + t[5] * c,
-            m[3] + t[6] * a + t[7] * b + t[8] * c + t[9] * d,
-            m[4] + t[10] * a + t[11] * b + t[12] * c + t[13] * d + t[14] * e,
-        )
-
-    def solved(self, row: Row) -> Row:
-        """The standard normal draw that stands for a row."""
-        m, t = self.centre, self.triangle
-        a = (row[0] - m[0]) / t[0]
-        b = (row[1] - m[1] - t[1] * a) / t[2]
-        c = (row[2] - m[2] - t[3] * a - t[4] * b) / t[5]
-        d = (row[3] - m[3] - t[6] * a - t[7] * b - t[8] * c) / t[9]
-        return a, b, c, d, (row[4] - m[4] - t[10] * a - t[11] * b - t[12] * c - t[13] * d) / t[14]
-
-
-def _tempered(logs: list[float], power: float | None) -> list[float]:
-    """Weights of these logarithms, flattened until enough draws carry weight unless a power is given."""
-    top = max(logs)
-    for trial in (1.0, 0.6, 0.35, 0.2, 0.1, 0.05) if power is None else (power,):
-        raw = [exp(max(-700.0, trial * (value - top))) for value in logs]
-        total = sum(raw)
-        weights = [value / total for value in raw]
+def _tempered(logs: list[float]) -> list[float]:
+    """Weights of these logarithms, flattened until enough draws carry weight."""
+    weights: list[float] = []
+    for power in (1.0, 0.6, 0.35, 0.2, 0.1, 0.05):
+        weights = _even(logs, power)
         if 1 / sum(weight * weight for weight in weights) >= EVEN_ENOUGH:
             break
     return weights
 
 
-def _moments(rows: list[Row], weights: list[float]) -> Narrowed:
-    """The normal with the weighted mean and a little more than the weighted spread of these rows."""
-    used = [(row, weight) for row, weight in zip(rows, weights, strict=True) if weight > 1e-4]
-    total = sum(weight for _, weight in used)
-    centre = tuple(sum(weight * row[place] for row, weight in used) / total for place in range(WIDTH))
-    spread = [[0.0] * WIDTH for _ in range(WIDTH)]
-    for first in range(WIDTH):
-        for second in range(first + 1):
-            m, n = centre[first], centre[second]
-            spread[first][second] = sum(w * (row[first] - m) * (row[second] - n) for row, w in used) / total
-    for place in range(WIDTH):
-        spread[place][place] = spread[place][place] * 1.2 + 0.002
-    return Narrowed(centre, tuple(value for row, line in enumerate(_triangle(spread)) for value in line[: row + 1]))
-
-
-def _triangle(spread: list[list[float]]) -> list[list[float]]:
-    """The lower triangle whose square is this spread (Cholesky)."""
-    lower = [[0.0] * WIDTH for _ in range(WIDTH)]
-    for row in range(WIDTH):
-        for column in range(row + 1):
-            rest = spread[row][column] - sum(lower[row][k] * lower[column][k] for k in range(column))
-            lower[row][column] = sqrt(max(rest, 1e-6)) if row == column else rest / lower[column][column]
-    return lower
+def _even(logs: list[float], power: float) -> list[float]:
+    top = max(logs)
+    raw = [exp(max(-700.0, power * (value - top))) for value in logs]
+    total = sum(raw)
+    return [value / total for value in raw]
 
 
 def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, float]:
@@ -180,14 +131,65 @@ def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, flo
     return exp(max(-6.0, min(1.5, log_rate))), exp(max(-4.0, min(3.0, log_lag))), shape, min(end, start - 0.5), start
 
 
-def _log_likelihood(prior: Prior, evidence: Evidence, row: Row) -> float:
+def _off(prior: Prior, evidence: Evidence, row: Row) -> list[float]:
+    """How far each reading lies off the course, in its own errors."""
     rate, lag, shape, end, start = _parameters(prior, row)
-    freedom = prior.beliefs.freedom
     drop = start - end
+    ways = way_to_go(evidence.days, lag, rate, shape)
+    return [
+        (seen - end - drop * h) / error
+        for h, seen, error in zip(ways, evidence.gravities, evidence.errors, strict=True)
+    ]
+
+
+def _log_likelihood(prior: Prior, evidence: Evidence, row: Row) -> float:
+    freedom = prior.beliefs.freedom
     product = 1.0
-    for h, seen, error in zip(
-        way_to_go(evidence.days, lag, rate, shape), evidence.gravities, evidence.errors, strict=True
-    ):
-        off = (seen - end - drop * h) / error
-        product *= 1 + min(off * off, 1e12) / freedom
+    for off in _off(prior, evidence, row):
+        product *= 1 + off * off / freedom  # at most 14 readings: far from the largest float
     return -(freedom + 1) / 2 * log(product)
+
+
+def _best(prior: Prior, evidence: Evidence, start: Row) -> Gaussian:
+    """The most likely course found from here, and how far around it courses are about as likely."""
+    freedom = prior.beliefs.freedom
+    row, damping = start, 0.1
+    off = _off(prior, evidence, row)
+    value = _log_likelihood(prior, evidence, row) - 0.5 * square_of(row)
+    curvature: list[list[float]] = []
+    for _ in range(STEPS):
+        curvature, downhill = _slopes(prior, evidence, row, off, freedom)
+        damped = [[v * (1 + damping) if r == c else v for c, v in enumerate(line)] for r, line in enumerate(curvature)]
+        step = solved(triangle_of(damped), downhill)
+        tried = tuple(max(-4.0, min(4.0, z + dz)) for z, dz in zip(row, step, strict=True))
+        worth = _log_likelihood(prior, evidence, tried) - 0.5 * square_of(tried)
+        if worth <= value:
+            damping *= 8
+            continue
+        settled = worth - value < 0.02
+        row, value, damping = tried, worth, damping / 4
+        off = _off(prior, evidence, row)
+        if settled:
+            break
+    around = [[AROUND * cell for cell in line] for line in inverse_of(curvature)]
+    return gaussian_of(row, around)
+
+
+def _slopes(
+    prior: Prior, evidence: Evidence, row: Row, off: list[float], freedom: float
+) -> tuple[list[list[float]], list[float]]:
+    """(curvature, downhill direction) of the belief at a row; far-off readings count little."""
+    trusts = [(freedom + 1) / (freedom + o * o) for o in off]
+    nudged = []
+    for place in range(WIDTH):
+        moved = tuple(z + NUDGE if n == place else z for n, z in enumerate(row))
+        nudged.append([(after - o) / NUDGE for after, o in zip(_off(prior, evidence, moved), off, strict=True)])
+    curvature = [
+        [
+            sum(t * a * b for t, a, b in zip(trusts, nudged[r], nudged[c], strict=True)) + (1.0 if r == c else 0.0)
+            for c in range(WIDTH)
+        ]
+        for r in range(WIDTH)
+    ]
+    downhill = [-sum(t * a * o for t, a, o in zip(trusts, nudged[r], off, strict=True)) - row[r] for r in range(WIDTH)]
+    return curvature, downhill
