@@ -58,6 +58,13 @@ class Tally:
             if first - last >= (first - log["final_sg"]) / 2:
                 self.final_half.append(abs(final_points - end))
 
+    def extend(self, other: Tally) -> None:
+        """Adds another tally to this."""
+        for name in ("losses", "inside", "honey", "final", "final_half"):
+            getattr(self, name).extend(getattr(other, name))
+        for name, values in other.naive.items():
+            self.naive[name].extend(values)
+
     @property
     def best_naive(self) -> float:
         return min(statistics.mean(values) for values in self.naive.values())
