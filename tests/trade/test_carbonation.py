@@ -135,6 +135,12 @@ def test_residual_volumes_stand_beside_hobby_practice(temp_c, hobby):
     assert gas.residual_volumes(temp_c) == pytest.approx(hobby, abs=0.06)
 
 
+def test_a_crash_below_freezing_is_in_range():
+    """The brewing table begins at -1 °C with 3.3 g/L."""
+    assert gas.residual_co2(-1.0) == pytest.approx(3.3, abs=0.1)
+    assert gas.beer_co2(-1.0) == pytest.approx(3.3, abs=0.1)
+
+
 def test_champagne_henry_constant_matches_the_published_one():
     """ACS Omega 6 (2021) 9672, Table 1: about 2.1 g/(L bar) at 10 °C, and about 2.4 for beer at 6 °C."""
     assert gas.champagne_henry(10.0) == pytest.approx(2.1, abs=0.1)
@@ -196,7 +202,7 @@ def test_warmer_or_stronger_holds_less(temp_c, abv, step):
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: gas.henry_constant_mpa(-1),
+        lambda: gas.henry_constant_mpa(-3),
         lambda: gas.solubility(51),
         lambda: gas.solubility(20, abv=26),
         lambda: gas.solubility(20, sugar_g_per_l=-1),

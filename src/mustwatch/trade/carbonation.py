@@ -11,6 +11,7 @@ from .limits import within
 from .water import water_density
 
 ATMOSPHERE_BAR = 1.01325
+COLDEST_C = -2.0  # mead stays liquid there, and a crash may reach it
 GRAMS_PER_VOLUME = 1.951 / 0.987  # g/L in one volume (1 L gas at 0 °C, 1 atm): the two forms of EC 2676/90 ch. 37
 GRAMS_PER_POINT = 0.99  # g/L CO2 for 0.001 of gravity fermented: 0.131 % vol, 1.03 g/L ethanol, stoichiometry
 VOLUMES_PER_POINT = 0.50  # the same in volumes
@@ -45,7 +46,7 @@ def _vapour_pressure_mpa(kelvin: float) -> float:
 def henry_constant_mpa(temp_c: float) -> float:
     """Henry constant of CO2 in water (partial pressure over mole fraction), in MPa.
 
-    Range: temp_c: °C, 0 to 60 (the guideline starts at 1.04 °C; the last degree is extended).
+    Range: temp_c: °C, -2 to 60 (the guideline starts at 1.04 °C; the last degrees are carried on).
 
     >>> henry_constant_mpa(20.0)
     144.89
@@ -54,7 +55,7 @@ def henry_constant_mpa(temp_c: float) -> float:
     Formula: ln(k/p*) = A/Tr + B tau^0.355/Tr + C Tr^-0.41 e^tau, p* the vapour pressure of water.
     Source: IAPWS Guideline on the Henry's constant (Fernandez-Prini, Alvarez, Harvey 2003).
     """
-    within("Henry constant of CO2", temp_c, 0, 60, "°C")
+    within("Henry constant of CO2", temp_c, COLDEST_C, 60, "°C")
     kelvin = temp_c + 273.15
     ratio = kelvin / 647.096
     tau = 1 - ratio
@@ -65,7 +66,7 @@ def henry_constant_mpa(temp_c: float) -> float:
 def water_solubility(temp_c: float, partial_pressure_bar: float = ATMOSPHERE_BAR) -> float:
     """CO2 dissolved in pure water, in g/L, under the given partial pressure of CO2.
 
-    Range: temp_c: °C, 0 to 60. partial_pressure_bar: bar absolute, 0 to 20.
+    Range: temp_c: °C, -2 to 60. partial_pressure_bar: bar absolute, 0 to 20.
 
     >>> water_solubility(20.0)
     1.707
@@ -76,7 +77,7 @@ def water_solubility(temp_c: float, partial_pressure_bar: float = ATMOSPHERE_BAR
     """
     within("CO2 in water", partial_pressure_bar, 0, 20, "bar absolute")
     fraction = partial_pressure_bar * 0.1 / henry_constant_mpa(temp_c)
-    return fraction / (1 - fraction) * water_density(temp_c) / 18.015268 * 44.0095
+    return fraction / (1 - fraction) * water_density(max(0.0, temp_c)) / 18.015268 * 44.0095
 
 
 def wine_co2(pressure_pa: float, abv: float, sugar_g_per_l: float = 0.0) -> float:
@@ -122,7 +123,7 @@ def _champagne_ratio(temp_c: float) -> float:
 def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> float:
     """CO2 dissolved per bar of its absolute pressure, in g/(L bar); on the low, cautious side.
 
-    Range: temp_c: °C, 0 to 50. abv: % vol, 0 to 25. sugar_g_per_l: 0 to 400.
+    Range: temp_c: °C, -2 to 50. abv: % vol, 0 to 25. sugar_g_per_l: 0 to 400.
 
     >>> solubility(20.0)
     1.684
@@ -134,7 +135,7 @@ def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> f
     Source: IAPWS water value with the alcohol and sugar terms of EC 2676/90; above 20 °C the
     steeper law of sparkling wine takes over as the alcohol nears 12 %.
     """
-    within("CO2 solubility", temp_c, 0, 50, "°C")
+    within("CO2 solubility", temp_c, COLDEST_C, 50, "°C")
     within("CO2 solubility", abv, 0, 25, "% vol")
     within("CO2 solubility", sugar_g_per_l, 0, 400, "g/L sugar")
     share = (0.86 - 0.01 * abv) / 0.86 * (1 - 0.00144 * sugar_g_per_l)
@@ -148,7 +149,7 @@ def solubility(temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> f
 def residual_co2(warmest_c: float) -> float:
     """CO2 left after fermentation, in g/L: saturation at 1 atm at the warmest it has been since.
 
-    Range: warmest_c: °C, 0 to 40; the water value, some 15 % high for wine of 13 % (the cautious side).
+    Range: warmest_c: °C, -2 to 40; the water value, some 15 % high for wine of 13 % (the cautious side).
 
     >>> residual_co2(20.0)
     1.7
@@ -163,7 +164,7 @@ def residual_co2(warmest_c: float) -> float:
 def residual_volumes(warmest_c: float) -> float:
     """Volumes of CO2 left after fermentation at the warmest temperature since its end.
 
-    Range: warmest_c: °C, 0 to 40.
+    Range: warmest_c: °C, -2 to 40.
 
     >>> residual_volumes(20.0)
     0.86
@@ -172,7 +173,7 @@ def residual_volumes(warmest_c: float) -> float:
     Formula: residual CO2 / 1.977 g/L.
     Source: residual_co2; hobby practice quotes 1.7, 1.2, 0.99, 0.88 at 0, 10, 16, 20 °C.
     """
-    within("residual CO2", warmest_c, 0, 40, "°C")
+    within("residual CO2", warmest_c, COLDEST_C, 40, "°C")
     return residual_co2(warmest_c) / GRAMS_PER_VOLUME
 
 
@@ -212,7 +213,7 @@ def volumes_from_sugar(g_per_l: float, kind: str = "sucrose") -> float:
 def priming_sugar(volumes: float, warmest_c: float, kind: str = "sucrose") -> float:
     """Sugar to reach a carbonation, in g/L as weighed; 0 when the residual alone reaches it.
 
-    Range: volumes: wanted, 0 to 8. warmest_c: °C since fermentation ended, 0 to 40. kind: see co2_share.
+    Range: volumes: wanted, 0 to 8. warmest_c: °C since fermentation ended, -2 to 40. kind: see co2_share.
 
     >>> priming_sugar(2.4, 20.0, "glucose")
     6.22
@@ -253,7 +254,7 @@ def beer_chart_psi(volumes: float, temp_f: float) -> float:
 def beer_co2(temp_c: float, gauge_bar: float = 0.0) -> float:
     """CO2 dissolved in beer, in g/L, under a gauge pressure.
 
-    Range: temp_c: °C, 0 to 30. gauge_bar: 0 to 3.
+    Range: temp_c: °C, -2 to 30. gauge_bar: 0 to 3.
 
     >>> beer_co2(10.0, 1.0)
     4.4
@@ -263,7 +264,7 @@ def beer_co2(temp_c: float, gauge_bar: float = 0.0) -> float:
     Source: IAPWS water value times 0.97, the one number fitted to the published brewing table of
     CO2 by head pressure and temperature.
     """
-    within("CO2 in beer", temp_c, 0, 30, "°C")
+    within("CO2 in beer", temp_c, COLDEST_C, 30, "°C")
     within("CO2 in beer", gauge_bar, 0, 3, "bar gauge")
     return 0.97 * water_solubility(temp_c, gauge_bar + ATMOSPHERE_BAR)
 

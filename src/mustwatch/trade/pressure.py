@@ -52,7 +52,7 @@ BOTTLE_KINDS = (*RATING_BAR, *RATING_VOLUMES)
 def gauge_bar(volumes: float, temp_c: float, abv: float = 0.0, sugar_g_per_l: float = 0.0) -> float:
     """Pressure above the atmosphere over a carbonated drink at rest, in bar gauge; never below 0.
 
-    Range: volumes: dissolved CO2, 0 to 100. temp_c: °C, 0 to 50. abv: % vol; 0 gives the table for water
+    Range: volumes: dissolved CO2, 0 to 100. temp_c: °C, -2 to 50. abv: % vol; 0 gives the table for water
     and weak beer, 12 % raises the pressure by about a quarter at 30 °C.
 
     >>> gauge_bar(2.5, 20.0)
@@ -183,7 +183,7 @@ def closed_vessel(
 ) -> ClosedVessel:
     """Pressure in a sealed vessel, in bar gauge: now, when all is fermented, and hours to a limit.
 
-    Range: liquid_l: above 0, to 2000. headspace_l: 0 to 2000. temp_c: °C, 0 to 50, the warmest to come.
+    Range: liquid_l: above 0, to 2000. headspace_l: 0 to 2000. temp_c: °C, -2 to 50, the warmest to come.
     points_left: gravity still to fall, in 0.001. sugar_left_g_per_l: sugar added beside it, as hexose.
     points_made: fall since it was sealed. points_per_day: present rate. abv: % vol now.
     sealed_at_c: °C when sealed (temp_c if None; colder holds more gas). limit_bar: bar gauge.

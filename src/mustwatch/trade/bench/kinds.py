@@ -50,7 +50,9 @@ def gravity(text: str) -> float:
     Source: units.parse_gravity and the scales of gravity.py.
     """
     amount, scale = units.parse_gravity(text)
-    return {"sg": float, "brix": sg_from_brix, "plato": sg_from_plato}[scale](amount)
+    if scale == "brix":
+        return sg_from_brix(amount)
+    return sg_from_plato(amount) if scale == "plato" else amount
 
 
 def _gravity(text: str, choices: Choices, unit: str) -> float:
