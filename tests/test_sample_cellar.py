@@ -21,7 +21,7 @@ EXPECTED = {
     "bramble": {"danger: bottled-sweet"},
     "heather-2": {"today: stalled"},
     "orchard-cider": {"watch: long-on-gross-lees"},
-    "buckwheat": {"today: too-much-air"},
+    "buckwheat": {"today: air-over-ageing"},
     "bean-flower": {"today: closure-not-recorded"},
     "acacia-1": set(),
     "clover-3": set(),

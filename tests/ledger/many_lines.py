@@ -18,7 +18,7 @@ def line(number: int, count: int, batch: str = "long") -> bytes:
     at -= timedelta(microseconds=at.microsecond)
     stamp = f"{((at - EPOCH) // MILLISECOND) << 80 | 7 << 76 | (number % 4096) << 64 | 2 << 62 | number:032x}"
     name = f"{stamp[:8]}-{stamp[8:12]}-{stamp[12:16]}-{stamp[16:20]}-{stamp[20:]}"
-    temp_c = 18 + (number * 7919 % 400) / 100
+    temp_c = round(18 + (number * 7919 % 400) / 100, 2)
     head = f'{{"v":1,"id":"{name}","seq":{number + 1},"at":"{at:%Y-%m-%dT%H:%M:%SZ}","batch":"{batch}"'
     return sealed(f'{head},"kind":"read","must_c":{temp_c}}}'.encode()) + b"\n"
 

@@ -23,7 +23,7 @@ SEALED = """
     day 9 11:00   swirled
 """
 HEALTHY = """
-    day 0         mixed 4.5l jug 5.5l honey 1.3kg apple fruit 0.1kg
+    day 0         mixed 4.5l jug 5.5l honey 1.3kg
     day 0 09:10   read 1.080 must19C pH3.9
     day 0 09:30   pitched ale 19C
     day 0 09:40   closed airlock

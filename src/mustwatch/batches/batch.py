@@ -150,8 +150,7 @@ class Batch:
     @property
     def latest(self) -> Reading | None:
         """The newest reading that judgements may use."""
-        good = self.good_readings
-        return good[-1] if good else None
+        return next((reading for reading in reversed(self.readings) if reading.doubt is None), None)
 
     @property
     def start_sg(self) -> float | None:

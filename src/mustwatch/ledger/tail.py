@@ -12,6 +12,7 @@ from mustwatch.ledger.files import opened
 from mustwatch.ledger.lines import reading
 
 LOOK = 1 << 16
+FARTHEST_LOOK = 1 << 22
 LONGEST_EVENT = 1 << 20
 ID = re.compile(rb'"id"\s*:\s*"([0-9a-f-]{36})"')
 SEQ = re.compile(rb'"seq"\s*:\s*(\d{1,15})\b')
@@ -76,6 +77,8 @@ def tail_of(handle: int, look: int = LOOK) -> Tail:
     loose = block[end + 1 :]
     whole = bool(loose) and not isinstance(reading(loose), str)
     lines = block[: end + 1].split(b"\n")[1 if start else 0 : -1]
+    if start and look < FARTHEST_LOOK and not any(ID.search(line) for line in lines):
+        return tail_of(handle, look * 8)
     return Tail(size, tuple([*lines, loose] if whole else lines), size - len(loose), whole)
 
 

@@ -64,7 +64,7 @@ class Writer:
 
     def _own(self) -> tuple[str, int, Tail, tuple[int, str] | None]:
         """This device's file, opened and fit to be added to; a new one where the old is no longer ours."""
-        device = self.identity.device()
+        device, known = self.identity.device(), None
         if device is not None:
             handle = self._opened(device)
             if handle is not None:
@@ -73,12 +73,13 @@ class Writer:
                 if wrote is None or wrote[1] == (last and last[1]) or tail.holds(wrote[1]):
                     return device, handle, tail, last or wrote
                 os.close(handle)
+                known = wrote[1]
         self._mend_former()
         device = self.identity.renew()
         path = self.cellar / "events" / f"{device}{ENDING}"
         handle = opened(path, os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)
         os.fchmod(handle, 0o600)
-        return device, handle, Tail(0), None
+        return device, handle, Tail(0), (0, known) if known else None
 
     def _opened(self, device: str) -> int | None:
         try:

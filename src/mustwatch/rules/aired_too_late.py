@@ -47,10 +47,9 @@ def check(view: View) -> Iterable[Finding]:
     if pitched is None:
         return
     since = view.now - timedelta(days=RULE.number(view, "days"))
-    recent = [event for event in batch.story if event.at > since and event.kind == "aerated"]
-    if not recent:
+    aired = next((event for event in reversed(batch.story) if event.kind == "aerated" or event.at <= since), None)
+    if aired is None or aired.at <= since:
         return
-    aired = recent[-1]
     late = aired.at - pitched.at > timedelta(hours=RULE.number(view, "hours"))
     left = share_left_for_sure(batch, aired.at)
     if not (late or (left is not None and left < THIRD_GONE)):

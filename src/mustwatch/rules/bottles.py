@@ -13,6 +13,7 @@ from mustwatch.rules.facts import (
     Stabilising,
     days_needed,
     fed_at,
+    good_readings,
     readings_until,
     rest_of,
     stabilised,
@@ -103,7 +104,9 @@ def _lot_in_words(lot: Lot) -> str:
 
 def steady_in_bottle(batch: Batch, bottled: AtBottling) -> bool:
     """Whether a reading from an opened bottle, two weeks or more later, shows no fall."""
-    later = [reading for reading in batch.good_readings if reading.at - bottled.event.at >= timedelta(days=STEADY_DAYS)]
+    later = [
+        reading for reading in good_readings(batch) if reading.at - bottled.event.at >= timedelta(days=STEADY_DAYS)
+    ]
     if not later or bottled.last is None or bottled.fed is not None:
         return False
     return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS

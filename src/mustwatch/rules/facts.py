@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
+from mustwatch.ledger.events import Event
 from mustwatch.rules.latch import SIGNIFICANT_POINTS
 from mustwatch.rules.view import View
 
+Known = TypeVar("Known")
 SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SEALED_CLOSURES = frozenset({"solid-bung", "tight-cap", "crown-cap", "cork", "swing-top", "keg"})
 FRAGILE_VESSELS = frozenset({"jug", "carboy", "demijohn", "glass", "bottle", "unknown"})
@@ -44,6 +47,22 @@ class Stabilising:
     ids: tuple[str, ...]
 
 
+def once_a_batch(ask: Callable[[Batch], Known]) -> Callable[[Batch], Known]:
+    """The same question, worked out once while one batch is judged: many rules ask it one after the other.
+
+    Only the last batch is remembered; batches are frozen, so the answer cannot go stale.
+    """
+    slot: list[tuple[Batch, Known]] = []
+
+    def remembered(batch: Batch) -> Known:
+        if not slot or slot[0][0] is not batch:
+            slot[:] = [(batch, ask(batch))]
+        return slot[0][1]
+
+    remembered.__doc__ = ask.__doc__
+    return remembered
+
+
 def rest_of(readings: Sequence[Reading], fed_at: datetime | None = None, settled_days: float = 7.0) -> Rest:
     """The run of readings, up to the last, that agree with the first of the run.
 
@@ -63,6 +82,31 @@ def rest_of(readings: Sequence[Reading], fed_at: datetime | None = None, settled
                 run = []
         run.append(reading)
     return Rest(tuple(run))
+
+
+@once_a_batch
+def resting(batch: Batch) -> Rest:
+    """The run of readings, up to the last, that agree since sugar last went in; see `rest_of`."""
+    return rest_of(good_readings(batch), fed_at(batch))
+
+
+@once_a_batch
+def good_readings(batch: Batch) -> tuple[Reading, ...]:
+    """The readings that judgements may use, oldest first."""
+    return batch.good_readings
+
+
+@once_a_batch
+def remarks(batch: Batch) -> tuple[tuple[Event, str], ...]:
+    """The events that carry words of the user's own, with those words: notes, and what was seen besides."""
+    found = []
+    for event in batch.story:
+        text = event.note or ""
+        if event.kind == "seen" and event.signs:
+            text = " ".join((*event.signs, text))
+        if text:
+            found.append((event, text))
+    return tuple(found)
 
 
 def fed_at(batch: Batch, until: datetime | None = None) -> datetime | None:
@@ -101,7 +145,7 @@ def doses_without_amount(batch: Batch) -> tuple[str, ...]:
 
 def readings_until(batch: Batch, until: datetime) -> tuple[Reading, ...]:
     """The readings that judgements may use, taken at or before a time."""
-    return tuple(reading for reading in batch.good_readings if reading.at <= until)
+    return tuple(reading for reading in good_readings(batch) if reading.at <= until)
 
 
 def once_stalled(batch: Batch) -> bool:
@@ -131,7 +175,7 @@ def share_left(batch: Batch, reading: Reading | None) -> float | None:
 
 def share_left_for_sure(batch: Batch, at: datetime | None = None) -> float | None:
     """The larger share of the last two readings up to a time: what two readings agree to have been left."""
-    readings = batch.good_readings if at is None else readings_until(batch, at)
+    readings = good_readings(batch) if at is None else readings_until(batch, at)
     shares = [share for reading in readings[-2:] if (share := share_left(batch, reading)) is not None]
     return max(shares) if len(shares) == 2 else None
 
@@ -141,6 +185,7 @@ def in_glass(batch: Batch) -> bool:
     return batch.vessel_kind is None or batch.vessel_kind in FRAGILE_VESSELS
 
 
+@once_a_batch
 def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
     """(since when, event id) of the oldest fruit still in the vessel; None when there is none.
 

@@ -25,7 +25,10 @@ from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
 from mustwatch.rules import words
-from mustwatch.rules.facts import fruit_in_since
+from mustwatch.rules.facts import (
+    fruit_in_since,
+    good_readings,
+)
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
@@ -75,7 +78,7 @@ def check(view: View) -> Iterable[Finding]:
 
 def _sunk(batch: Batch) -> bool:
     """Whether two readings agree that the vigorous part is over."""
-    last = batch.good_readings[-2:]
+    last = good_readings(batch)[-2:]
     return len(last) == 2 and all(reading.sg <= SUNK_SG for reading in last)
 
 

@@ -52,7 +52,7 @@ STEADY = 0.8
 
 
 def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
-    """One finding a room, given to the batch that makes most of the gas."""
+    """One finding a room, given to the batch that has been at work there the longest."""
     rooms: dict[str | None, list[tuple[float, View]]] = {}
     for view in views:
         if view.batch.stage in FERMENTING_STAGES and (grams := grams_a_day(view)) > 0:
@@ -78,9 +78,16 @@ def _before(view: View) -> float:
     return next((grams_a_day(earlier) for earlier in earlier_views(view, 1)), 0.0)
 
 
+def _speaker(working: list[tuple[float, View]]) -> View:
+    """The batch that carries the finding: one it was hushed on, else the one longest at work, so that it stays put."""
+    views = [view for _, view in working]
+    hushed = [view for view in views if any(hush.rule == RULE.name for hush in view.batch.hushes)]
+    return min(hushed or views, key=lambda view: (view.batch.pitched.at, view.batch.tag))
+
+
 def _measured(place: str, size: float, working: list[tuple[float, View]]) -> Iterable[Finding]:
     total = sum(grams for grams, _ in working) / size
-    view = max(working, key=lambda pair: pair[0])[1]
+    view = _speaker(working)
     limit = RULE.number(view, "grams")
     if total <= limit * STEADY:
         return
@@ -101,7 +108,7 @@ def _measured(place: str, size: float, working: list[tuple[float, View]]) -> Ite
 
 def _unmeasured(place: str | None, working: list[tuple[float, View]]) -> Iterable[Finding]:
     litres = sum(view.batch.volume_l or 0.0 for _, view in working)
-    view = max(working, key=lambda pair: pair[0])[1]
+    view = _speaker(working)
     if litres <= RULE.number(view, "litres"):
         return
     missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"

@@ -30,7 +30,11 @@ from itertools import pairwise
 
 from mustwatch.batches.batch import Reading
 from mustwatch.rules import words
-from mustwatch.rules.facts import fed_at, look_in
+from mustwatch.rules.facts import (
+    fed_at,
+    good_readings,
+    look_in,
+)
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
@@ -49,7 +53,7 @@ HAIR = 0.05  # points; so that three marks are three and not three and a bit aft
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when the latest readings lie above an earlier one, and nothing recorded explains it."""
-    readings = view.batch.good_readings
+    readings = good_readings(view.batch)
     rise = _standing_rise(view, readings)
     if rise is None or (view.now - rise[1].at).days >= FORGOTTEN_DAYS:
         return

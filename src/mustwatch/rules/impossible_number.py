@@ -25,6 +25,7 @@ from collections.abc import Iterable
 
 from mustwatch.batches.batch import Reading
 from mustwatch.rules import words
+from mustwatch.rules.facts import good_readings
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
 from mustwatch.rules.view import View
@@ -39,7 +40,7 @@ def check(view: View) -> Iterable[Finding]:
     if not odd:
         return
     newest = odd[-1]
-    answered = any(reading.at > newest.at for reading in view.batch.good_readings)
+    answered = any(reading.at > newest.at for reading in good_readings(view.batch))
     if answered and words.days(view, newest.at) > FORGOTTEN_DAYS:
         return
     yield _finding(view, newest, Severity.NOTE if answered else Severity.TODAY)

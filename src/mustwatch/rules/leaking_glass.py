@@ -26,7 +26,7 @@ from collections.abc import Iterable
 
 from mustwatch.ledger.events import Event
 from mustwatch.rules import words
-from mustwatch.rules.facts import in_glass, look_in
+from mustwatch.rules.facts import in_glass, look_in, remarks
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
 from mustwatch.rules.sightings import says
@@ -42,12 +42,10 @@ def check(view: View) -> Iterable[Finding]:
     if not in_glass(batch):
         return
     leak: Event | None = None
-    for event in batch.story:
-        if event.kind == "racked":
-            leak = None
-        elif event.kind in ("seen", "noted") and leak is None and _names_leak(event):
+    for event, text in remarks(batch):
+        if event.kind in ("seen", "noted") and (leak is None or _emptied(view, leak, event)) and says(text, LEAK):
             leak = event
-    if leak is None:
+    if leak is None or _emptied(view, leak, None):
         return
     kind = f"this {batch.vessel_kind}" if batch.vessel_kind else "this vessel"
     yield RULE.found(
@@ -68,6 +66,5 @@ def check(view: View) -> Iterable[Finding]:
     )
 
 
-def _names_leak(event: Event) -> bool:
-    text = " ".join((*getattr(event, "signs", ()), event.note or ""))
-    return bool(text) and says(text, LEAK)
+def _emptied(view: View, leak: Event, before: Event | None) -> bool:
+    return any(r.at > leak.at and (before is None or r.at <= before.at) for r in view.batch.rackings)

@@ -41,7 +41,7 @@ def check(view: View) -> Iterable[Finding]:
     if batch.closing.kind != "airlock" or batch.closing.since is None:
         return
     look = next((seen for seen in reversed(batch.seen) if seen.airlock), None)
-    filled = max((e.at for e in batch.story if e.kind in ("closed", "cleaned")), default=batch.closing.since)
+    filled = next((e.at for e in reversed(batch.story) if e.kind in ("closed", "cleaned")), batch.closing.since)
     if look is not None and look.airlock == "dry" and look.at >= filled:
         yield _finding(view, look.at, look.id, True)
         return

@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import fed_at, look_in, rest_of
+from mustwatch.rules.facts import look_in, resting
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
@@ -52,7 +52,7 @@ def check(view: View) -> Iterable[Finding]:
     weeks = words.days(view, batch.pitched.at) / 7
     if weeks < RULE.number(view, "rested"):
         return
-    rest = rest_of(batch.good_readings, fed_at(batch))
+    rest = resting(batch)
     rested = words.days(view, rest.readings[0].at) / 7 if rest.days >= 7.0 else 0.0
     late = weeks >= RULE.number(view, "today")
     moving = view.verdict.state in MOVING and rest.days < 7.0

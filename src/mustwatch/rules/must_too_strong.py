@@ -23,7 +23,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import (
+    good_readings,
+    look_in,
+)
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Sample, held_above
 from mustwatch.rules.rule import Rule, Threshold
@@ -50,7 +53,7 @@ def check(view: View) -> Iterable[Finding]:
     pitched = batch.pitched
     if pitched is not None and words.days(view, pitched.at) > RULE.number(view, "days"):
         return
-    early = [r for r in batch.good_readings if pitched is None or r.at <= pitched.at or r is batch.start]
+    early = [r for r in good_readings(batch) if pitched is None or r.at <= pitched.at or r is batch.start]
     estimate = batch.mixed and batch.start_estimate_sg
     limit = RULE.number(view, "watch") + HAIR
     held = held_above([Sample(r.at, r.sg, r.id) for r in early], limit, limit - MARGIN_SG)

@@ -27,7 +27,10 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import (
+    good_readings,
+    look_in,
+)
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
@@ -54,7 +57,7 @@ def check(view: View) -> Iterable[Finding]:
     if hours < RULE.number(view, "watch"):
         return
     late = hours >= RULE.number(view, "today")
-    since_pitch = [reading for reading in batch.good_readings if reading.at > pitched.at]
+    since_pitch = [reading for reading in good_readings(batch) if reading.at > pitched.at]
     yield _finding(view, pitched, since_pitch[-1] if since_pitch else None, late)
 
 

@@ -24,7 +24,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import DRY_SG, days_needed, fed_at, rest_of, stabilised
+from mustwatch.rules.facts import DRY_SG, days_needed, resting, stabilised
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
@@ -69,7 +69,7 @@ def _name_of_wait(view: View, early: bool) -> str:
 
 def _in_peace(view: View) -> bool:
     batch = view.batch
-    rest = rest_of(batch.good_readings, fed_at(batch))
+    rest = resting(batch)
     if not rest.readings or rest.days < days_needed(batch, rest.readings[-1]):
         return False
     return min(reading.sg for reading in rest.readings) <= DRY_SG or stabilised(batch) is not None

@@ -39,7 +39,8 @@ from mustwatch.rules.facts import (
     days_needed,
     doses_without_amount,
     fed_at,
-    rest_of,
+    good_readings,
+    resting,
     stabilised,
 )
 from mustwatch.rules.finding import Finding, Severity
@@ -67,7 +68,7 @@ def check(view: View) -> Iterable[Finding]:
     if batch.pitched is None:
         yield from _unpitched(view)
         return
-    rest = rest_of(batch.good_readings, fed_at(batch))
+    rest = resting(batch)
     doubts = doubts_about_sealing(view, rest)
     if not doubts:
         return
@@ -79,7 +80,7 @@ def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
     """What speaks against sealing, in words; nothing when it is proven to be at rest and dry or stabilised."""
     batch = view.batch
     if not rest.readings:
-        return ("sugar was added since the last reading",) if batch.good_readings else ("no gravity is recorded",)
+        return ("sugar was added since the last reading",) if good_readings(batch) else ("no gravity is recorded",)
     last = rest.readings[-1]
     guarded = stabilised(batch) is not None
     needed = days_needed(batch, last)

@@ -1,9 +1,9 @@
 """Sorbate was given to a ferment that may still be alive.
 
 What it looks for
-    Sorbate added while no readings a week apart agreed, and none two weeks
-    apart have agreed since. A fall since then makes it worse than mere lack
-    of readings.
+    Sorbate added while no readings a week apart agreed within their noise,
+    and none two weeks apart have agreed since. A fall since then makes it
+    worse than mere lack of readings.
 
 Why it matters
     Sorbate keeps yeast from budding. It does not stop yeast that is at work:
@@ -21,11 +21,13 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import timedelta
 
+from mustwatch.batches.batch import Reading
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
-from mustwatch.rules.facts import fed_at, look_in, readings_until, rest_of
+from mustwatch.rules.facts import fed_at, look_in, readings_until
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import SIGNIFICANT_POINTS
 from mustwatch.rules.rule import Rule, Threshold
@@ -48,13 +50,26 @@ def check(view: View) -> Iterable[Finding]:
     sorbate = next((event for event in batch.additions if event.category == "sorbate"), None)
     if sorbate is None or batch.pitched is None:
         return
-    before = rest_of(readings_until(batch, sorbate.at), fed_at(batch, sorbate.at))
-    if before.days >= RULE.number(view, "before_days") - QUARTER:
+    fed = fed_at(batch, sorbate.at) or batch.pitched.at
+    before = _quiet([r for r in readings_until(batch, sorbate.at) if r.at > fed])
+    if _days(before) >= RULE.number(view, "before_days") - QUARTER:
         return
-    after = rest_of([r for r in batch.good_readings if r.at > sorbate.at], fed_at(batch))
-    if after.days >= RULE.number(view, "after_days") - QUARTER:
+    after = _quiet([r for r in batch.good_readings if r.at > max(sorbate.at, fed_at(batch) or fed)])
+    if _days(after) >= RULE.number(view, "after_days") - QUARTER:
         return
-    yield _finding(view, sorbate, before.ids)
+    yield _finding(view, sorbate, tuple(reading.id for reading in before[-2:]))
+
+
+def _quiet(readings: Sequence[Reading]) -> Sequence[Reading]:
+    """The last readings of which none stands above the later ones by more than noise."""
+    for place, reading in reversed(list(enumerate(readings))):
+        if reading.points - min(later.points for later in readings[place:]) > SIGNIFICANT_POINTS:
+            return readings[place + 1 :]
+    return readings
+
+
+def _days(readings: Sequence[Reading]) -> float:
+    return (readings[-1].at - readings[0].at) / timedelta(days=1) if readings else 0.0
 
 
 def _falls(view: View, sorbate: Added) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import DRY_SG, fed_at, look_in, rest_of, stabilised
+from mustwatch.rules.facts import DRY_SG, look_in, resting, stabilised
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
@@ -42,7 +42,7 @@ def check(view: View) -> Iterable[Finding]:
         return
     if verdict.made_alcohol[1] < batch.yeast.tolerance_low - 1:
         return
-    rest = rest_of(batch.good_readings, fed_at(batch))
+    rest = resting(batch)
     if rest.days < RULE.number(view, "days") or min(r.sg for r in rest.readings) <= DRY_SG + 0.001 or stabilised(batch):
         return
     last = rest.readings[-1]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from mustwatch.ledger.events import Event, draft
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.screens.asking import Answer, Choosing, Typing
+from mustwatch.screens.asking import Answer, Choosing
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.reading_form import ReadingForm
@@ -160,6 +160,8 @@ class Actions:
 
     def action_filter(self) -> None:
         """Asks for the words that batches must match."""
+        from mustwatch.screens.typing_screen import Typing
+
         self.app.push_screen(
             Typing(
                 "Show only batches that match",
@@ -269,6 +271,8 @@ class Actions:
         )
 
     def _hush_for(self, finding: Finding, days: str | None) -> None:
+        from mustwatch.screens.typing_screen import Typing
+
         now = self.look.source.clock_now
         if days == "date":
             self.app.push_screen(

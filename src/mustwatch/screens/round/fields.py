@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 
 from mustwatch.batches.batch import Batch
@@ -12,27 +11,12 @@ from mustwatch.batches.entry import Entry, parse_entry, parse_words
 from mustwatch.batches.readings import reading_from
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
-from mustwatch.ledger.events import Event, Instrument, Read
+from mustwatch.ledger.events import Instrument, Read
+from mustwatch.screens.round.form import FIELDS, Draft
 
-FIELDS = ("gravity", "scale", "sample", "must", "airlock", "surface", "note", "when")
-CHOICES = {
-    "scale": ("SG", "Bx", "P"),
-    "airlock": ("bubbling", "still", "dry", "foamed"),
-    "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
-}
 COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no living must is there
 _BARE = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _SUFFIXED = re.compile(r"\d\s*(bx|brix|p|plato|sg)\b", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """What the fields mean. With a fault nothing may be saved. faults: field -> one line saying what would be right."""
-
-    events: tuple[Event, ...] = ()
-    understood: tuple[str, ...] = ()
-    faults: Mapping[str, str] = field(default_factory=dict)
-    empty: bool = False
 
 
 def draft_of(

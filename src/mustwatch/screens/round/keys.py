@@ -40,7 +40,7 @@ FORM_KEYS = (
     ("ctrl+l", "empty the form"),
     ("escape", "back to the list"),
 )
-LIST_FOOT = "enter reading  l looked  s swirled  b bubbling  d do  e why  u undo  ? keys  q quit"
+LIST_FOOT = "enter reading  l looked  s swirled  b bubbling  d do  e why  u undo  ? all keys"
 FORM_FOOT = "tab next field  ctrl+s save and next  up/down other batch  esc list  F1 keys"
 ENTRY_EXAMPLES = (
     '1.042 21C swirled bubbling "smells of pear" @yesterday 21:00',

@@ -4,36 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
-from textual.widgets import Input
 
 from mustwatch.ledger.visible import visible
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.choice import Choice
-from mustwatch.screens.round.fields import CHOICES, FIELDS, Draft
+from mustwatch.screens.round.form import CHOICES, FIELDS, Draft
 
-LONGEST = 2000
+if TYPE_CHECKING:
+    from mustwatch.screens.entry_input import EntryInput
+
 ROWS = (("gravity", "scale", "sample", "must", "airlock"), ("surface", "note", "when"))
-
-
-class EntryInput(Input):
-    """One line of typing. The cursor does not blink: an idle screen writes nothing."""
-
-    def __init__(self, *, id: str) -> None:
-        super().__init__(id=id, compact=True, select_on_focus=False, max_length=LONGEST)
-        self.cursor_blink = False
-
-    def on_paste(self, event: events.Paste) -> None:
-        """A pasted text of several lines becomes one line, nothing of it lost."""
-        event.text = " ".join(event.text.split())
 
 
 class Field(Pane):
@@ -47,7 +36,11 @@ class Field(Pane):
     def entry(self) -> Widget:
         """The widget that takes what is typed."""
         options = CHOICES.get(self.field)
-        return Choice(options, id=self.field) if options else EntryInput(id=self.field)
+        if options:
+            return Choice(options, id=self.field)
+        from mustwatch.screens.entry_input import EntryInput
+
+        return EntryInput(id=self.field)
 
     def render_line(self, y: int) -> Strip:
         """The label; an exclamation mark before it where something is amiss."""
@@ -121,6 +114,8 @@ class ReadingForm(Vertical):
             self._fill()
 
     def _fill(self) -> None:
+        from textual.widgets import Input
+
         with self.prevent(Input.Changed, Choice.Changed):
             for name, entry in self._entries():
                 text = self._fields.get(name, "")
@@ -129,7 +124,7 @@ class ReadingForm(Vertical):
                     if isinstance(entry, Input):
                         entry.cursor_position = len(text)
 
-    def _entries(self) -> Iterator[tuple[str, Input | Choice]]:
+    def _entries(self) -> Iterator[tuple[str, EntryInput | Choice]]:
         for name in FIELDS:
             for entry in self.query(f"#{name}"):
                 yield name, entry  # type: ignore[misc]
@@ -167,10 +162,17 @@ class ReadingForm(Vertical):
         """Draws the rule over the whole new width."""
         self._draw_title()
 
-    @on(Input.Changed)
-    @on(Choice.Changed)
-    def _changed(self, event: Message) -> None:
+    def on_input_changed(self, event: Message) -> None:
+        """Something was typed."""
         event.stop()
+        self._take()
+
+    def on_choice_changed(self, event: Message) -> None:
+        """Something was picked."""
+        event.stop()
+        self._take()
+
+    def _take(self) -> None:
         for name, entry in self._entries():
             self._fields[name] = entry.value
         self._edited()
@@ -178,10 +180,17 @@ class ReadingForm(Vertical):
     def _edited(self) -> None:
         self.post_message(self.Edited({name: text for name, text in self._fields.items() if text}))
 
-    @on(Input.Submitted)
-    @on(Choice.Submitted)
-    def _entered(self, event: Message) -> None:
+    def on_input_submitted(self, event: Message) -> None:
+        """Enter in a field."""
         event.stop()
+        self._onward()
+
+    def on_choice_submitted(self, event: Message) -> None:
+        """Enter in a field of words."""
+        event.stop()
+        self._onward()
+
+    def _onward(self) -> None:
         place = FIELDS.index(self.focused_field or FIELDS[-1])
         if place == len(FIELDS) - 1:
             self.post_message(self.Submitted())

@@ -17,7 +17,7 @@ from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.actions import Actions
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
-from mustwatch.screens.round.fields import Draft, draft_of
+from mustwatch.screens.round.form import Draft
 from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS
 from mustwatch.screens.round.reading_form import ReadingForm
 from mustwatch.screens.round.rows import kept_order, matching, need, rows_of, tally
@@ -166,14 +166,17 @@ class RoundScreen(Actions, Screen[None]):
     def draft(self) -> Draft:
         """What is typed, understood."""
         batch = self.batch
-        if batch is None:
+        if batch is None or not self.fields_now():
             return Draft(empty=True)
+        # Not before something is typed: the grammar's import would hold up the first frame.
+        from mustwatch.screens.round.fields import draft_of
+
         look = self.look
         now = look.now if look.read_only else look.source.clock_now
         return draft_of(self.fields_now(), batch, look.cellar.instruments, look.settings, now)
 
     def _echo(self) -> None:
-        hint = 'a gravity such as 1.042; the note line takes swirled pH3.6 "a note" and the like'
+        hint = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a note"'
         self.query_one(ReadingForm).show_draft(self.draft(), hint)
 
     @on(ReadingForm.Edited)

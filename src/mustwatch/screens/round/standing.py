@@ -167,10 +167,11 @@ def closure_words(batch: Batch, now: datetime) -> str:
 def _vessel(batch: Batch) -> str:
     if not batch.active:
         return ""
-    volume = litres(batch.volume_l) if batch.volume_l is not None else "volume not recorded"
     kind = visible(batch.vessel_kind) if batch.vessel_kind and batch.vessel_kind != "unknown" else "vessel not recorded"
-    size = f" of {litres(batch.capacity_l)}" if batch.capacity_l else ""
-    said = f"{volume}{size}, {kind}"
+    volume = litres(batch.volume_l) if batch.volume_l is not None else "volume not recorded"
+    if batch.capacity_l and batch.volume_l is not None:
+        volume = f"{batch.volume_l:.3g} of {batch.capacity_l:.3g} L"
+    said = f"{kind}, {volume}"
     if batch.headspace_l is not None and batch.headspace_l >= 0:
         said += f", headspace {litres(batch.headspace_l)}"
     return said
