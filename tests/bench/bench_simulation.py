@@ -18,9 +18,10 @@ from pathlib import Path
 
 from mustwatch.batches.settings import Settings
 from mustwatch.outlook.ending import ending_of
-from mustwatch.outlook.forecast import bands_of, fan_of, paths_of
+from mustwatch.outlook.forecast import fan_of
 from mustwatch.outlook.judgement import judge
 from mustwatch.outlook.outlook import outlook
+from mustwatch.outlook.paths import bands_of, paths_of
 from mustwatch.rules.sealed_while_alive import check
 from mustwatch.rules.view import View
 from tests.bench.made_up import LENGTH_DAYS, MadeUp, batch_at, made_up, reading_days
@@ -61,7 +62,7 @@ class Study:
         if not later:
             return
         paths = paths_of(fan, [d - day for d, _ in later])
-        for (_, seen), values in zip(later, bands_of(fan, paths, SHARES), strict=True):
+        for (_, seen), values in zip(later, bands_of(paths, SHARES), strict=True):
             self.readings += 1
             for share, value in zip(SHARES, values, strict=True):
                 self.below[share] += seen <= value

@@ -10,8 +10,9 @@ import statistics
 from dataclasses import replace
 
 from mustwatch.batches.batch import Batch
-from mustwatch.outlook.forecast import bands_of, fan_of, paths_of, quantiles
+from mustwatch.outlook.forecast import fan_of
 from mustwatch.outlook.outlook import _end
+from mustwatch.outlook.paths import bands_of, paths_of, quantiles
 from mustwatch.outlook.prior import BELIEFS, Beliefs
 from tests.bench.logs import NOW, Log, batch_of, cuts, logs
 from tests.bench.scoring import Tally
@@ -59,8 +60,8 @@ def scored(beliefs: Beliefs, chosen: list[Case]) -> tuple[Tally, dict[str, Tally
         if fan is None:
             continue
         paths = paths_of(fan, [*(hours / 24 for hours, _ in later), 60.0])
-        bands = bands_of(fan, paths)[:-1]
-        final = quantiles([_end(path) for path in paths], [path.weight for path in paths])[1]
+        bands = bands_of(paths)[:-1]
+        final = quantiles([_end(path) for path in paths])[1]
         for tally in (total, by_log.setdefault(log["id"], Tally())):
             tally.add(log, count, later, bands, final)
     return total, by_log

@@ -27,8 +27,9 @@ from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
 from mustwatch.outlook.curve import day_when
 from mustwatch.outlook.ending import ending_of
-from mustwatch.outlook.forecast import Fan, Path, bands_of, fan_of, paths_of, quantiles
+from mustwatch.outlook.forecast import Fan, fan_of
 from mustwatch.outlook.judgement import STALL_ABOVE, judge
+from mustwatch.outlook.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.outlook.sealed import Sealing, sealing_of
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.outlook.wording import words_of
@@ -143,11 +144,10 @@ def _blank(batch: Batch, verdict: Verdict, now: datetime) -> Outlook:
 
 def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime) -> Outlook:
     paths = paths_of(fan, DAYS_ON)
-    bands = bands_of(fan, paths)
+    bands = bands_of(paths)
     times = [now + timedelta(days=on) for on in DAYS_ON]
-    weights = [path.weight for path in paths]
-    first = _band(quantiles([path.gravities[0] for path in paths], weights))
-    ends = _band(quantiles([_end(path) for path in paths], weights))
+    first = _band(quantiles([path.gravities[0] for path in paths]))
+    ends = _band(quantiles([_end(path) for path in paths]))
     abv = verdict.made_alcohol[1] if verdict.made_alcohol else 0.0
     bare = Outlook(
         batch=batch.tag,
@@ -195,11 +195,9 @@ def _end(path: Path) -> float:
 def _done_on(fan: Fan, paths: Sequence[Path], now: datetime) -> Dates | None:
     """When it comes within a point of its end, given that it does not stop on the way."""
     going = [path for path in paths if not path.halted]
-    total = sum(path.weight for path in going)
-    if total <= 0:
+    if not going:
         return None
-    days = [_days_to_end(fan, path) for path in going]
-    found = quantiles(days, [path.weight / total for path in going])
+    found = quantiles([_days_to_end(fan, path) for path in going])
     return Dates(*(None if day >= FARTHEST_DAYS else _hour(now + timedelta(days=day)) for day in found))
 
 
@@ -229,10 +227,10 @@ def _stall_probability(batch: Batch, verdict: Verdict, fan: Fan, paths: Sequence
     for path in paths:
         if path.here < level:
             continue
-        high += path.weight
+        high += 1 / len(paths)
         here, day_on = path.course.gravities([fan.last_day, fan.last_day + 1.0])
         if here - day_on < STANDING_FALL:
-            standing += path.weight
+            standing += 1 / len(paths)
     # It may have stopped since the reading before the last, which no course drawn through the readings shows.
     points = fan.opening.points
     gap = fan.last_day - (points[-2].day if len(points) > 1 else 0.0)

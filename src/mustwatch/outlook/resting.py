@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from mustwatch.outlook.verdict import Rest
 from mustwatch.outlook.window import Point
@@ -22,10 +24,16 @@ def rest_of(points: Sequence[Point], fed_since: bool = False) -> Rest:
     """
     longest = 1
     newest = list(reversed(points[-MOST_READINGS:]))
-    for count in range(2, len(newest) + 1):
-        if _torn(newest[:count]):
+    line = _Sums()
+    heights: list[float] = []
+    for count, point in enumerate(newest, 1):
+        line.take(point.day - newest[0].day, point.gravity - newest[0].gravity)
+        insort(heights, point.gravity)
+        if count > 2 and _torn(newest[count - 2 : count], heights):
             break
-        if abs(_change(newest[:count])) <= (AGREE_POINTS if count == 2 else AGREE_MANY_POINTS):
+        if count > 1 and abs(line.change(newest[0].day - point.day)) <= (
+            AGREE_POINTS if count == 2 else AGREE_MANY_POINTS
+        ):
             longest = count
     agreeing = newest[:longest][::-1]
     if len(agreeing) < 2:
@@ -34,19 +42,31 @@ def rest_of(points: Sequence[Point], fed_since: bool = False) -> Rest:
     return Rest(days, tuple(point.id for point in agreeing), agreeing[0].at, fed_since)
 
 
-def _change(points: Sequence[Point]) -> float:
-    """Points that the least-squares line moves from one end of these readings to the other."""
-    count = len(points)
-    middle = sum(point.day for point in points) / count
-    level = sum(point.gravity for point in points) / count
-    spread = sum((point.day - middle) ** 2 for point in points)
-    slope = sum((point.day - middle) * (point.gravity - level) for point in points) / spread
-    return slope * (points[0].day - points[-1].day)
+@dataclass(slots=True)
+class _Sums:
+    """Sums of a least-squares line that grows by one reading at a time."""
+
+    count: int = 0
+    day: float = 0.0
+    gravity: float = 0.0
+    square: float = 0.0
+    product: float = 0.0
+
+    def take(self, day: float, gravity: float) -> None:
+        """One more reading."""
+        self.count += 1
+        self.day += day
+        self.gravity += gravity
+        self.square += day * day
+        self.product += day * gravity
+
+    def change(self, days: float) -> float:
+        """Points that the line moves over so many days."""
+        spread = self.square - self.day * self.day / self.count
+        return (self.product - self.day * self.gravity / self.count) / spread * days
 
 
-def _torn(points: Sequence[Point]) -> bool:
-    """Whether the two oldest of these both stand apart from the middle of all."""
-    middle = sorted(point.gravity for point in points)[(len(points) - 1) // 2]
-    if len(points) == 2:
-        return False
-    return all(abs(point.gravity - middle) > SCATTER_POINTS for point in points[-2:])
+def _torn(oldest: Sequence[Point], heights: Sequence[float]) -> bool:
+    """Whether the two oldest both stand apart from the middle of all; heights: all, in order of size."""
+    middle = heights[(len(heights) - 1) // 2]
+    return all(abs(point.gravity - middle) > SCATTER_POINTS for point in oldest)

@@ -8,7 +8,8 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 
 from mustwatch.batches.batch import Batch
-from mustwatch.outlook.forecast import Fan, Path, quantiles
+from mustwatch.outlook.forecast import Fan
+from mustwatch.outlook.paths import Path, quantiles
 from mustwatch.trade.carbonation import VOLUMES_PER_POINT, volumes_from_sugar
 from mustwatch.trade.pressure import bottle_rating_bar, closed_vessel
 
@@ -41,10 +42,9 @@ class Sealing:
 
 def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], abv: float) -> Sealing:
     """The pressures of a batch, as if sealed at the first of these times unless it already is."""
-    weights = [path.weight for path in paths]
     ends = [max(0.0, path.gravities[0] - min(path.gravities[-1], path.course.end)) for path in paths]
     primed = _priming_points(batch)
-    low, likely, high = (VOLUMES_PER_POINT * (points + primed) for points in quantiles(ends, weights))
+    low, likely, high = (VOLUMES_PER_POINT * (points + primed) for points in quantiles(ends))
     since = _sealed_since(batch)
     temp_c, assumed = _temperature(batch)
     bars = _bars(batch, fan, paths, times, since, primed, temp_c, abv)
@@ -115,14 +115,12 @@ def _bars(
         liquid, space = 0.75, 0.02
     table = _table(round(min(2000.0, liquid), 2), round(min(2000.0, max(0.0, space)), 2), round(temp_c), round(abv))
     before = _made_before(fan, paths, since, times[0])
-    weights = [path.weight for path in paths]
-    made = [
-        quantiles([was + max(0.0, path.gravities[0] - path.gravities[n]) for was, path in before], weights, (0.5, 0.9))
-        for n in range(len(times))
-    ]
+    starts = [was + path.gravities[0] for was, path in before]
+    columns = zip(*[path.gravities for path in paths], strict=True)
+    made = [quantiles([a - b for a, b in zip(starts, column, strict=True)], (0.5, 0.9)) for column in columns]
     extra = [primed * _primed_share(since, when) for when in times]
     return tuple(
-        (when, _between(table, likely + more), _between(table, high + more))
+        (when, _between(table, max(0.0, likely) + more), _between(table, max(0.0, high) + more))
         for when, (likely, high), more in zip(times, made, extra, strict=True)
     )
 

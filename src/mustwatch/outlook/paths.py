@@ -1,0 +1,82 @@
+"""From the last reading on: each possible course at its own pace, and the bands they make together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import exp
+
+from mustwatch.outlook.curve import way_to_go
+from mustwatch.outlook.draws import normal_quantile, spread_normals
+from mustwatch.outlook.forecast import SHOWN, Fan
+from mustwatch.outlook.posterior import Course
+
+GLASS_NOISE = 0.8  # points: what the next reading scatters by
+MOST_CARRIED = 4.0
+STABILISED_SHARE = 0.85  # sulfite and sorbate hold most batches, never all; a judgement
+STABILISED_PACE = 0.02
+SHARES = (0.1, 0.5, 0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """One possible course from here on. here: points at the last reading; gravities: at the days asked for;
+    reads: what a glass would read there; pace: how fast its days pass; halted: comes to a stand by chance."""
+
+    course: Course
+    here: float
+    gravities: list[float]
+    reads: list[float]
+    pace: float
+    halted: bool
+
+
+def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
+    """The courses, so many days after today."""
+    beliefs, rough = fan.prior.beliefs, fan.prior.rough
+    share = STABILISED_SHARE if fan.stabilised else min(0.5, beliefs.halt_share * rough)
+    halts_below, slow = normal_quantile(share), STABILISED_PACE if fan.stabilised else beliefs.halt_pace
+    found = []
+    for course, (noise, pace_noise, halt_noise) in zip(fan.courses, spread_normals(SHOWN, 3, 99), strict=True):
+        halted = halt_noise < halts_below
+        pace = slow if halted else exp(beliefs.pace_spread * rough * pace_noise)
+        found.append(_path(fan, course, days_on, pace, halted, noise))
+    return found
+
+
+def _path(fan: Fan, course: Course, days_on: Sequence[float], pace: float, halted: bool, noise: float) -> Path:
+    beliefs, last, end = fan.prior.beliefs, fan.last_day, course.end
+    wait = fan.today - last
+    days = [last, *[last + pace * (wait + on) for on in days_on]]
+    way, *ways = way_to_go(days, course.lag, course.rate, course.shape)
+    drop = course.start - end
+    # Part of what the last reading lies off the course is carried along, fading as the course ends.
+    seen = fan.last_gravity
+    off = 0.0 if seen is None else max(-MOST_CARRIED, min(MOST_CARRIED, seen - end - drop * way))
+    drop += off * beliefs.carry / max(way, 1 / max(1.0, drop))
+    here = end + drop * way
+    # The further it has to go the less is known of it; all of this is one straight line in the way to go.
+    doubt = noise * beliefs.future_misfit * fan.prior.rough
+    base, slope = end + noise * GLASS_NOISE + doubt * (here - end), drop * (1 - doubt)
+    return Path(course, here, [end + drop * h for h in ways], [base + slope * h for h in ways], pace, halted)
+
+
+def bands_of(paths: Sequence[Path], shares: Sequence[float] = SHARES) -> list[tuple[float, ...]]:
+    """Percentiles in points of what a good glass would read, at each of the days the paths were asked for."""
+    return [quantiles(column, shares) for column in zip(*[path.reads for path in paths], strict=True)]
+
+
+def quantiles(values: Sequence[float], shares: Sequence[float] = SHARES) -> tuple[float, ...]:
+    """The values below which these shares of all lie, between neighbours in a straight line.
+
+    >>> quantiles([3.0, 1.0, 2.0, 4.0, 5.0])
+    (1.0, 3.0, 5.0)
+    """
+    ordered = sorted(values)
+    top = len(ordered) - 1
+    found = []
+    for share in shares:
+        place = min(max(share * (top + 1) - 0.5, 0.0), float(top))
+        low = min(int(place), max(0, top - 1))
+        found.append(ordered[low] + (place - low) * (ordered[min(low + 1, top)] - ordered[low]))
+    return tuple(found)
