@@ -63,9 +63,12 @@ def check(view: View) -> Iterable[Finding]:
 def _standing_rise(view: View, readings: tuple[Reading, ...]) -> tuple[Reading, Reading] | None:
     """The last rise that no later reading answered: (before, risen), or None."""
     rise = None
+    least = RULE.thresholds["points"].low / 1000
     for before, after in pairwise(readings):
         if rise is not None and after.points <= rise[0].points + 1.0:
             rise = None
+        if after.sg - before.sg <= least:
+            continue
         if after.points - before.points > _allowed(view, before, after) + HAIR and not _explained(view, before, after):
             rise = (before, after)
     return rise

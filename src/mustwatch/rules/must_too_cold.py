@@ -49,6 +49,8 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     if batch.yeast is None or not batch.temperatures or view.verdict.state in ("stable", "finished"):
         return
+    if min(t.celsius for t in batch.temperatures) >= batch.yeast.low_c:
+        return
     samples = [Sample(t.at, t.celsius, t.id) for t in batch.temperatures if not t.of_air]
     margin, low_c = RULE.number(view, "margin"), batch.yeast.low_c
     limit = min(RULE.number(view, "limit"), low_c)

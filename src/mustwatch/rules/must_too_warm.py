@@ -51,6 +51,8 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     if batch.yeast is None or not batch.temperatures:
         return
+    if max(t.celsius for t in batch.temperatures) <= min(batch.yeast.high_c, RULE.number(view, "limit")):
+        return
     samples = [Sample(t.at, t.celsius, t.id) for t in batch.temperatures if not t.of_air]
     margin, limit = RULE.number(view, "margin"), RULE.number(view, "limit")
     hot = held_above(samples, limit, limit - margin)
