@@ -91,6 +91,11 @@ def test_half_typed_is_asked_about_and_never_crashes():
     assert "volume" in result
 
 
+def test_what_is_still_wanting_is_named_by_its_label():
+    _, result = played(DOWN_TO["strength"], ["enter"], keys("1.1"))
+    assert result.splitlines()[0] == "wants Gravity now"
+
+
 def test_a_danger_stands_above_the_number():
     typed = (["enter"], keys("4L"), ["tab"], keys("200ml"), ["tab"], keys("25C"), ["tab"], keys("1.010"))
     lines, result = played(DOWN_TO["pressure"], *typed)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from textual import on
@@ -76,8 +77,9 @@ class BenchScreen(Screen[None]):
 
     def _lines(self, width: int) -> list[Line]:
         typed = self.typed.get(self.calculation.name, {})
-        if not typed and any(field.required for field in self.calculation.fields):
-            return _about(self.calculation, width)
+        wanting = [field for field in self.calculation.fields if field.required and field.name not in typed]
+        if wanting:
+            return _about(self.calculation, wanting, width)
         try:
             result = self.calculation.answer(typed, self.house)
         except ValueError as error:
@@ -162,10 +164,9 @@ def _shown(result: Result, width: int) -> list[Line]:
     return lines
 
 
-def _about(chosen: Calculation, width: int) -> list[Line]:
-    """What the form wants before it can answer."""
-    needed = [field for field in chosen.fields if field.required]
-    lines = wrapped("wants " + ", ".join(field.label for field in needed) + ("; Enter to fill in"), width)
+def _about(chosen: Calculation, wanting: Sequence[Field], width: int) -> list[Line]:
+    """What the form still wants before it can answer, and how it will be reckoned."""
+    lines = wrapped("wants " + ", ".join(field.label for field in wanting), width)
     lines.append(line(""))
     for label, text in (("method", chosen.method), ("range", chosen.range), ("source", chosen.source)):
         lines += labelled(label, text, width, "dim", 8)
