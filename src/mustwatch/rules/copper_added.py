@@ -48,7 +48,7 @@ def check(view: View) -> Iterable[Finding]:
     """A finding when copper went in not long ago."""
     batch = view.batch
     event = next((added for added in batch.additions if says(added.what, COPPER)), None) or next(
-        (event for event in batch.story if event.note and says(event.note, TOLD)), None
+        (event for event in batch.story if (note := event.note) and says(note, TOLD)), None
     )
     if event is None or words.days(view, event.at) > TOLD_DAYS:
         return

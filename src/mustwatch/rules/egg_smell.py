@@ -85,7 +85,8 @@ def _late(view: View, run: tuple[Look, ...], worse: bool) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,
-        f"It smells of {smell} since {words.date(view, run[0].at)}, last on {words.date(view, run[-1].at)}.",
+        f"It has smelled of {smell} since {words.date(view, run[0].at)}"
+        + (f", last on {words.date(view, run[-1].at)}." if len(run) > 1 else "."),
         why="Hydrogen sulfide left on the lees turns into sulphur compounds that do not leave again.",
         do=(
             "Rack it once with a splash off the lees, and set sulfite to the pH, within local law.",
@@ -104,7 +105,7 @@ def _early(view: View, run: tuple[Look, ...], unknown: bool) -> Finding:
     return RULE.found(
         view,
         Severity.WATCH,
-        f"It smells of egg since {words.date(view, run[0].at)}.",
+        f"It has smelled of egg since {words.date(view, run[0].at)}.",
         why="Hungry or warm yeast makes hydrogen sulfide. Early in the ferment it can still be led off.",
         do=(
             "Swirl gently once or twice a day. Start slowly, it may foam.",

@@ -43,6 +43,8 @@ FORGOTTEN_DAYS = 60.0
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when a film was seen and has not gone."""
+    if not any(seen.surface == "film" for seen in view.batch.seen):
+        return
     looks = surfaces(view.batch, FILM)
     run = standing(looks, RULE.number(view, "gone_days"))
     if not fresh(view, run, FORGOTTEN_DAYS):

@@ -49,7 +49,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.NOTE,
-        f"It smells of geranium since {words.date(view, run[0].at)}.",
+        f"It has smelled of geranium since {words.date(view, run[0].at)}.",
         why="Lactic bacteria have turned sorbate into a taint that cannot be cured. It does no harm to health.",
         do=("Do not blend it into another batch.", "Write down what was given and when, for the next one."),
         clears_when="the batch is ended, looks without it span two weeks, or sixty days have passed.",

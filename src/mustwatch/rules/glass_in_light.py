@@ -56,7 +56,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.TODAY if days >= RULE.number(view, "long_days") else Severity.WATCH,
-        f"It stands in the light since {words.date(view, moved.at)}"
+        f"It has stood in the light since {words.date(view, moved.at)}"
         + (f" ({moved.place[:40]})." if moved.place else "."),
         why="Light makes sulphur smells and fades the colour; clear glass keeps back about a tenth of it.",
         do=("Move it to a dark place, or wrap it in cloth, a box or foil.",),

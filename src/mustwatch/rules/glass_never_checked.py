@@ -83,7 +83,7 @@ def _finding(view: View) -> Finding:
     return RULE.found(
         view,
         Severity.NOTE,
-        "No check of the hydrometer is on record in the last twelve months.",
+        f"No check of the hydrometer is on record in the last {RULE.number(view, 'months'):.0f} months.",
         why="A glass can be right in water and eight points low in sugar. Falls stay true, alcohol and dryness do not.",
         do=(
             "At the glass's own temperature read water (1.000) and 22 g of sugar made up to 100 g with water (1.092).",

@@ -30,6 +30,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
+from mustwatch.ledger.events import Took
 from mustwatch.rules import words
 from mustwatch.rules.doses import sulfites, total, unknown
 from mustwatch.rules.finding import Finding, Severity
@@ -67,7 +68,7 @@ def check(view: View) -> Iterable[Finding]:
     if not contents and (first is None or not _has_honey(batch)):
         return
     if not _labelled(batch, bottled.at):
-        yield _finding(view, contents, (bottled.id, first.id if first else None))
+        yield _finding(view, contents, first)
 
 
 def _contents(view: View) -> list[str]:
@@ -88,22 +89,26 @@ def _labelled(batch: Batch, since: datetime) -> bool:
     return any(event.note and event.at >= since and says(event.note, LABELLED) for event in batch.story)
 
 
-def _finding(view: View, contents: list[str], evidence: tuple[str | None, ...]) -> Finding:
+def _finding(view: View, contents: list[str], given: Took | None) -> Finding:
     honey = _has_honey(view.batch) or view.batch.mixed is None
     parts = [f'"contains {words.listed(contents)}"'] if contents else []
     parts += ['"made with honey, not for infants under 12 months"'] if honey else []
+    bottled = view.batch.bottlings[-1]
+    what = f"Bottled on {words.date(view, bottled.at)}"
+    if given is not None:
+        what += f" and given away from {words.date(view, given.at)} on"
     return RULE.found(
         view,
         Severity.NOTE,
-        f"Bottled on {words.date(view, view.batch.bottlings[-1].at)}, and no label is noted.",
+        f"{what}, and no label is noted.",
         why="Some people fall ill from traces of these, and a bottle given away forgets what you know.",
         do=(
             f"Write on the label: {' and '.join(parts)}, with name, date and strength.",
             'Note it, such as "labelled". Local law says what a label must carry; selling needs a licence.',
         ),
         clears_when="a note says it is labelled, or two weeks have passed.",
-        evidence=evidence,
-        since=view.batch.bottlings[-1].at,
+        evidence=(bottled.id, given.id if given else None),
+        since=bottled.at,
         missing=unknown(sulfites(view.batch)),
         action=("note", "labelled"),
     )

@@ -91,7 +91,7 @@ def _asked(view: View, seen) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,
-        f"On {words.date(view, seen.at)} something grew on the surface, and it was not sure what.",
+        f"On {words.date(view, seen.at)} something grew on the surface, and whoever looked was not sure what.",
         why="Yeast rafts and dried foam are harmless and come apart when the jug is turned; mould is fuzzy, coloured"
         " and stays, and then the batch must be discarded.",
         do=(

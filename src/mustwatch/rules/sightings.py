@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
+from mustwatch.ledger.events import Seen
 from mustwatch.rules.view import View
 
 UNSURE = re.compile(r"\b(unsure|not sure|maybe|perhaps)\b", re.IGNORECASE)
@@ -36,9 +37,7 @@ def says(text: str, words: re.Pattern[str]) -> bool:
 def smells(batch: Batch, words: re.Pattern[str]) -> list[Look]:
     """The looks and tastings that say how it smelled or tasted, oldest first."""
     looks = [
-        Look(seen.at, seen.id, says(_plain(seen.smell), words), bool(UNSURE.search(_plain(seen.signs))))
-        for seen in batch.seen
-        if seen.smell
+        Look(seen.at, seen.id, says(_plain(seen.smell), words), _unsure(seen)) for seen in batch.seen if seen.smell
     ]
     for tasting in batch.tastings:
         if text := " ".join(part for part in (tasting.nose, tasting.palate) if part):
@@ -48,11 +47,7 @@ def smells(batch: Batch, words: re.Pattern[str]) -> list[Look]:
 
 def surfaces(batch: Batch, kinds: frozenset[str]) -> list[Look]:
     """The looks at the surface, oldest first; there: it was one of `kinds`."""
-    return [
-        Look(seen.at, seen.id, seen.surface in kinds, bool(UNSURE.search(_plain(seen.signs))))
-        for seen in batch.seen
-        if seen.surface
-    ]
+    return [Look(seen.at, seen.id, seen.surface in kinds, _unsure(seen)) for seen in batch.seen if seen.surface]
 
 
 def standing(looks: Sequence[Look], gone_days: float) -> tuple[Look, ...]:
@@ -85,6 +80,10 @@ def cleaning_missing(batch: Batch) -> tuple[str, ...]:
     if any(event.kind == "cleaned" for event in batch.story):
         return ()
     return ("how and when vessel and tools were cleaned",)
+
+
+def _unsure(seen: Seen) -> bool:
+    return bool(seen.signs) and UNSURE.search(_plain(seen.signs)) is not None
 
 
 def _plain(words: Sequence[str]) -> str:

@@ -49,7 +49,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.WATCH,
-        f"It smells of solvent or nail varnish since {words.date(view, run[0].at)}.",
+        f"It has smelled of solvent or nail varnish since {words.date(view, run[0].at)}.",
         why="A warm or starved start, or fruit left dry, makes ethyl acetate and harsh alcohols. Much fades with age.",
         do=(
             "If it still ferments, bring the must into the yeast's range and keep fruit under the surface.",

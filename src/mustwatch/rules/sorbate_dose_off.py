@@ -76,7 +76,7 @@ def _too_little(view: View, doses: list[Dose], given: float) -> Iterable[Finding
         return
     asked = sorbate_dose(min(25.0, alcohol[1]), max(2.5, min(ph, MOST_PH)))
     if given < asked * RULE.number(view, "share") / 100:
-        yield _weak(view, doses, f"{given:.0f} mg/L, and alcohol and pH ask for about {asked:.0f}", ())
+        yield _weak(view, doses, f"at {given:.0f} mg/L, and alcohol and pH ask for about {asked:.0f} mg/L", ())
 
 
 def _weak(view: View, doses: list[Dose], what: str, missing: tuple[str, ...]) -> Finding:

@@ -83,7 +83,7 @@ def _by_ph(view: View, sorbate: str) -> Iterable[Finding]:
     if not samples:
         yield _finding(view, "it is made with apple or grape", (sorbate,), ("the pH of an apple or grape must",))
     elif held := held_above(samples, limit, limit - PH_NOISE):
-        said = f"an apple or grape must at pH {held.last.value:.1f}"
+        said = f"this is an apple or grape must at pH {held.last.value:.1f}"
         yield _finding(view, said, (sorbate, *held.ids), ("free SO2, not measured",))
 
 

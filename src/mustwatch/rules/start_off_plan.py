@@ -70,11 +70,12 @@ def check(view: View) -> Iterable[Finding]:
 
 def _finding(view: View, held: Held, wanted: float, from_recipe: bool) -> Finding:
     start = view.batch.start
-    source = "the recipe would give" if from_recipe else "was planned"
+    told = words.gravity(view, wanted)
+    plan = f"the recipe would give {told}" if from_recipe else f"{told} was planned"
     return RULE.found(
         view,
         Severity.WATCH,
-        f"The start gravity is {words.gravity(view, start.sg)}, and {words.gravity(view, wanted)} {source}.",
+        f"The start gravity is {words.gravity(view, start.sg)}, and {plan}.",
         why="Honey may lie unmixed, or the volume is another. Alcohol, food and end are reckoned from it.",
         do=(
             "Mix until no streaks are left, and read again with the sample's temperature.",

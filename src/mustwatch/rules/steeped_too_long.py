@@ -96,8 +96,8 @@ def _finding(view: View, due: _Due) -> Finding:
     return RULE.found(
         view,
         Severity.WATCH,
-        f"{event.what[:40].capitalize()} is in since {words.date(view, event.at)},"
-        f" {'longer than is usual' if over else 'and it is time to taste it'}.",
+        f"{event.what[:40].capitalize()} went in on {words.date(view, event.at)},"
+        f" {'longer ago than is usual' if over else 'and it is time to taste it'}.",
         why="What has steeped too long cannot be taken out again; only blending helps.",
         do=("Take it out now, and taste what you have.",)
         if over

@@ -49,7 +49,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.TODAY if sure else Severity.WATCH,
-        f"It smells or tastes of vinegar since {words.date(view, run[0].at)}{'' if sure else ', perhaps'}.",
+        f"{'It has' if sure else 'It may have'} smelled or tasted of vinegar since {words.date(view, run[0].at)}.",
         why="Vinegar bacteria live on air and alcohol. There is no cure, only a stop; tools and flies carry them.",
         do=(
             "Keep it and its tools apart from the other batches.",
