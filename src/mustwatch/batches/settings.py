@@ -22,7 +22,12 @@ DEFAULT_TEXT = """\
 # [places.cellar]          # rooms, for the carbon dioxide that collects in them
 # m3 = 12
 
-# [thresholds.stalled]     # `mustwatch rules` names them
+# [thresholds.stalled]     # `mustwatch explain stalled` names its numbers and their bounds
+# fall = 1
+
+# [library.ingredients."hill honey"]   # your own, for the bench
+# category = "honey"
+# water_pct = 18.2
 """
 
 
