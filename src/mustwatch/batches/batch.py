@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from mustwatch.ledger.events import Added, Bottled, Event, Mixed, Pitched, Racked, Seen, Tasted
+    from mustwatch.ledger.events import Added, Bottled, Event, Hushed, Mixed, Pitched, Racked, Removed, Seen, Tasted
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ class Batch:
     start_estimate_sg: float | None = None
     added_points: float = 0.0
     additions: tuple[Added, ...] = ()
-    removals: tuple[Event, ...] = ()
+    removals: tuple[Removed, ...] = ()
     seen: tuple[Seen, ...] = ()
     rackings: tuple[Racked, ...] = ()
     bottlings: tuple[Bottled, ...] = ()
@@ -138,7 +138,7 @@ class Batch:
     bottles_made: int = 0
     bottles_left: int = 0
     outcome: str | None = None
-    hushes: tuple[Event, ...] = ()
+    hushes: tuple[Hushed, ...] = ()
     last_looked: datetime | None = None
     refused: tuple[str, ...] = ()
 

@@ -27,6 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
+from mustwatch.ledger.events import Added, Racked
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -63,14 +64,15 @@ def _shares(view: View) -> list[Sample]:
     """The free room after each racking and each filling up, as % of the vessel."""
     samples = []
     batch = view.batch
-    capacity_l = room_l = None
+    capacity_l: float | None = None
+    room_l: float | None = None
     for event in batch.story:
-        if event.kind == "racked":
+        if isinstance(event, Racked):
             capacity_l = event.vessel.capacity_l
             room_l = event.headspace_l
             if room_l is None and capacity_l and event.volume_l:
                 room_l = capacity_l - event.volume_l
-        elif event.kind == "added" and event.l and room_l is not None:
+        elif isinstance(event, Added) and event.l and room_l is not None:
             room_l -= event.l
         else:
             continue

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from mustwatch.batches.batch import Batch
-from mustwatch.ledger.events import Added
+from mustwatch.ledger.events import Added, Mixed, Racked
 
 POTASSIUM_SALT_SO2 = 0.576  # potassium metabisulfite, stoichiometry: 2 x 64.064 / 222.32
 SODIUM_SALT_SO2 = 0.674  # sodium metabisulfite, stoichiometry: 2 x 64.064 / 190.11
@@ -27,7 +27,7 @@ def volume_at(batch: Batch, at: datetime) -> float | None:
     for event in batch.story:
         if event.at > at:
             break
-        if event.kind in ("mixed", "racked"):
+        if isinstance(event, Mixed | Racked):
             known = event.volume_l or known
     return known
 

@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from mustwatch.ledger.events import Took
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
@@ -46,7 +47,7 @@ def check(view: View) -> Iterable[Finding]:
     ready = ready_from(view)
     if ready is None:
         return
-    early = [event for event in batch.story if event.kind == "took" and event.why == "drunk" and event.at < ready]
+    early = [event for event in batch.story if isinstance(event, Took) and event.why == "drunk" and event.at < ready]
     if not early or view.now >= ready or view.now - early[-1].at >= TOLD:
         return
     count = sum(event.count for event in early)

@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mustwatch.ledger.events import Moved
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -50,6 +51,8 @@ def check(view: View) -> Iterable[Finding]:
     if not bottled and batch.vessel_kind in DARK_VESSELS:
         return
     moved = _lit_since(view)
+    if moved is None:
+        return
     days = words.days(view, moved.at)
     if days < RULE.number(view, "days"):
         return
@@ -70,10 +73,10 @@ def check(view: View) -> Iterable[Finding]:
     )
 
 
-def _lit_since(view: View):
+def _lit_since(view: View) -> Moved | None:
     """The move that brought it into the light, or the first of several in a row."""
-    first = None
+    first: Moved | None = None
     for event in view.batch.story:
-        if event.kind == "moved" and event.light is not None:
+        if isinstance(event, Moved) and event.light is not None:
             first = (first or event) if event.light == "lit" else None
     return first

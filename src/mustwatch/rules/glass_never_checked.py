@@ -29,6 +29,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
+from mustwatch.ledger.events import Instrument
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.recall import per_batch
 from mustwatch.rules.rule import Rule, Threshold
@@ -71,7 +72,9 @@ def _last_check(batch: Batch) -> datetime | None:
 
 def _checked(views: Sequence[View], view: View) -> bool:
     since = view.now - timedelta(days=30.44 * RULE.number(view, "months"))
-    if any(note.at >= since and note.kind == "instrument" and note.what in (None, "hydrometer") for note in view.notes):
+    if any(
+        note.at >= since and isinstance(note, Instrument) and note.what in (None, "hydrometer") for note in view.notes
+    ):
         return True
     if any(note.at >= since and note.note and CHECKED.search(note.note) for note in view.notes):
         return True

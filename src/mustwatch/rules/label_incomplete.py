@@ -59,7 +59,7 @@ ALLERGENS = (
 def check(view: View) -> Iterable[Finding]:
     """A finding about the label of a lot newly bottled or given away."""
     batch = view.batch
-    given = [event for event in batch.story if event.kind == "took" and event.why == "given"]
+    given = [event for event in batch.story if isinstance(event, Took) and event.why == "given"]
     bottled = batch.bottlings[-1]
     first = given[0] if given and (view.now - given[0].at) < TOLD else None
     if first is None and view.now - bottled.at >= TOLD:
@@ -81,8 +81,8 @@ def _contents(view: View) -> list[str]:
 
 
 def _has_honey(batch: Batch) -> bool:
-    parts = batch.mixed.ingredients if batch.mixed else ()
-    return any(part.category == "honey" for part in (*parts, *batch.additions))
+    categories = [part.category for part in batch.mixed.ingredients] if batch.mixed else []
+    return "honey" in categories or any(event.category == "honey" for event in batch.additions)
 
 
 def _labelled(batch: Batch, since: datetime) -> bool:

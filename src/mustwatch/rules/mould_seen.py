@@ -27,6 +27,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from mustwatch.ledger.events import Seen
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -44,7 +45,8 @@ UNSETTLED_DAYS = 30.0
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when mould was seen, or may have been."""
-    sure = unsure = None
+    sure: Seen | None = None
+    unsure: Seen | None = None
     for seen in view.batch.seen:
         signs = " ".join(seen.signs)
         if not (seen.surface in ("fuzzy", "coloured") or signs) or not _grows(seen.surface, signs):
@@ -66,7 +68,7 @@ def _grows(surface: str | None, signs: str) -> bool:
     return surface == "coloured" and (says(signs, COLOUR) or not YEAST_COLOUR.search(signs))
 
 
-def _found(view: View, seen) -> Finding:
+def _found(view: View, seen: Seen) -> Finding:
     unnamed = seen.surface == "coloured" and not says(" ".join(seen.signs), COLOUR)
     missing = (RULE.cannot_judge("the colour of the growth", "mould"),) if unnamed else ()
     return RULE.found(
@@ -87,7 +89,7 @@ def _found(view: View, seen) -> Finding:
     )
 
 
-def _asked(view: View, seen) -> Finding:
+def _asked(view: View, seen: Seen) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,

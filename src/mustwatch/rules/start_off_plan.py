@@ -65,24 +65,24 @@ def check(view: View) -> Iterable[Finding]:
     ]
     held = held_above(samples, limit, limit * CLEARED)
     if held is not None:
-        yield _finding(view, held, wanted, planned is None)
+        yield _finding(view, held, (batch.start.sg, wanted), batch.mixed.id, planned is None)
 
 
-def _finding(view: View, held: Held, wanted: float, from_recipe: bool) -> Finding:
-    start = view.batch.start
+def _finding(view: View, held: Held, pair: tuple[float, float], mixed: str, from_recipe: bool) -> Finding:
+    start, wanted = pair
     told = words.gravity(view, wanted)
     plan = f"the recipe would give {told}" if from_recipe else f"{told} was planned"
     return RULE.found(
         view,
         Severity.WATCH,
-        f"The start gravity is {words.gravity(view, start.sg)}, and {plan}.",
+        f"The start gravity is {words.gravity(view, start)}, and {plan}.",
         why="Honey may lie unmixed, or the volume is another. Alcohol, food and end are reckoned from it.",
         do=(
             "Mix until no streaks are left, and read again with the sample's temperature.",
             "Measure the volume of the finished must, not of the water.",
         ),
         clears_when="a reading before pitching comes nearer to it, or the plan is corrected.",
-        evidence=(*held.ids, view.batch.mixed.id),
+        evidence=(*held.ids, mixed),
         since=held.since,
         missing=("a planned start gravity; the recipe's sum is used",) if from_recipe else (),
         action=("log", ""),

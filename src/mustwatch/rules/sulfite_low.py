@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
+from mustwatch.batches.batch import Measure
 from mustwatch.rules.doses import sulfites, total, unknown
 from mustwatch.rules.facts import DRY_SG, fed_at, look_in, rest_of
 from mustwatch.rules.finding import Finding, Severity
@@ -53,9 +53,10 @@ def check(view: View) -> Iterable[Finding]:
     doses = sulfites(batch, view.now - timedelta(days=KEPT_DAYS))
     if not (measured or doses) or rest_of(batch.good_readings, fed_at(batch)).days < AT_REST_DAYS:
         return
-    acidities = [measure for measure in batch.measures if measure.what == "ph"]
+    source = measured.id if measured is not None else doses[-1].event.id
+    acidities = _acidities(view)
     if not acidities:
-        yield _no_ph(view, doses[-1].event.id if doses else measured.id)
+        yield _no_ph(view, source)
         return
     later = [dose for dose in doses if measured is None or dose.event.at > measured.at]
     if measured is None and unknown(doses):
@@ -64,8 +65,16 @@ def check(view: View) -> Iterable[Finding]:
     samples = [Sample(m.at, free / _asked(view, m.value) * 100, m.id) for m in acidities]
     held = held_below(samples, RULE.number(view, "share"), 100.0)
     if held is not None:
-        source = measured.id if measured else doses[-1].event.id
-        yield _finding(view, free, held, source, measured is None)
+        yield _finding(view, free, held, acidities[-1], source, measured is None)
+
+
+def _acidities(view: View) -> list[Measure]:
+    """The pH on record since the must became wine; where there is none, the last one before."""
+    found = [measure for measure in view.batch.measures if measure.what == "ph"]
+    pitched = view.batch.pitched
+    # A must loses some tenths of pH in its first weeks.
+    made = [m for m in found if pitched is None or m.at - pitched.at >= timedelta(days=14)]
+    return made or found[-1:]
 
 
 def _asked(view: View, ph: float) -> float:
@@ -77,8 +86,7 @@ def _asked(view: View, ph: float) -> float:
     return free_so2_needed(min(5.0, max(2.5, ph)), MOLECULAR_MG_PER_L["sweet" if sweet else "dry"])
 
 
-def _finding(view: View, free: float, held: Held, source: str, guessed: bool) -> Finding:
-    ph = view.batch.latest_measure("ph")
+def _finding(view: View, free: float, held: Held, ph: Measure, source: str, guessed: bool) -> Finding:
     asked = _asked(view, ph.value)
     return RULE.found(
         view,
@@ -103,7 +111,7 @@ def _no_ph(view: View, evidence: str) -> Finding:
     return RULE.found(
         view,
         Severity.NOTE,
-        f"Sulfite is in it, and no pH is on record by {words.date(view, view.now)}.",
+        "Sulfite is in it, and no pH is on record.",
         why="There is no dose without the pH: at 3.2 a quarter of what 3.8 wants will do.",
         do=("Measure the pH with a meter and write it down, such as pH3.4.",),
         clears_when="a pH is recorded.",
