@@ -5,9 +5,10 @@ The numbers are those of eight logs that home mead makers published; only dates,
 
 from __future__ import annotations
 
+from rules.scenario import DAY_ZERO, story
+
 from mustwatch.rules.engine import judge_batch
 from mustwatch.rules.finding import Finding, Severity
-from rules.scenario import DAY_ZERO, story
 
 
 def found_at(text: str, day: float) -> dict[str, Finding]:

@@ -4,7 +4,8 @@ What it looks for
     A gravity above 1.000 at bottling, or sugar added after the last reading,
     in closed bottles, without both sulfite and sorbate recorded with their
     amounts. Yeast at the end of its strength is no stabiliser. A dose without
-    its amount counts as none.
+    its amount counts as none. A bottle opened two months later that reads the
+    same makes it a thing to watch, no more.
 
 Why it matters
     More than two grams of sugar a litre can start again in a warm month. Every
@@ -41,13 +42,15 @@ RULE = Rule(
     explains=("bottled-before-stable", "over-the-bottle"),
 )
 
+SLEPT_DAYS = 60.0  # two weeks show that it stands still, not that it will sleep through a summer
+
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when sugar was bottled without a stabiliser."""
     bottled = at_bottling(view.batch)
     if bottled is None or bottled.guarded is not None or not bottled.sweet:
         return
-    if steady_in_bottle(view.batch, bottled):
+    if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):
         severity = Severity.WATCH
     else:
         severity = Severity.DANGER if glass(bottled.event) else Severity.TODAY

@@ -74,7 +74,7 @@ def _finding(view: View, doses: list[Feeding], total: float, dap: float, severit
     return RULE.found(
         view,
         severity,
-        f"Fed {len(doses)} time{'' if len(doses) == 1 else 's'} with {total:.0f} mg of nitrogen a litre in all{also};"
+        f"Fed {words.times(len(doses))} with {total:.0f} mg of nitrogen a litre in all{also};"
         f" {RULE.number(view, 'watch'):.0f} mg and {RULE.number(view, 'dap'):g} g/L are enough.",
         why="What yeast does not take up tastes harsh, makes haze and feeds spoilage.",
         do=("Stop feeding.", "Let it finish, rack it, and taste it before you do anything else."),

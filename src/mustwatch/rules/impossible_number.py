@@ -48,11 +48,13 @@ def check(view: View) -> Iterable[Finding]:
 
 def _finding(view: View, reading: Reading, severity: Severity) -> Finding:
     unit = {"sg": "", "brix": " Brix", "plato": " Plato"}[reading.scale]
+    value = f"{reading.value:.3f}" if reading.scale == "sg" and 0.9 < reading.value < 1.3 else f"{reading.value:g}"
+    fast = "fell" in (reading.doubt or "")
+    fault = f"cannot be true: it {reading.doubt}" if fast else "cannot be the gravity of a must"
     return RULE.found(
         view,
         severity,
-        f"The reading of {reading.value:g}{unit} on {words.date(view, reading.at)} cannot be true: {reading.doubt}."
-        " It is left out of every judgement.",
+        f"The reading of {value}{unit} on {words.date(view, reading.at)} {fault}. It is left out of every judgement.",
         why="One wrong number poisons the alcohol, the expected end and the word on when it is safe to bottle.",
         do=(*_meanings(view, reading), "If it was misread, take it back and read again."),
         clears_when="the entry is corrected or taken back.",

@@ -66,12 +66,12 @@ def check(view: View) -> Iterable[Finding]:
 def _finding(view: View, held: Held, limit: float, severity: Severity) -> Finding:
     yeast = view.batch.yeast
     middle = words.temperature(view, (yeast.low_c + yeast.high_c) / 2)
+    whose = f"the lower limit of {words.yeast(view)}" if limit == yeast.low_c else "at which most yeast stops"
     return RULE.found(
         view,
         severity,
         f"The must stands at {words.temperature(view, held.last.value)}, below"
-        f" {words.temperature(view, limit)}, the lower limit of this yeast ({yeast.name}), since"
-        f" {words.date(view, held.since)}.",
+        f" {words.temperature(view, limit)}, {whose}, since {words.date(view, held.since)}.",
         why="Cold yeast slows, settles and may stop before the sugar is gone; cold hides what is still alive.",
         do=(
             f"Move it somewhere warmer or wrap it, and warm it slowly to about {middle}.",

@@ -67,7 +67,7 @@ def check(view: View) -> Iterable[Finding]:
 
 def _finding(view: View, held: Held, limit: float, severity: Severity) -> Finding:
     yeast = view.batch.yeast
-    whose = "any yeast" if severity is Severity.TODAY else f"this yeast ({yeast.name})"
+    whose = "any yeast" if severity is Severity.TODAY else words.yeast(view)
     return RULE.found(
         view,
         severity,

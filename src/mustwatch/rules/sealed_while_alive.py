@@ -119,11 +119,13 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
         missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
     elif view.verdict.expected_end is None and last.sg > DRY_SG:
         missing = (RULE.cannot_judge("the expected end", "one that can still ferment"), *missing)
+    sealed = f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}"
     return RULE.found(
         view,
         severity,
-        f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}, and not proven to be"
-        f" at rest: {words.listed(doubts)}.{stands}",
+        f"{sealed}, and not proven to be at rest: {'; '.join(doubts)}.{stands}"
+        if severity is Severity.DANGER
+        else f"{sealed}, steady and sweet, and no sulfite with sorbate is recorded.{stands}",
         why=GAS
         if severity is Severity.DANGER
         else "Yeast at the end of its strength can start again in warmth."

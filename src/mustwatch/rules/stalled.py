@@ -115,7 +115,7 @@ def _finding(view: View, stall: Stall) -> Finding:
     return RULE.found(
         view,
         severity,
-        f"Stands still{since}: {_fall_in_words(stall.verdict)}, at"
+        f"Stands still{since}: {_fall_in_words(stall.verdict)}. It read"
         f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)},"
         f" {words.points(verdict.points_to_go or 0.0)} above the expected end"
         f"{_end_in_words(view)}.",
@@ -133,11 +133,10 @@ def _finding(view: View, stall: Stall) -> Finding:
 
 
 def _fall_in_words(verdict: Verdict) -> str:
-    fall = max(0.0, verdict.fall or 0.0)
-    return (
-        f"it fell by {fall:.1f} points a day over {verdict.window_days or 0:.0f} days"
-        f" (give or take {ONE_SIDED * (verdict.fall_error or 0.0):.1f})"
-    )
+    fall = verdict.fall or 0.0
+    how = f"it fell by {fall:.1f} points a day" if fall >= 0.05 else "it did not fall"
+    doubt = ONE_SIDED * (verdict.fall_error or 0.0)
+    return f"{how} over {verdict.window_days or 0:.0f} days, give or take {doubt:.1f} points a day"
 
 
 def _end_in_words(view: View) -> str:

@@ -96,7 +96,7 @@ def _finding(view: View, start: float, beyond: float, severity: Severity, finish
         view,
         severity,
         f"From {words.gravity(view, start)} a dry end would hold about {yeast.tolerance_high + beyond:.0f} % of"
-        f" alcohol; this yeast ({yeast.name}) bears about {yeast.tolerance_high:.0f} %.",
+        f" alcohol; {words.yeast(view)} bears about {yeast.tolerance_high:.0f} %.",
         why="The yeast will stop before the sugar is gone, and sweet is not safe in a closed bottle by itself.",
         do=(
             "Choose: a stronger yeast pitched while it works, a thinner must, or a sweet drink that is stabilised.",

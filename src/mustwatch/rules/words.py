@@ -39,6 +39,20 @@ def warmth(view: View, kelvin: float) -> str:
     return f"{kelvin * 9 / 5:.0f} °F" if view.settings.temperature == "F" else f"{kelvin:.0f} °C"
 
 
+def yeast(view: View) -> str:
+    """The yeast of the batch: `this yeast (label)`, or by its class where it has no name of its own."""
+    pitched = view.batch.pitches[-1].yeast if view.batch.pitches else None
+    if pitched is None or (pitched.label == "yeast" and pitched.yeast_class == "unknown"):
+        return "this yeast"
+    name = pitched.label if pitched.label != "yeast" else f"{pitched.yeast_class.replace('-', ' ')} yeast"
+    return f"this yeast ({name})"
+
+
+def times(count: int) -> str:
+    """`once`, `twice`, `3 times`."""
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
 def points(count: float) -> str:
     """Gravity points: `1 point`, `4 points`."""
     shown = f"{count:.0f}"
