@@ -37,7 +37,9 @@ from mustwatch.rules.view import View
 
 RULE = Rule(name="mould-seen", severity=Severity.DANGER, stages=LIVING_STAGES, explains=("film-on-top",))
 
-GROWTH = re.compile(r"\b(mould\w*|mold\w*|fuzz\w*|(?:blue|green|black|pink|grey)\b.*\b(?:spot|patch|growth|fur))", re.I)
+GROWTH = re.compile(
+    r"\b(mould\w*|mold\w*|fuzz\w*|(?:blue|green|black|pink|grey)\b.{0,40}\b(?:spot|patch|growth|fur))", re.I
+)
 COLOUR = re.compile(r"\b(blue|green|black|pink|grey|gray|orange)\b", re.I)
 YEAST_COLOUR = re.compile(r"\b(brown|tan|cream|beige|white)\b", re.I)
 UNSETTLED_DAYS = 30.0

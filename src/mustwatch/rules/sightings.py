@@ -16,6 +16,7 @@ from mustwatch.ledger.events import Seen
 from mustwatch.rules.view import View
 
 UNSURE = re.compile(r"\b(unsure|not sure|maybe|perhaps)\b", re.IGNORECASE)
+DENIAL_LENGTH = 40  # characters
 _DENIED = re.compile(r"\b(no|not|never|without|free of|hardly)\s+(?:(?:any|a|the|of)\s+)*$", re.IGNORECASE)
 
 
@@ -31,7 +32,11 @@ class Look:
 
 def says(text: str, words: re.Pattern[str]) -> bool:
     """Whether a text names one of the words and does not deny it."""
-    return any(_DENIED.search(text, 0, found.start()) is None for found in words.finditer(text))
+    # Only the words just before it can deny it; a long note must not cost its length again for each word found.
+    return any(
+        _DENIED.search(text[max(0, found.start() - DENIAL_LENGTH) : found.start()]) is None
+        for found in words.finditer(text)
+    )
 
 
 def smells(batch: Batch, words: re.Pattern[str]) -> list[Look]:
