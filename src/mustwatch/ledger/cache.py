@@ -40,19 +40,18 @@ class Cache:
         try:
             kept = _opened(self._path(source))
             known, stamp = _digest(source.name, kept), tuple(kept["stamp"])
-            exact = stamp == source.stamp and kept["scanned"] - source.state.st_mtime_ns > RACY_NS
+            whole = known.read_bytes == source.state.st_size
+            exact = stamp == source.stamp and whole and kept["scanned"] - source.state.st_mtime_ns > RACY_NS
             if not exact and not _starts_the_same(source, known.read_bytes, kept["crc"]):
                 return None
-            return known, frozenset(kept["pins"]), known.read_bytes == source.state.st_size
+            return known, frozenset(kept["pins"]), whole
         except Exception:  # a damaged cache may fail in any way at all, and none of them matters
             return None
 
     def save(self, source: Found, known: Digest, pins: frozenset[str], covered: int = 0) -> None:
         """Keep a digest, where it spares enough reading; `covered` bytes are in the cache already."""
-        grown = known.read_bytes - covered
-        if source.state.st_size < SMALLEST_BYTES or known.hidden < 4 * len(known.lines) or grown < REWRITE_BYTES:
-            return
-        if known.read_bytes != source.state.st_size:
+        worth = known.hidden > 4 * len(known.lines) and known.read_bytes - covered >= REWRITE_BYTES
+        if not worth or source.state.st_size < SMALLEST_BYTES or known.read_bytes != source.state.st_size:
             return
         with suppress(OSError, ValueError):
             check = _checksum(source, known.read_bytes)

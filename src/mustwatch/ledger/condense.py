@@ -46,16 +46,16 @@ class Day:
     def join(self, other: "Day") -> None:
         """Add another file's readings of the same day; the same reading in both counts once."""
         known = {reading[2] for reading in self.kept}
-        fresh = [reading for reading in other.kept if reading[2] not in known]
-        hidden = self.count - len(set(known)) + other.count - len({reading[2] for reading in other.kept})
-        self.kept.extend(fresh)
-        self.count = len(self.kept) + hidden
+        hidden = self.hidden + other.hidden
+        self.kept.extend(reading for reading in other.kept if reading[2] not in known)
+        self.count = len({reading[2] for reading in self.kept}) + hidden
         if self.count > WHOLE_A_DAY:
             self._condense()
 
-    def chosen(self) -> list[Reading]:
-        """The kept readings, each once."""
-        return list({reading[2]: reading for reading in self.kept}.values())
+    @property
+    def hidden(self) -> int:
+        """How many readings were condensed away."""
+        return self.count - len({reading[2] for reading in self.kept}) if self.count > WHOLE_A_DAY else 0
 
     def _condense(self) -> None:
         kept = self.kept

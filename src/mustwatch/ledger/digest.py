@@ -24,7 +24,7 @@ class Digest:
     @property
     def hidden(self) -> int:
         """How many readings were condensed away."""
-        return sum(max(0, day.count - len(day.kept)) for day in self.days.values())
+        return sum(day.hidden for day in self.days.values())
 
 
 def digest(

@@ -98,8 +98,8 @@ class _Story:
         self.entries: list[Entry] = []
         self.newer = 0
         days = _joined(digests)
-        self.hidden = sum(max(0, day.count - len(day.kept)) for day in days.values())
-        self._squeezed = {r[2] for day in days.values() if day.count > len(day.kept) for r in day.kept}
+        self.hidden = sum(day.hidden for day in days.values())
+        self._squeezed = {r[2] for day in days.values() if day.hidden for r in day.kept}
         for source, each in zip(found, digests, strict=True):
             self.troubles.extend(each.troubles)
             self._take(source, each.lines)
