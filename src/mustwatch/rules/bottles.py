@@ -102,11 +102,10 @@ def _lot_in_words(lot: Lot) -> str:
     return f"{lot.count} {kind}bottle{'' if lot.count == 1 else 's'} of {lot.size_ml:g} ml"
 
 
-def steady_in_bottle(batch: Batch, bottled: AtBottling) -> bool:
-    """Whether a reading from an opened bottle, two weeks or more later, shows no fall."""
-    later = [
-        reading for reading in good_readings(batch) if reading.at - bottled.event.at >= timedelta(days=STEADY_DAYS)
-    ]
+def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAYS) -> bool:
+    """Whether a reading from an opened bottle, so many days or more after bottling, shows no fall."""
+    since = bottled.event.at + timedelta(days=days)
+    later = [reading for reading in good_readings(batch) if reading.at >= since]
     if not later or bottled.last is None or bottled.fed is not None:
         return False
     return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS
