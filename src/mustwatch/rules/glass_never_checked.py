@@ -4,7 +4,7 @@ What it looks for
     Gravities read by glass in this cellar, ten or more, and within twelve
     months no check: an instrument recorded, or a note that says the glass or
     hydrometer was checked. It is said once for the whole cellar, on the
-    batch that has been read most.
+    batch that has stood there the longest.
 
 Why it matters
     A glass can be right in water and eight points low in sugar. A constant
@@ -48,15 +48,18 @@ CHECKED = re.compile(r"\b(?:glass|hydrometer)\b.{0,30}\b(?:check|test|calibrat)|
 
 def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     """One finding for the cellar when no check of the glass is on record."""
-    living = [(_by_glass(view.batch), view) for view in views if view.batch.stage in RULE.stages]
-    read = [(count, view) for count, view in living if count]
-    if not read or sum(count for count, _ in read) < RULE.number(read[0][1], "readings"):
+    read = [view for view in views if view.batch.stage in RULE.stages and _by_glass(view.batch)]
+    if not read or sum(_by_glass(view.batch) for view in views) < RULE.number(read[0], "readings"):
         return
-    # Whoever was hushed keeps the note; else it would wander to the next batch.
-    hushed = [view for _, view in read if any(hush.rule == RULE.name for hush in view.batch.hushes)]
-    view = hushed[0] if hushed else max(read, key=lambda pair: (pair[0], pair[1].batch.tag))[1]
+    # Whoever was hushed keeps the note, else the oldest: it would wander from batch to batch.
+    hushed = [view for view in read if any(hush.rule == RULE.name for hush in view.batch.hushes)]
+    view = min(hushed or read, key=lambda view: (_began(view), view.batch.tag))
     if not _checked(views, view):
         yield _finding(view)
+
+
+def _began(view: View) -> datetime:
+    return view.batch.started or view.now
 
 
 @per_batch

@@ -4,7 +4,7 @@ What it looks for
     The two newest hydrometer readings with no temperature of sample or must
     beside them, or both more than ten degrees off the glass's own
     calibration. Two readings with a fitting temperature end it. It is said
-    once a batch, and only while the readings still have to decide something.
+    once a batch, and only up to its first racking.
 
 Why it matters
     A sample at 35 °C reads five points low in a glass made for 60 °F. With
@@ -27,13 +27,13 @@ from collections.abc import Iterable
 from mustwatch.batches.batch import Reading
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 
 RULE = Rule(
     name="sample-untempered",
     severity=Severity.NOTE,
-    stages=FERMENTING_STAGES,
+    stages=frozenset({"lag", "primary"}),
     thresholds={"off_c": Threshold(10.0, 3.0, 30.0, "°C", "off the glass's calibration, more is not trusted")},
 )
 CALIBRATION_C = 20.0
@@ -42,7 +42,7 @@ CALIBRATION_C = 20.0
 def check(view: View) -> Iterable[Finding]:
     """A finding when the newest readings lack a temperature."""
     readings = [reading for reading in view.batch.readings if reading.scale == "sg"]
-    if len(readings) < 2 or view.verdict.state in ("stable", "finished"):
+    if len(readings) < 2:
         return
     held = _held(view, readings)
     if held:
