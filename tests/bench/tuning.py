@@ -22,7 +22,7 @@ Case = tuple[Log, int, list[tuple[float, float]], Batch]
 FOLDS = 5
 FACTORS = (
     "rate_spread", "lag", "end_spread", "reading_error", "misfit", "timing_days", "future_misfit", "pace_spread",
-    "halt_share", "shape_spread", "rate", "rough",
+    "halt_share", "wake_share", "wake_rate", "shape_spread", "rate", "rough",
 )  # fmt: skip
 STEPS = {"shape": 0.1, "end": 2.0, "stuck_from": 0.2, "carry": 0.25, "stop_slack": 5.0}
 CUTS_A_LOG = 3

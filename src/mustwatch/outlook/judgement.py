@@ -7,7 +7,8 @@ The definitions and thresholds are common practice of the trade, the error one p
 - Stalled: even the fastest fall the window allows (95 %, one-sided) is below one point a day, ten points
   or more above the highest gravity at which this yeast would have stopped, four days after pitching, with
   alcohol still a per cent below tolerance. Two equal numbers are not enough; the window must span three
-  days, or two with three readings. Confirmed once two reading days in a row say so.
+  days, or two with three readings. Confirmed once two reading days in a row say so. What surely falls by
+  more than 0.3 points a day is sluggish instead: it moves.
 - Where only the class of the yeast is known its highest tolerance counts, so that a low guess never
   hides a stall; where the start gravity is not known a stall cannot be told from an end, and `missing` says so.
 - Stable needs readings that agree over 7 days, 14 where it is sweet, strong, cold or once stalled.
@@ -28,6 +29,7 @@ from mustwatch.outlook.window import SHORT_DAYS, Line, Point, line_through, poin
 
 STALL_FALL = 1.0  # points a day
 STALL_ABOVE = 10.0  # points above the highest gravity at which the yeast would have stopped
+SURELY_FALLS = 0.3  # points a day: what surely falls faster is slow, not standing
 SLOW_ABOVE = 4.0
 LAG_HOURS = 96.0
 LAG_POINTS = 3.0
@@ -128,7 +130,7 @@ def _hours(case: _Case, point: Point) -> float:
 
 def _still(case: _Case, line: Line | None) -> bool:
     """Whether a window shows a fall too slow to be one, long enough after pitching, by readings that hold."""
-    if line is None or not line.enough or line.most >= case.stall_fall:
+    if line is None or not line.enough or line.most >= case.stall_fall or line.least > SURELY_FALLS:
         return False
     if line.strayed and len(line.points) < 3:
         return False
@@ -218,8 +220,9 @@ def _moving(case: _Case) -> State | None:
         return None
     latest = line.points[-1]
     above = _above(case, latest)
+    crawls = line.enough and line.most < case.stall_fall and above >= SLOW_ABOVE and _hours(case, latest) >= LAG_HOURS
     if line.least > 0:
-        return "sluggish" if _sluggish(case, line) else "moving"
+        return "sluggish" if crawls or _sluggish(case, line) else "moving"
     if _still(case, line) and SLOW_ABOVE <= above < case.stall_above and "stabilised" not in case.cuts:
         return "sluggish"
     return None

@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from math import log
 
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
@@ -189,7 +190,7 @@ def _band(points: Sequence[float]) -> Band:
 
 def _end(path: Path) -> float:
     """Where a path comes to rest: a halted one near where it stands in sixty days."""
-    return path.gravities[-1] if path.halted else min(path.course.end, path.gravities[-1])
+    return path.gravities[-1] if path.halted else min(path.end, path.gravities[-1])
 
 
 def _done_on(fan: Fan, paths: Sequence[Path], now: datetime) -> Dates | None:
@@ -203,6 +204,8 @@ def _done_on(fan: Fan, paths: Sequence[Path], now: datetime) -> Dates | None:
 
 def _days_to_end(fan: Fan, path: Path) -> float:
     course = path.course
+    if path.woken_rate is not None:
+        return min(FARTHEST_DAYS, log(max(1.0, (path.gravities[0] - path.end) / DONE_POINTS)) / path.woken_rate)
     share = min(1.0, DONE_POINTS / max(DONE_POINTS, course.start - course.end))
     reached = day_when(share, course.lag, course.rate, course.shape)
     days = (reached - fan.last_day) / path.pace - (fan.today - fan.last_day)

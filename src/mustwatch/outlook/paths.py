@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp
 
 from mustwatch.outlook.curve import way_to_go
@@ -15,13 +15,15 @@ GLASS_NOISE = 0.8  # points: what the next reading scatters by
 MOST_CARRIED = 4.0
 STABILISED_SHARE = 0.85  # sulfite and sorbate hold most batches, never all; a judgement
 STABILISED_PACE = 0.02
+STANDS_WITHIN, HIGH_ABOVE = 3.0, 8.0
 SHARES = (0.1, 0.5, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
 class Path:
     """One possible course from here on. here: points at the last reading; gravities: at the days asked for;
-    reads: what a glass would read there; pace: how fast its days pass; halted: comes to a stand by chance."""
+    reads: what a glass would read there; pace: how fast its days pass; halted: comes to a stand by chance;
+    end: where it comes to rest, points; woken_rate: a day, where it works again after a stand."""
 
     course: Course
     here: float
@@ -29,6 +31,8 @@ class Path:
     reads: list[float]
     pace: float
     halted: bool
+    end: float
+    woken_rate: float | None = None
 
 
 def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
@@ -37,11 +41,32 @@ def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
     share = STABILISED_SHARE if fan.stabilised else min(0.5, beliefs.halt_share * rough)
     halts_below, slow = normal_quantile(share), STABILISED_PACE if fan.stabilised else beliefs.halt_pace
     found = []
-    for course, (noise, pace_noise, halt_noise) in zip(fan.courses, spread_normals(SHOWN, 3, 99), strict=True):
+    wakes_below = normal_quantile(beliefs.wake_share)
+    for course, (noise, pace_noise, halt_noise, wake_noise) in zip(
+        fan.courses, spread_normals(SHOWN, 4, 99), strict=True
+    ):
         halted = halt_noise < halts_below
         pace = slow if halted else exp(beliefs.pace_spread * rough * pace_noise)
-        found.append(_path(fan, course, days_on, pace, halted, noise))
+        path = _path(fan, course, days_on, pace, halted, noise)
+        if wake_noise < wakes_below and not fan.stabilised and _stands_high(fan, path):
+            path = _woken(fan, path, days_on, pace_noise, noise)
+        found.append(path)
     return found
+
+
+def _stands_high(fan: Fan, path: Path) -> bool:
+    """Whether a path has nearly come to rest, far above where such a must usually ends."""
+    return path.here - path.course.end < STANDS_WITHIN and path.course.end - fan.prior.end > HIGH_ABOVE
+
+
+def _woken(fan: Fan, path: Path, days_on: Sequence[float], pace_noise: float, noise: float) -> Path:
+    """The same path going on slowly towards its usual end: yeast that stood still sometimes works again."""
+    beliefs, end = fan.prior.beliefs, fan.prior.end
+    rate = beliefs.wake_rate * exp(pace_noise)
+    wait, drop = fan.today - fan.last_day, path.here - end
+    gravities = [end + drop * exp(-rate * (wait + on)) for on in days_on]
+    reads = [g + noise * GLASS_NOISE for g in gravities]
+    return replace(path, gravities=gravities, reads=reads, end=end, woken_rate=rate)
 
 
 def _path(fan: Fan, course: Course, days_on: Sequence[float], pace: float, halted: bool, noise: float) -> Path:
@@ -58,7 +83,7 @@ def _path(fan: Fan, course: Course, days_on: Sequence[float], pace: float, halte
     # The further it has to go the less is known of it; all of this is one straight line in the way to go.
     doubt = noise * beliefs.future_misfit * fan.prior.rough
     base, slope = end + noise * GLASS_NOISE + doubt * (here - end), drop * (1 - doubt)
-    return Path(course, here, [end + drop * h for h in ways], [base + slope * h for h in ways], pace, halted)
+    return Path(course, here, [end + drop * h for h in ways], [base + slope * h for h in ways], pace, halted, end)
 
 
 def bands_of(paths: Sequence[Path], shares: Sequence[float] = SHARES) -> list[tuple[float, ...]]:

@@ -54,6 +54,8 @@ class Beliefs:
     pace_spread: float = 0.25
     halt_share: float = 0.06
     halt_pace: float = 0.1
+    wake_share: float = 0.2
+    wake_rate: float = 0.05
     carry: float = 0.3
     stop_slack: float = 4.0
     stop_spread: float = 0.3

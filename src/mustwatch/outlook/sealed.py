@@ -42,7 +42,7 @@ class Sealing:
 
 def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], abv: float) -> Sealing:
     """The pressures of a batch, as if sealed at the first of these times unless it already is."""
-    ends = [max(0.0, path.gravities[0] - min(path.gravities[-1], path.course.end)) for path in paths]
+    ends = [max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
     primed = _priming_points(batch)
     low, likely, high = (VOLUMES_PER_POINT * (points + primed) for points in quantiles(ends))
     since = _sealed_since(batch)
