@@ -96,7 +96,7 @@ def _finding(view: View, due: _Due) -> Finding:
     return RULE.found(
         view,
         Severity.WATCH,
-        f"{event.what[:40].capitalize()} went in on {words.date(view, event.at)},"
+        f"{event.category.capitalize()} went in on {words.date(view, event.at)} ({event.what[:40]}),"
         f" {'longer ago than is usual' if over else 'and it is time to taste it'}.",
         why="What has steeped too long cannot be taken out again; only blending helps.",
         do=("Take it out now, and taste what you have.",)

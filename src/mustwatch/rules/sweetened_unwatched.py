@@ -76,7 +76,7 @@ def _finding(view: View, fed: Added) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY if late else Severity.WATCH,
-        f"{fed.what[:40].capitalize()} went in on {words.date(view, fed.at)}, and no gravity was read a week later.",
+        f"{fed.category.capitalize()} went in on {words.date(view, fed.at)}, and no gravity was read a week later.",
         why="New sugar can wake yeast that slept, also after sulfite and sorbate. Only a second reading shows it.",
         do=(
             "Leave it under its airlock. Mix it, read the gravity now and again in a week.",
