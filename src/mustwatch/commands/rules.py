@@ -33,7 +33,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         for line in textwrap.wrap(page.title, 78, initial_indent=head, subsequent_indent=" " * len(head)):
             context.out(line)
     context.out("")
-    context.out("`mustwatch explain RULE` shows one rule's page; the severity is the worst it can give.")
+    context.out("The worst a rule can give; `mustwatch explain RULE` shows its page.")
     return 0
 
 

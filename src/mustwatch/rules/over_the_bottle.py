@@ -125,7 +125,7 @@ def _finding(
     return RULE.found(
         view,
         Severity.TODAY if milder else Severity.DANGER,
-        f"About {volumes:.1f} volumes of gas are planned for {lots_in_words(event)}, {made:.1f} of them made in the"
+        f"About {volumes:.1f} volumes of gas could be in {lots_in_words(event)}, {made:.1f} of them made in the"
         f" bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))}, more than they"
         " are made for.",
         why="Glass that holds on the day of bottling bursts in the first hot week.",

@@ -1,0 +1,34 @@
+"""`explain RULE`: one rule's page."""
+
+from __future__ import annotations
+
+
+def test_a_page_has_its_four_headings_and_fits_80_columns(run):
+    """The page is the only manual."""
+    ran = run("explain", "sealed-while-alive")
+    assert ran.status == 0
+    for heading in ("What it looks for", "Why it matters", "What to do", "Source"):
+        assert heading in ran.out
+    assert max(len(line) for line in ran.out.splitlines()) <= 80
+
+
+def test_a_misspelt_rule_is_answered_with_its_neighbours(run):
+    """Status 2 and one line."""
+    ran = run("explain", "staled")
+    assert ran.status == 2 and "stalled" in ran.err and not ran.out
+
+
+def test_a_page_shows_the_numbers_of_this_cellar(fir, home):
+    """What the cellar has set stands beside the default."""
+    settings = home / "cellar" / "cellar.toml"
+    settings.write_text(settings.read_text("utf-8") + "\n[thresholds.gravity-rose]\npoints = 4\n", "utf-8")
+    assert "points = 3 points, here 4 (2 to 20)" in fir("explain", "gravity-rose").out
+
+
+def test_every_page_can_be_shown(run):
+    """All of them, as text and as JSON."""
+    from mustwatch.rules import RULES
+
+    for module in RULES:
+        ran = run("explain", module.RULE.name, "--json")
+        assert ran.status == 0 and ran.json["rule"] == module.RULE.name
