@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import os
 import sys
 from typing import TYPE_CHECKING
 
@@ -21,8 +23,12 @@ def add_to(subparsers: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Opens the round. Raises Refused where there is no terminal to show it in."""
-    if not (sys.stdout.isatty() and sys.stdin.isatty()):
+    if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise Refused("the round needs a terminal; `mustwatch check` prints what it would show")
+    _settle_size()
+    # Nothing made while starting is garbage: looking for it would only hold up the first frame.
+    gc.disable()
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
     settings = context.settings
     from mustwatch.screens.app import RoundApp
     from mustwatch.screens.look import Look
@@ -30,3 +36,9 @@ def run(args: argparse.Namespace, context: Context) -> int:
     app = RoundApp(Look(context, settings), context.cellar)
     app.run()
     return app.return_code or DONE
+
+
+def _settle_size() -> None:
+    """A terminal that tells no size is taken for the common one; without that the layout never comes to rest."""
+    if 0 in os.get_terminal_size(sys.stdout.fileno()):
+        os.environ |= {"COLUMNS": "80", "LINES": "24"}

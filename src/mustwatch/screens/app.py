@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import signal
+import sys
 import threading
 from dataclasses import replace
 from pathlib import Path
@@ -56,17 +57,27 @@ class RoundApp(App[None]):
     def on_mount(self) -> None:
         """Listens for the signals that end a program."""
         if threading.current_thread() is threading.main_thread() and not self.is_headless:
-            loop = asyncio.get_running_loop()
+            self._loop_here = asyncio.get_running_loop()
             for number in (signal.SIGTERM, signal.SIGHUP):
-                loop.add_signal_handler(number, self._signalled, number)
+                signal.signal(number, self._signalled)
 
-    def _signalled(self, number: int) -> None:
-        self.keep_unsent()
-        # A terminal that is gone can block the last writing: the process ends all the same.
+    def _signalled(self, number: int, frame: object) -> None:
+        # Not a handler of the event loop: writing to a terminal that is gone can block the loop for good.
         watchdog = threading.Timer(SECONDS_TO_LEAVE, os._exit, (128 + number,))
         watchdog.daemon = True
         watchdog.start()
-        self.exit(return_code=128 + number)
+        self.keep_unsent()
+        self._loop_here.call_soon_threadsafe(lambda: self.exit(return_code=128 + number))
+
+    def is_terminal_gone(self) -> bool:
+        """Whether the terminal was closed without a signal reaching the program."""
+        if self.is_headless:
+            return False
+        try:
+            os.get_terminal_size(sys.__stdin__.fileno())
+        except (OSError, AttributeError, ValueError):
+            return True
+        return False
 
     def keep_unsent(self) -> None:
         """Keeps what is typed and not saved for the next start; a full disk must not stop the round."""

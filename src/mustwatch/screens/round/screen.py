@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -77,6 +79,8 @@ class RoundScreen(Actions, Screen[None]):
         self.query_one(ReadingForm).make_ready()
         self.draw_batch()
         self.set_interval(POLL_SECONDS, self._poll)
+        gc.freeze()
+        gc.enable()
 
     def on_resize(self, event: Resize) -> None:
         """Lays out anew for the new size."""
@@ -223,6 +227,9 @@ class RoundScreen(Actions, Screen[None]):
     # -- the world outside
 
     def _poll(self) -> None:
+        if self.app.is_terminal_gone():
+            self.action_quit()
+            return
         try:
             if self.look.is_stale():
                 self.see_again(reorder=not self.drafts and self.query_one(BatchList).has_focus)
