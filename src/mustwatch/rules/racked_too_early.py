@@ -2,8 +2,8 @@
 
 What it looks for
     A racking in the last two weeks at which more than a third of the sugar was
-    left, by its two last readings; out of a bucket is another matter, that is
-    how many begin.
+    left, by a reading of the five days before it; out of a bucket is another
+    matter, that is how many begin.
 
 Why it matters
     Much of the yeast stays behind with the lees; what goes over may slow and
@@ -52,7 +52,8 @@ def check(view: View) -> Iterable[Finding]:
     left = share_left(batch, last)
     if last is None or left is None or left <= RULE.number(view, "left"):
         return
-    old = (first.at - last.at).days >= FRESH_DAYS
+    if words.days(view, last.at) - words.days(view, first.at) > FRESH_DAYS:
+        return
     yield RULE.found(
         view,
         Severity.NOTE,
@@ -63,7 +64,7 @@ def check(view: View) -> Iterable[Finding]:
         clears_when="two weeks have gone by.",
         evidence=(last.id, first.id),
         since=first.at,
-        missing=("a gravity reading at the racking",) if old else (),
+        missing=() if batch.start else ("start gravity; the recipe's estimate is good to ten points either way",),
         look_again=look_in(view, 2),
         action=("log", ""),
     )

@@ -32,6 +32,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from mustwatch.batches.batch import Batch
+from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
@@ -83,25 +84,26 @@ def stall_of(view: View) -> Stall | None:
     now = view.verdict
     if now.state == "stalled" and now.confirmed:
         return Stall(True, now.since, now)
-    if now.state != "stalled" and not _holds(view, now):
+    if now.state != "stalled" and not _holds(view):
         return None
     found = [now] if now.state == "stalled" else []
     for earlier in earlier_views(view):
         verdict = earlier.verdict
         if verdict.state == "stalled":
             found.append(verdict)
-        elif not _holds(view, verdict):
+        elif not _holds(earlier):
             break
     if not found:
         return None
     return Stall(any(verdict.confirmed for verdict in found), found[-1].since, found[0])
 
 
-def _holds(view: View, verdict: Verdict) -> bool:
+def _holds(view: View) -> bool:
     """Whether a verdict that is no stall itself still does not break one."""
+    verdict = view.verdict
     if verdict.state not in ("undecided", "sluggish", "moving") or verdict.fall is None:
         return False
-    if (verdict.points_to_go or 0.0) < RULE.number(view, "above") / 2:
+    if _above(view) < RULE.number(view, "above") / 2:
         return False
     most = verdict.fall + ONE_SIDED * (verdict.fall_error or 0.0)
     return most < RULE.number(view, "fall") + RULE.number(view, "margin")
@@ -116,9 +118,8 @@ def _finding(view: View, stall: Stall) -> Finding:
         view,
         severity,
         f"Stands still{since}: {_fall_in_words(stall.verdict)}. It read"
-        f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)},"
-        f" {words.points(verdict.points_to_go or 0.0)} above the expected end"
-        f"{_end_in_words(view)}.",
+        f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)}, {words.points(_above(view))} above"
+        f" {words.gravity(view, _stop(view))}, where its yeast should have come at least.",
         why="A ferment that stands still gets harder to move with every day, and what sugar is left can start again"
         " later, in the bottle.",
         do=_advice(view, stall),
@@ -139,9 +140,15 @@ def _fall_in_words(verdict: Verdict) -> str:
     return f"{how} over {verdict.window_days or 0:.0f} days, give or take {doubt:.1f} points a day"
 
 
-def _end_in_words(view: View) -> str:
-    end = view.verdict.expected_end
-    return f" of {words.gravity(view, end[1])} or less" if end else ""
+def _stop(view: View) -> float:
+    """The gravity at which a yeast of the upper tolerance would have stopped."""
+    return ending_of(view.batch).stop or 1.0
+
+
+def _above(view: View) -> float:
+    """Points that the last reading stands above that."""
+    latest = view.batch.latest
+    return 0.0 if latest is None else max(0.0, (latest.sg - _stop(view)) * 1000)
 
 
 def _advice(view: View, stall: Stall) -> tuple[str, ...]:
