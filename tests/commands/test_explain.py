@@ -32,3 +32,19 @@ def test_every_page_can_be_shown(run):
     for module in RULES:
         ran = run("explain", module.RULE.name, "--json")
         assert ran.status == 0 and ran.json["rule"] == module.RULE.name
+
+
+def test_what_is_normal_has_its_pages_too(run):
+    """Rafts, rings, still airlocks, lees, murk: an answer, not an alarm."""
+    from mustwatch.rules.normal import NORMAL_PAGES
+
+    for name in NORMAL_PAGES:
+        assert "Why it is normal" in run("explain", name).out
+    assert run("explain", "rafts", "--json").json["page"] == "rafts"
+    assert "rafts" in run("explain", "raft").err
+
+
+def test_a_batch_on_which_rafts_were_seen_leads_to_their_page(fir):
+    """The way from what was noted to why it is normal."""
+    fir("log", "fir", "rafts", "bubbling")
+    assert "explain rafts" in fir("show", "fir").out

@@ -13,23 +13,26 @@ if TYPE_CHECKING:
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
-    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook")
+    parser.add_argument(
+        "rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook"
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the page; 2 when there is no such rule."""
-    if args.rule == "outlook":
-        return _outlook(args, context)
+    if (plain := _plain_page(args.rule)) is not None:
+        return _show_plain(plain, args, context)
     from mustwatch.rules import RULES
+    from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of, rendered
 
     modules = {module.RULE.name: module for module in RULES}
     if args.rule not in modules:
         from mustwatch.ledger.visible import visible
 
-        near = get_close_matches(args.rule, modules, n=3, cutoff=0.5)
+        near = get_close_matches(args.rule, [*modules, *NORMAL_PAGES], n=3, cutoff=0.5)
         hint = f"; near to it: {', '.join(near)}" if near else "; `mustwatch rules` lists them"
         context.err(f"no rule is called {visible(args.rule, limit=60)}{hint}")
         return 2
@@ -45,12 +48,21 @@ def run(args: argparse.Namespace, context: Context) -> int:
     return 0
 
 
-def _outlook(args: argparse.Namespace, context: Context) -> int:
-    """The page of the forecast, which is no rule but needs explaining as much."""
-    from mustwatch.ledger.visible import plain_json
-    from mustwatch.outlook.page import PAGE
+def _plain_page(name: str) -> str | None:
+    """The page of what is no rule but needs explaining as much: the forecast, and what is normal."""
+    if name == "outlook":
+        from mustwatch.outlook.page import PAGE
 
-    context.out(plain_json({"page": "outlook", "text": PAGE}) if args.json else PAGE.rstrip())
+        return PAGE
+    from mustwatch.rules.normal import NORMAL_PAGES
+
+    return NORMAL_PAGES.get(name)
+
+
+def _show_plain(page: str, args: argparse.Namespace, context: Context) -> int:
+    from mustwatch.ledger.visible import plain_json
+
+    context.out(plain_json({"page": args.rule, "text": page}) if args.json else page.rstrip())
     return 0
 
 

@@ -20,6 +20,7 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the catalogue."""
     from mustwatch.rules import RULES
+    from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of
 
     pages = [page_of(module) for module in RULES]
@@ -34,6 +35,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
             context.out(line)
     context.out("")
     context.out("The worst a rule can give; `mustwatch explain RULE` shows its page.")
+    for line in textwrap.wrap(f"Normal, and explained as well: {', '.join(NORMAL_PAGES)}.", 78):
+        context.out(line)
     return 0
 
 

@@ -43,6 +43,7 @@ def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible()."""
     from mustwatch.batches.standing import reading_words, standing
     from mustwatch.batches.telling import told_with_note
+    from mustwatch.rules.normal import normal_pages_for
 
     lines = [f"{batch.tag}  {visible(batch.name)}".rstrip()]
     for label, text in standing(batch, context.now):
@@ -52,6 +53,8 @@ def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
         lines += _hung(f"  {one.severity.mark} {one.severity.word:<7}", f"{visible(one.says)} ({one.rule})")
         for step in one.do:
             lines += _hung("       - ", visible(step))
+    if normal := normal_pages_for(batch, context.now):
+        lines += _hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
     if batch.readings:
         lines += ["", "gravity, as read -> corrected to 20 C"]
         for reading in batch.readings:
