@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
+from zlib import crc32
 
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.fold import fold
@@ -49,7 +50,8 @@ def fermenting(
 def event(kind: type[Event], days: float, **keys: Any) -> Any:
     """An event of the batch, so many days after pitching."""
     name = kind.KIND or kind.__name__.lower()
-    return kind(id=f"{name}-{days:g}", at=day(days), batch="made", kind=name, **keys)
+    mark = crc32(repr(sorted(keys.items())).encode())
+    return kind(id=f"{name}-{days:g}-{mark:08x}", at=day(days), batch="made", kind=name, **keys)
 
 
 def honey(days: float, g: float = 500.0) -> Event:

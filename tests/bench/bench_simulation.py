@@ -119,16 +119,25 @@ class Study:
             self.finished["more than 2 points to come and not told"] += not told
 
     def lidded(self, one: MadeUp) -> None:
-        """The rule for a sealed live ferment, at the sealing and at every later reading."""
+        """The rule for a sealed live ferment, at the sealing and at every later reading.
+
+        It alarms on all that is not proven at rest and dry or stabilised, so alarms at rest are meant, and counted.
+        """
         if one.sealed is None:
             return
         days = [one.sealed, *(day for day in reading_days(one) if day > one.sealed)]
-        for day, until in zip(days, [*days[1:], LENGTH_DAYS], strict=True):
+        alarmed_before = False
+        for place, (day, until) in enumerate(zip(days, [*days[1:], LENGTH_DAYS], strict=True)):
             batch, now = batch_at(one, day)
             alarmed = any(check(View(batch, judge(batch, SETTINGS, now), SETTINGS, now)))
             truth = "alive" if one.to_come(day) >= 2 else "at rest" if one.to_come(day) < 0.5 else "between"
-            self.sealed[f"days {truth}"] += until - day
-            self.sealed[f"days {truth}, alarmed"] += (until - day) if alarmed else 0.0
+            self.sealed[f"{truth}, batch-months"] += (until - day) / MONTH
+            self.sealed[f"{truth}, batch-months under alarm"] += (until - day) / MONTH if alarmed else 0.0
+            self.sealed[f"{truth}, alarms begun"] += alarmed and not alarmed_before
+            if place == 0:
+                self.sealed[f"{truth}, sealed"] += 1
+                self.sealed[f"{truth}, alarmed at once"] += alarmed
+            alarmed_before = alarmed
 
     def results(self) -> dict:
         """Everything counted, as plain numbers."""
@@ -145,7 +154,7 @@ class Study:
             },
             "batch-months": {name: round(months, 1) for name, months in self.months.items()},
             "finished": dict(self.finished),
-            "sealed": {name: round(days, 1) for name, days in sorted(self.sealed.items())},
+            "sealed": {name: round(number, 1) for name, number in sorted(self.sealed.items())},
         }
 
 

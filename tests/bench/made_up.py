@@ -21,7 +21,8 @@ from mustwatch.ledger.events import Added, Closed, Event, Mixed, Pitched, Read
 BEGIN = datetime(2026, 1, 1, 12, tzinfo=UTC)
 STEP_DAYS = 0.05
 LENGTH_DAYS = 120.0
-KINDS = ("plain",) * 10 + ("stalls",) * 3 + ("restarts",) * 2 + ("fed",) * 2 + ("cold",) * 2 + ("stabilised",)
+# About one in seven stops early, as in the real logs.
+KINDS = ("plain",) * 12 + ("stalls",) * 2 + ("restarts",) + ("fed",) * 2 + ("cold",) * 2 + ("stabilised",)
 CLASSES = {"ale": (8, 12), "white-wine": (13, 15), "sparkling": (16, 18), "high-tolerance": (18, 21)}
 HABITS = {"daily": 1.0, "every two or three days": 2.5, "weekly": 6.5, "sparse": 13.0}
 MARKS = (1.0,) * 6 + (2.0,) * 3 + (5.0,)

@@ -22,7 +22,7 @@ Case = tuple[Log, int, list[tuple[float, float]], Batch]
 FOLDS = 5
 FACTORS = (
     "rate_spread", "lag", "end_spread", "reading_error", "misfit", "timing_days", "future_misfit", "pace_spread",
-    "halt_share", "wake_share", "wake_rate", "shape_spread", "rate", "rough",
+    "halt_share", "wake_share", "wake_rate", "shape_spread", "rate", "rate_else", "rough",
 )  # fmt: skip
 STEPS = {"shape": 0.1, "end": 2.0, "stuck_from": 0.2, "carry": 0.25, "stop_slack": 5.0}
 CUTS_A_LOG = 3
@@ -83,8 +83,10 @@ def goal(beliefs: Beliefs, chosen: list[Case]) -> float:
 
 def moved(beliefs: Beliefs, name: str, step: float) -> Beliefs:
     """The beliefs with one number moved."""
-    if name == "rate":
-        return replace(beliefs, rate={kind: rate * 1.2**step for kind, rate in beliefs.rate.items()})
+    if name in ("rate", "rate_else"):
+        grape = ("white-wine", "sparkling", "high-tolerance")
+        hit = {kind for kind in beliefs.rate if (kind in grape) == (name == "rate")}
+        return replace(beliefs, rate={k: r * 1.2**step if k in hit else r for k, r in beliefs.rate.items()})
     if name == "rough":
         rough = {k: v if k == "white-wine" else max(1.0, v * 1.25**step) for k, v in beliefs.rough.items()}
         return replace(beliefs, rough=rough, rough_else=max(1.0, beliefs.rough_else * 1.25**step))

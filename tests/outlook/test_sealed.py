@@ -20,9 +20,10 @@ def test_pressure_rises_with_every_point():
 
 def test_hours_until_a_limit_are_read_off_the_rise():
     """Half way up a straight rise of a day is twelve hours."""
-    bars = ((day(0), 0.0, 0.0), (day(1), 1.0, 2.0), (day(2), 1.0, 2.0))
-    assert _hours(bars, 1, 0.5) == pytest.approx(12)
-    assert _hours(bars, 1, 5.0) is None
+    times = [day(0), day(1), day(2)]
+    assert _hours(times, [0.0, 1.0, 1.0], 0.5) == pytest.approx(12)
+    assert _hours(times, [0.9, 1.0, 1.0], 0.5) == 0
+    assert _hours(times, [0.0, 1.0, 1.0], 5.0) is None
 
 
 def test_primed_sparkling_bottles_stay_below_their_rating():

@@ -29,10 +29,11 @@ from mustwatch.batches.settings import Settings
 from mustwatch.outlook.curve import day_when
 from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.forecast import Fan, fan_of
-from mustwatch.outlook.judgement import STALL_ABOVE, judge
+from mustwatch.outlook.judgement import STALL_ABOVE, SURELY_FALLS, judge
 from mustwatch.outlook.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.outlook.sealed import Sealing, sealing_of
 from mustwatch.outlook.verdict import Verdict
+from mustwatch.outlook.window import ONE_SIDED
 from mustwatch.outlook.wording import words_of
 
 # The bands are reckoned at these days and drawn straight between them: close at first, wider later.
@@ -44,7 +45,7 @@ SHOWN_DAYS = tuple(sorted({*DAYS_ON, *(float(n) for n in range(61))}))
 TICK = timedelta(minutes=10)
 DONE_POINTS = 2.0  # so near its end two readings a week apart agree
 STANDING_FALL = 0.5  # points a day: slower than this, far above the end, is a stand
-STOPS_PER_DAY = 0.006  # some one ferment in nine stops early, within its first three weeks; from the logs
+STOPS_PER_DAY = 0.008  # some one ferment in seven to nine stops early, within two or three weeks; from the logs
 MOST_UNSEEN = 0.4
 FARTHEST_DAYS = 400.0
 KEPT_FANS, KEPT_OUTLOOKS = 1024, 1024
@@ -104,14 +105,14 @@ class Outlook:
         return self.verdict.decide_on
 
 
-_fans: dict[tuple[str, str], Fan | None] = {}
-_outlooks: dict[tuple[str, str, datetime], Outlook] = {}
+_fans: dict[tuple[str, str, int], Fan | None] = {}
+_outlooks: dict[tuple[str, str, int, datetime], Outlook] = {}
 
 
 def outlook(batch: Batch, settings: Settings, now: datetime) -> Outlook:
     """The outlook of a batch at `now`; the same batch and time always give the same numbers."""
     moment = now - timedelta(minutes=now.minute % 10, seconds=now.second, microseconds=now.microsecond)
-    key = (batch.tag, batch.revision, moment)
+    key = (*_key(batch), moment)
     if batch.revision and key in _outlooks:
         return _outlooks[key]
     verdict = judge(batch, settings, now)
@@ -124,9 +125,14 @@ def outlook(batch: Batch, settings: Settings, now: datetime) -> Outlook:
     return found
 
 
+def _key(batch: Batch) -> tuple[str, str, int]:
+    """What the courses of a batch rest on, readings once more, lest two cellars share a revision."""
+    return batch.tag, batch.revision, hash(tuple((reading.at, reading.sg, reading.doubt) for reading in batch.readings))
+
+
 def _fan(batch: Batch, now: datetime) -> Fan | None:
     """The courses of a batch, weighed once per revision; only today moves."""
-    key = (batch.tag, batch.revision)
+    key = _key(batch)
     if batch.revision and key in _fans:
         known = _fans[key]
         return known.at(now) if known else None
@@ -237,5 +243,7 @@ def _stall_probability(batch: Batch, verdict: Verdict, fan: Fan, paths: Sequence
     # It may have stopped since the reading before the last, which no course drawn through the readings shows.
     points = fan.opening.points
     gap = fan.last_day - (points[-2].day if len(points) > 1 else 0.0)
+    if verdict.fall is not None and verdict.fall - ONE_SIDED * (verdict.fall_error or 0.0) > SURELY_FALLS:
+        standing = 0.0
     unseen = min(MOST_UNSEEN, STOPS_PER_DAY * fan.prior.rough * (gap / 2 + fan.today - fan.last_day))
     return round(standing + (high - standing) * unseen, 3)

@@ -119,7 +119,8 @@ def _even(logs: list[float], power: float) -> list[float]:
 def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, float]:
     """(rate, lag, shape, end, start) of five standard normal numbers."""
     held = prior.beliefs
-    log_rate = prior.log_rate + held.rate_spread * row[0]
+    # A cube beyond the normal: a few ferments are many times slower or faster than usual.
+    log_rate = prior.log_rate + held.rate_spread * (row[0] + held.rate_tail * row[0] * row[0] * row[0])
     with_rate = held.lag_with_rate
     log_lag = prior.log_lag + held.lag_spread * (with_rate * row[0] + sqrt(1 - with_rate * with_rate) * row[1])
     shape = max(-0.9, min(2.0, prior.shape + held.shape_spread * row[2]))
@@ -128,7 +129,7 @@ def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, flo
     if row[3] > held.stuck_from:
         # Beyond here the end leaves the dry floor: it stands still anywhere up to the start.
         end += (start - end) * min(0.95, (row[3] - held.stuck_from) / held.stuck_reach)
-    return exp(max(-6.0, min(1.5, log_rate))), exp(max(-4.0, min(3.0, log_lag))), shape, min(end, start - 0.5), start
+    return exp(max(-7.0, min(1.5, log_rate))), exp(max(-4.0, min(3.0, log_lag))), shape, min(end, start - 0.5), start
 
 
 def _off(prior: Prior, evidence: Evidence, row: Row) -> list[float]:

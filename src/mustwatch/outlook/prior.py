@@ -33,7 +33,9 @@ class Beliefs:
         default_factory=lambda: {"white-wine": 1.0, "sparkling": 1.3, "high-tolerance": 1.3, "ale": 1.8, "unknown": 1.8}
     )
     rough_else: float = 1.6
+    honey_rate: float = 0.6  # honey feeds yeast poorly: the logs of mead run about so much slower
     rate_spread: float = 0.50
+    rate_tail: float = 0.08
     rate_per_degree: float = 0.06
     rate_per_point: float = -0.006
     lag: float = 1.2
@@ -100,7 +102,7 @@ def prior_for(
     active: yeast already at work when it starts, as after a feeding.
     """
     warmth = 0.0 if must_c is None else max(-12.0, min(9.0, must_c - 21.0))
-    rate = beliefs.rate.get(yeast_class, beliefs.rate["unknown"])
+    rate = beliefs.rate.get(yeast_class, beliefs.rate["unknown"]) * (beliefs.honey_rate if honey else 1.0)
     log_rate = (
         log(rate)
         + beliefs.rate_per_degree * warmth

@@ -51,15 +51,15 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
     vessel, rating = _rating(batch)
     limit = max(rating, UNRATED_BAR)
     return Sealing(
-        since,
-        vessel,
-        rating,
-        temp_c,
-        assumed,
-        (low, likely, high),
-        bars,
-        _hours(bars, 2, limit),
-        _hours(bars, 1, limit),
+        sealed_since=since,
+        vessel=vessel,
+        rating_bar=rating,
+        temp_c=temp_c,
+        temp_assumed=assumed,
+        volumes=(low, likely, high),
+        bars=bars,
+        hours_soonest=_hours(times, [bar for _, _, bar in bars], limit),
+        hours_likely=_hours(times, [bar for _, bar, _ in bars], limit),
     )
 
 
@@ -158,14 +158,14 @@ def _between(table: Sequence[float], points: float) -> float:
     return table[-1]
 
 
-def _hours(bars: Sequence[tuple[datetime, float, float]], column: int, limit: float) -> float | None:
+def _hours(times: Sequence[datetime], bars: Sequence[float], limit: float) -> float | None:
     """Hours from the first of these times until the limit is passed."""
-    start, before = bars[0][0], bars[0]
-    for moment in bars:
-        if moment[column] > limit:
-            rise = moment[column] - before[column]
-            share = (limit - before[column]) / rise if rise > 0 else 0.0
-            passed = before[0] + (moment[0] - before[0]) * max(0.0, share)
-            return (passed - start) / timedelta(hours=1)
-        before = moment
+    for place, bar in enumerate(bars):
+        if bar <= limit:
+            continue
+        passed = times[place]
+        if place:
+            share = (limit - bars[place - 1]) / (bar - bars[place - 1])
+            passed = times[place - 1] + (passed - times[place - 1]) * max(0.0, share)
+        return (passed - times[0]) / timedelta(hours=1)
     return None

@@ -28,7 +28,8 @@ def words_of(outlook: Outlook, batch: Batch, fan: Fan | None) -> tuple[str, ...]
         return ("nothing pitched yet",)
     words = [*_state_words(outlook, batch), *_course_words(outlook), *_gas_words(outlook)]
     if fan is not None and fan.opening.start_error > 5 and not fan.opening.points:
-        words.append("start gravity not read: the forecast is wide")
+        since = "not read since the last change" if fan.opening.active else "start gravity not read"
+        words.append(f"{since}: the forecast is wide")
     if outlook.final_sg is None:
         words.append("no forecast: no gravity has been read")
     if verdict.missing:
@@ -145,10 +146,14 @@ def _gas_words(outlook: Outlook) -> list[str]:
         return []
     low, _, high = sealing.volumes
     span = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"about {high:.1f}"
-    return [f"gas still to come: {span} volumes", *_pressure_words(sealing, outlook.at)]
+    words = [f"gas still to come: {span} volumes"]
+    # While it works under an airlock nobody thinks of sealing it; once it rests, somebody does.
+    if sealing.sealed_since is not None or outlook.verdict.state in ("stable", "finished", "undecided"):
+        words += _pressure_words(sealing)
+    return words
 
 
-def _pressure_words(sealing: Sealing, now: datetime) -> list[str]:
+def _pressure_words(sealing: Sealing) -> list[str]:
     if sealing.hours_soonest is None:
         return []
     sealed = "sealed as it is" if sealing.sealed_since is not None else "if it were sealed now"
