@@ -19,7 +19,7 @@ class Place:
         self.cellar = root / name
         self.root, self.machine = root, machine
         if not self.cellar.exists():
-            Ledger.make(self.cellar, 'units = "metric"\n')
+            Ledger.make(self.cellar, '[cellar]\nname = "test"\n')
         self.ledger = self.again()
 
     def again(self) -> Ledger:

@@ -10,6 +10,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context
+from mustwatch.commands.viewing import read_only
 
 if TYPE_CHECKING:
     from mustwatch.ledger.store import Trouble
@@ -34,7 +35,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the events; 1 where a whole file could not be read."""
-    from mustwatch.ledger.visible import plain_json, plain_line
+    from mustwatch.ledger.visible import plain_json
 
     if args.schema:
         from mustwatch.ledger.events import schema
@@ -42,13 +43,22 @@ def run(args: argparse.Namespace, context: Context) -> int:
         context.out(plain_json(schema()))
         return DONE
     troubles: list[Trouble] = []
-    until = context.now if context.read_only else None
+    until = context.now if read_only(context) else None
     lines = chosen((line for _, line in context.ledger.lines(troubles)), args, until)
     while block := list(islice(lines, LINES_AT_ONCE)):
-        sys.stdout.write("".join(f"{plain_line(line)}\n" for line in block))
+        sys.stdout.write("".join(f"{printed(line)}\n" for line in block))
     sys.stdout.flush()
     tell(context, troubles)
     return FOUND if any(trouble.kind in NOT_READ for trouble in troubles) else DONE
+
+
+def printed(line: bytes) -> str:
+    """A line in printable ASCII; where that changed its bytes, with the checksum of the new ones."""
+    from mustwatch.ledger.crc import resealed
+    from mustwatch.ledger.visible import plain_line
+
+    plain = plain_line(line)
+    return plain if len(plain) == len(line) else resealed(plain.encode()).decode()
 
 
 def chosen(lines: Iterator[bytes], args: argparse.Namespace, until: datetime | None) -> Iterator[bytes]:

@@ -99,9 +99,8 @@ def standing(context: Context, part: str) -> Event:
         found = _among_all(context, part)
     if not found:
         gone = any(_named(event_id, part) for event_id in withdrawn)
-        raise Refused(
-            f"{shown} was taken back already" if gone else f"no entry has the id {shown}; `events` lists them"
-        )
+        why = "was taken back already" if gone else "names no entry; `mustwatch events` lists them"
+        raise Refused(f"{shown} {why}")
     if len({event.id for event in found}) > 1:
         raise Refused(f"{len(found)} entries have ids with {shown}; give more of it")
     return found[0]

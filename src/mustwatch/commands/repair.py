@@ -7,6 +7,7 @@ import sys
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context, Refused
+from mustwatch.commands.viewing import read_only
 
 if TYPE_CHECKING:
     from mustwatch.ledger.repair import Mend
@@ -26,8 +27,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Lists what can be mended and does what is agreed to; 1 where something was left undone."""
     from mustwatch.ledger.visible import plain_json, visible
 
-    if context.read_only:
-        raise Refused(f"not repaired: {context.read_only}")
+    if why := read_only(context):
+        raise Refused(f"not repaired: {why}")
     plans = planned(args, context)
     done: list[dict[str, Any]] = []
     for number, mend in enumerate(plans, 1):

@@ -19,10 +19,15 @@ def sealed(body: bytes) -> bytes:
     return b'%b,"crc":"%08x"}' % (body[:-1], crc32(body[:-1]))
 
 
+def resealed(line: bytes) -> bytes:
+    """The same line with the checksum of its own bytes, where it has one at its end."""
+    return sealed(line[:-18] + b"}") if line[-18:-10] == MARK else line
+
+
 def right(line: bytes) -> bool | None:
     """Whether the checksum of a line is right; None where it has none."""
     if line[-18:-10] == MARK:
-        return line[-10:-2] == b"%08x" % crc32(line[:-18])
+        return line[-10:-2].lower() == b"%08x" % crc32(line[:-18])
     found = LOOSE.search(line[-120:])
     if found is None:
         return None
