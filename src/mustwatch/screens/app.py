@@ -7,17 +7,22 @@ import os
 import signal
 import sys
 import threading
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.binding import Binding
 from textual.theme import BUILTIN_THEMES
 
-from mustwatch.screens.look import Look
+from mustwatch.screens.round.frame import Frame
 from mustwatch.screens.round.screen import RoundScreen
 from mustwatch.screens.terminal import is_ascii
 from mustwatch.screens.unsent import Fields, keep, load, unsent_path
+
+if TYPE_CHECKING:
+    from mustwatch.screens.look import Look
 
 SECONDS_TO_LEAVE = 3.0
 
@@ -40,11 +45,15 @@ class RoundApp(App[None]):
         Binding("ctrl+z", "suspend_process", show=False, priority=True),
     ]
 
-    def __init__(self, look: Look, cellar: Path, unsent: Path | None = None) -> None:
+    def __init__(
+        self, first: Callable[[], Frame], take_look: Callable[[], Look], cellar: Path, unsent: Path | None = None
+    ) -> None:
         super().__init__(ansi_color=True)
         self.register_theme(OWN_COLOURS)
         self.theme = OWN_COLOURS.name
-        self.look = look
+        self._first = first
+        self.refusal: Exception | None = None
+        self.take_look = take_look
         self.cellar = cellar
         self.unsent = unsent or unsent_path()
         self.ascii_only = is_ascii(os.environ)
@@ -52,7 +61,16 @@ class RoundApp(App[None]):
 
     def get_default_screen(self) -> RoundScreen:
         """The round is the first screen."""
-        return RoundScreen(self.look, self.drafts)
+        return RoundScreen(self.first_frame, self.take_look, self.drafts)
+
+    def first_frame(self) -> Frame | None:
+        """The first frame, or None when the cellar cannot be looked at: the program ends, and says why."""
+        try:
+            return self._first()
+        except Exception as error:
+            self.refusal = error
+            self.exit()
+            return None
 
     def on_mount(self) -> None:
         """Listens for the signals that end a program."""

@@ -9,7 +9,7 @@ from typing import Any, Protocol
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.fold import Cellar, fold
 from mustwatch.batches.settings import Settings, settings_from
-from mustwatch.ledger.events import Event
+from mustwatch.ledger.events import Event, draft
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules.finding import Finding
 
@@ -111,6 +111,22 @@ class Look:
         saved = self.source.append(*events)
         self.again()
         return saved
+
+    def drafted(self, kind: str, tag: str, **keys: Any) -> Event:
+        """A new entry of a batch, made now. Raises ValueError with one line."""
+        return draft(kind, self.source.clock_now, tag, **keys)
+
+    def told(self, events: Sequence[Event]) -> str:
+        """Entries in words, readings as corrected where they are folded already."""
+        from mustwatch.screens.round.story import words_of
+
+        batches = (self.batch(tag) for tag in {event.batch for event in events if event.batch})
+        readings = {reading.id: reading for batch in batches if batch for reading in batch.readings}
+        parts = [
+            words_of(event, self.settings, readings.get(event.id)) + (f' "{event.note}"' if event.note else "")
+            for event in events
+        ]
+        return "; ".join(parts)
 
     def newest(self, tag: str) -> Event | None:
         """The entry of a batch that was written last and still stands."""

@@ -6,17 +6,17 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
-from mustwatch.ledger.events import Event, draft
-from mustwatch.rules.finding import Finding, Severity
 from mustwatch.screens.asking import Answer, Choosing
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.reading_form import ReadingForm
-from mustwatch.screens.round.story import told_all
+from mustwatch.screens.round.rows import DANGER
 from mustwatch.screens.scales import moment
 
 if TYPE_CHECKING:
     from mustwatch.batches.batch import Batch
+    from mustwatch.ledger.events import Event
+    from mustwatch.rules.finding import Finding
     from mustwatch.screens.look import Look
 
 FILTER_HELP = "part of a tag, name, stage or severity; empty shows all"
@@ -59,7 +59,7 @@ class Actions:
             return False
         if batch is not None:
             self.saved[batch.tag] = tuple(event.id for event in saved)
-        said = f"saved {batch.tag if batch else ''}: {told_all(events, look.settings)}"
+        said = f"saved {batch.tag if batch else ''}: {look.told(saved)}"
         self._after_saving(go_on)
         self.say(said, "good")
         return True
@@ -112,7 +112,7 @@ class Actions:
             self.say("there is no batch here", "today")
             return
         try:
-            event = draft(kind, self.look.source.clock_now, batch.tag, **keys)
+            event = self.look.drafted(kind, batch.tag, **keys)
         except ValueError as error:
             self.say(f"not saved: {error}", "danger")
             return
@@ -202,7 +202,7 @@ class Actions:
                 f"Take back this entry of {batch.tag}?",
                 [Answer("n", "no, it stays", ""), Answer("y", "yes, take it back", "yes")],
                 says=[
-                    f"{when}: {told_all(events, self.look.settings)}",
+                    f"{when}: {self.look.told(events)}",
                     "The entry stays in the ledger, marked as taken back.",
                 ],
             ),
@@ -219,10 +219,9 @@ class Actions:
         return [newest]
 
     def _take_back(self, batch: Batch, events: Sequence[Event]) -> None:
-        at = self.look.source.clock_now
-        acts = [draft("withdrew", at, batch.tag, target=event.id) for event in events]
+        acts = [self.look.drafted("withdrew", batch.tag, target=event.id) for event in events]
         if self.save(acts, go_on=False):
-            self.say(f"taken back: {told_all(events, self.look.settings)}", "good")
+            self.say(f"taken back: {self.look.told(events)}", "good")
 
     # -- findings
 
@@ -260,7 +259,7 @@ class Actions:
         self._with_finding("Hush which one?", self._hush)
 
     def _hush(self, finding: Finding) -> None:
-        danger = finding.severity is Severity.DANGER
+        danger = finding.severity == DANGER
         answers = [Answer("1", "until tomorrow, 24 hours", "1")]
         if not danger:
             answers += [Answer("3", "3 days", "3"), Answer("7", "a week", "7"), Answer("m", "30 days", "30")]

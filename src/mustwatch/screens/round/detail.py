@@ -2,18 +2,37 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.screens.ink import Line, wrapped
-from mustwatch.screens.look import Look
+from mustwatch.screens.ink import ROOMY, Line, wrapped
 from mustwatch.screens.pane import Pane
-from mustwatch.screens.round.course import course_lines
-from mustwatch.screens.round.findings import finding_lines
-from mustwatch.screens.round.standing import NARROW, standing_lines
-from mustwatch.screens.round.story import story_lines
 
-SECTIONS = ("standing", "findings", "course", "story")
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.screens.look import Look
+
+
+def opening_lines(look: Look, batch: Batch, width: int) -> list[Line]:
+    """Standing and findings, which come first; `width` cells wide."""
+    return [more for name, body in _opening(look, batch, width) for more in (*_heading(name, width), *body)]
+
+
+def _opening(look: Look, batch: Batch, width: int) -> Iterator[tuple[str, list[Line]]]:
+    from mustwatch.screens.round.findings import finding_lines
+    from mustwatch.screens.round.standing import standing_lines
+
+    found = look.found(batch.tag)
+    yield "standing", standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
+    if found:
+        yield "findings", finding_lines(found, look.now, width)
+
+
+def _heading(name: str, width: int) -> list[Line]:
+    # In a narrow pane the findings follow at once: their own signs set them off.
+    if name == "standing" or (name == "findings" and width < ROOMY):
+        return []
+    return [(), ((f"{name} {'─' * max(0, width - len(name) - 2)}", "head"),)]
 
 
 class Detail(Pane):
@@ -35,39 +54,29 @@ class Detail(Pane):
         same, self.tag = batch.tag == self.tag, batch.tag
         lines: list[Line] = []
         self.starts = []
-        for name, body in self._sections(look, batch, whole):
+        width = max(24, self.size.width - 1)
+        for name, body in self._sections(look, batch, whole, width):
             self.starts.append(len(lines))
-            lines += self._opening(name)
-            lines += body
+            lines += [*_heading(name, width), *body]
         self.show(lines, top=None if same else 0)
 
-    def _sections(self, look: Look, batch: Batch, whole: bool):
-        width = max(24, self.size.width - 1)
-        now, settings = look.now, look.settings
-        found = look.found(batch.tag)
-        yield "standing", standing_lines(batch, look.verdict(batch), settings, now, width)
-        if found:
-            yield "findings", finding_lines(found, now, width)
+    def _sections(self, look: Look, batch: Batch, whole: bool, width: int) -> Iterator[tuple[str, list[Line]]]:
+        yield from _opening(look, batch, width)
         if whole:
+            from mustwatch.screens.round.story import story_lines
+
             yield "course", self._course(look, batch, width)
-            yield "story", story_lines(batch, settings, now, width)
+            yield "story", story_lines(batch, look.settings, look.now, width)
 
     def _course(self, look: Look, batch: Batch, width: int) -> list[Line]:
+        from mustwatch.screens.round.course import course_lines
+
         outlook: Any = look.known_outlook(batch) if batch.active else None
         height = 9 if self.size.height < 24 else 12
         lines = course_lines(batch, look.settings, look.now, width, height, outlook, self.ascii_only)
         words = getattr(outlook, "words", None)
         said = [words] if isinstance(words, str) else list(words or ())
         return [*lines, *(more for text in said for more in wrapped(str(text), width, "dim"))]
-
-    def _opening(self, name: str) -> list[Line]:
-        # In a narrow pane the findings follow at once: their own signs set them off.
-        if name == "standing" or (name == "findings" and self.size.width < NARROW):
-            return []
-        return [(), self._heading(name)]
-
-    def _heading(self, name: str) -> Line:
-        return ((f"{name} {'─' * max(0, self.size.width - len(name) - 3)}", "head"),)
 
     def page(self, by: int) -> None:
         """Moves by so many pages."""

@@ -78,9 +78,8 @@ class ReadingForm(Vertical):
 
         by: int
 
-    def __init__(self, temperature_scale: str) -> None:
+    def __init__(self) -> None:
         super().__init__(id="form")
-        self._scale = temperature_scale
         self._fields: dict[str, str] = {}
         self._ready = False
         self.title = ""
@@ -90,11 +89,13 @@ class ReadingForm(Vertical):
         for number, names in enumerate(ROWS):
             with Horizontal(classes="fields", id=f"row-{number}"):
                 for name in names:
-                    field = Field(name)
-                    if name in ("sample", "must"):
-                        field.label = f"{name} {self._scale}"
-                    yield field
+                    yield Field(name)
         yield Pane(id="echo")
+
+    def set_degrees(self, scale: str) -> None:
+        """Names the scale that a bare temperature is in."""
+        for name in ("sample", "must"):
+            self.query_one(f"#field-{name}", Field).label = f"{name} {scale}"
 
     def make_ready(self) -> None:
         """Mounts the fields themselves."""
@@ -150,7 +151,7 @@ class ReadingForm(Vertical):
         for name in FIELDS:
             self.query_one(f"#field-{name}").set_class(name in draft.faults, "-amiss")
             self.query_one(f"#field-{name}").refresh()
-        width = max(20, self.size.width - 2)
+        width = max(20, self.app.size.width - 2)
         self.query_one("#echo", Pane).show(_echo(draft, hint, width), top=0)
 
     def _draw_title(self) -> None:

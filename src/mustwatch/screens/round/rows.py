@@ -2,28 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import Cellar
-from mustwatch.rules.finding import Finding, Severity
 from mustwatch.screens.ink import Line, padded
 from mustwatch.screens.scales import gravity, short_span
 
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.batches.fold import Cellar
+    from mustwatch.rules.finding import Finding
+
+DANGER = 3  # as Severity.DANGER: the rules are not imported to draw a list that is already judged
 FIRST = datetime.min.replace(tzinfo=UTC)
 QUIET_WORD = "quiet"
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One batch in the list. severity: of its worst waking finding, None when there is none."""
+    """One batch in the list. severity: of its worst waking finding, as a number, None when there is none."""
 
     tag: str
     name: str
-    severity: Severity | None
-    hushed: int
+    severity: int | None
+    sign: str
+    word: str
     stage: str
     sg: str
     looked: datetime | None
@@ -41,13 +46,15 @@ def rows_of(cellar: Cellar, findings: Sequence[Finding]) -> list[Row]:
 
 
 def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
-    waking = [one.severity for one in found if is_awake(one)]
+    worst = max((one.severity for one in found if is_awake(one)), default=None)
+    quiet = "z " if any(one.hushed_until is not None for one in found) else "  "
     latest = batch.latest
     return Row(
         tag=batch.tag,
         name=batch.name,
-        severity=max(waking, default=None),
-        hushed=sum(1 for one in found if one.hushed_until is not None),
+        severity=int(worst) if worst is not None else None,
+        sign=worst.mark if worst is not None else quiet,
+        word=worst.word if worst is not None else QUIET_WORD,
         stage=batch.stage,
         sg=gravity(cellar.settings, latest.sg) if latest else "-",
         looked=batch.last_looked,
@@ -57,7 +64,7 @@ def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
 
 def is_awake(finding: Finding) -> bool:
     """Whether a finding asks for attention: not hushed, or a danger, which a hush never hides."""
-    return finding.hushed_until is None or finding.severity is Severity.DANGER
+    return finding.hushed_until is None or finding.severity == DANGER
 
 
 def need(row: Row) -> tuple:
@@ -88,8 +95,7 @@ def matching(rows: Iterable[Row], words: str, with_ended: bool) -> list[Row]:
 
 
 def _searched(row: Row) -> str:
-    word = row.severity.word if row.severity is not None else QUIET_WORD
-    return f"{row.tag} {row.name} {row.stage} {word}".lower()
+    return f"{row.tag} {row.name} {row.stage} {row.word}".lower()
 
 
 def _widths(width: int) -> tuple[int, int]:
@@ -100,15 +106,11 @@ def _widths(width: int) -> tuple[int, int]:
 
 def drawn(row: Row, width: int, now: datetime) -> Line:
     """The row as a line `width` cells wide: sign and word, tag, stage, gravity, time since a look."""
-    severity = row.severity
-    sign, word = (severity.mark, severity.word) if severity is not None else ("  ", QUIET_WORD)
-    if row.hushed and severity is None:
-        sign = "z "
     tag_width, stage_width = _widths(width)
     stage = row.stage if len(row.stage) <= stage_width else row.stage[: stage_width - 1] + "."
     ago = short_span(now - row.looked) if row.looked else "-"
     return (
-        (f"{sign}{word:<6} ", severity.word if severity is not None else "dim"),
+        (f"{row.sign}{row.word:<6} ", "dim" if row.severity is None else row.word),
         (shortened(row.tag, tag_width), ""),
         ("+" if row.typed else " ", "strong"),
         (f"{stage:<{stage_width}} ", ""),
@@ -130,10 +132,7 @@ def heading(width: int) -> Line:
     return ((f"   need   {'batch':<{tag_width + 1}}{'stage':<{stage_width + 1}}   SG seen", "head"),)
 
 
-def tally(findings: Sequence[Finding]) -> Mapping[Severity, int]:
-    """How many waking findings there are of each severity, worst first."""
-    counts = {severity: 0 for severity in sorted(Severity, reverse=True)}
-    for finding in findings:
-        if is_awake(finding):
-            counts[finding.severity] += 1
-    return counts
+def tally(findings: Sequence[Finding]) -> list[tuple[int, str]]:
+    """(how many, of which severity) of the waking findings, worst first."""
+    waking = sorted((finding.severity for finding in findings if is_awake(finding)), reverse=True)
+    return [(waking.count(severity), severity.word) for severity in dict.fromkeys(waking)]

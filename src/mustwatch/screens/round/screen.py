@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,22 +15,26 @@ from textual.containers import Horizontal
 from textual.events import DescendantBlur, DescendantFocus, Resize
 from textual.screen import Screen
 
-from mustwatch.batches.batch import Batch
 from mustwatch.ledger.visible import cells, visible
 from mustwatch.screens.ink import Line, padded
-from mustwatch.screens.look import Look
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.actions import Actions
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.form import Draft
+from mustwatch.screens.round.frame import WIDE, Frame, frame_of
 from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS
 from mustwatch.screens.round.reading_form import ReadingForm
-from mustwatch.screens.round.rows import kept_order, matching, need, rows_of, tally
+from mustwatch.screens.round.rows import Row, kept_order, matching, need, rows_of
 from mustwatch.screens.unsent import Fields
 
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.screens.look import Look
+
 POLL_SECONDS = 1.0
-WIDE = 110
+FIRST_REST = 0.03
+HINT = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a note"'
 
 
 class RoundList(BatchList):
@@ -43,41 +51,62 @@ class RoundScreen(Actions, Screen[None]):
         Binding("question_mark,f1", "keys", show=False),
     ]
 
-    def __init__(self, look: Look, drafts: dict[str, Fields]) -> None:
+    def __init__(
+        self, first: Callable[[], Frame | None], take_look: Callable[[], Look], drafts: dict[str, Fields]
+    ) -> None:
         super().__init__()
-        self.look = look
+        self._first = first
+        self._take_look = take_look
+        self._look: Look | None = None
         self.drafts = drafts
         self.order: list[str] = []
         self.words = ""
         self.with_ended = False
         self.saved: dict[str, tuple[str, ...]] = {}
 
+    @property
+    def look(self) -> Look:
+        """The cellar as last looked at; what is needed for that is loaded only after the first frame."""
+        if self._look is None:
+            self._look = self._take_look()
+        return self._look
+
     def compose(self) -> ComposeResult:
         yield Pane(id="top")
         with Horizontal(id="middle"):
             yield RoundList(id="batches")
             yield Detail(id="detail")
-        yield ReadingForm(self.look.settings.temperature)
+        yield ReadingForm()
         yield Pane(id="says")
         yield Pane(id="foot")
 
     # -- what is shown
 
     def on_mount(self) -> None:
-        """Draws the first frame from what is cheap; the rest follows it."""
-        self.set_class(getattr(self.app, "ascii_only", False), "-ascii")
-        self.order = [row.tag for row in rows_of(self.look.cellar, self.look.findings)]
+        """Draws the first frame from plain data; the rest follows it."""
+        first = self._first()
+        if first is None:
+            return
+        self.order = [row.tag for row in first.rows]
+        self.set_class(self.app.ascii_only, "-ascii")
         self.query_one(BatchList).focus()
-        self.draw_list(self.order[0] if self.order else None)
-        self._draw_top()
+        self._set_rows(first.rows, first.now, None)
+        self.query_one(Detail).show(first.detail)
+        self._draw_top(first)
+        tag = self.query_one(BatchList).tag
+        form = self.query_one(ReadingForm)
+        form.set_degrees(first.degrees)
+        form.load(_form_title(tag, first.read_only), self.drafts.get(tag, {}) if tag else {})
+        form.show_draft(Draft(empty=True), HINT)
         if self.drafts:
             tags = ", ".join(visible(tag) for tag in self.drafts)
             self.say(f"typed and not saved last time, still here: {tags}", "watch")
-        self.call_after_refresh(self._complete)
+        # Not at once: the first frame is still being written, by a thread that has to share this process's time.
+        self.set_timer(FIRST_REST, self._complete)
 
     def _complete(self) -> None:
         self.query_one(ReadingForm).make_ready()
-        self.draw_batch()
+        self.redraw()
         self.set_interval(POLL_SECONDS, self._poll)
         gc.freeze()
         gc.enable()
@@ -85,8 +114,8 @@ class RoundScreen(Actions, Screen[None]):
     def on_resize(self, event: Resize) -> None:
         """Lays out anew for the new size."""
         self.set_class(event.size.width >= WIDE, "-wide")
-        self._draw_top()
-        self.call_after_refresh(self.draw_batch)
+        if self._look is not None:
+            self.redraw()
 
     @property
     def batch(self) -> Batch | None:
@@ -98,23 +127,21 @@ class RoundScreen(Actions, Screen[None]):
         """The list in its kept order, the cursor on `tag`, and the batch it stands on."""
         rows = kept_order(rows_of(self.look.cellar, self.look.findings), self.order)
         self.order = [row.tag for row in rows]
-        shown = matching([self._with_mark(row) for row in rows], self.words, self.with_ended)
-        empty = f"nothing matches {visible(self.words)}" if self.words else "no batch yet: `mustwatch begin TAG`"
-        self.query_one(BatchList).set_rows(shown, self.look.now, tag, empty)
+        self._set_rows(rows, self.look.now, tag)
         self.draw_batch(whole=False)
 
-    def _with_mark(self, row):
-        from dataclasses import replace
-
-        return replace(row, typed=True) if self.drafts.get(row.tag) else row
+    def _set_rows(self, rows: Sequence[Row], now: datetime, tag: str | None) -> None:
+        marked = [replace(row, typed=True) if self.drafts.get(row.tag) else row for row in rows]
+        shown = matching(marked, self.words, self.with_ended)
+        empty = f" nothing matches {visible(self.words)}" if self.words else " no batch yet: mustwatch begin TAG"
+        self.query_one(BatchList).set_rows(shown, now, tag, empty)
 
     def draw_batch(self, *, whole: bool = True) -> None:
         """The detail pane and the form of the batch under the cursor."""
         batch = self.batch
         self.query_one(Detail).show_batch(self.look, batch, whole=whole)
         form = self.query_one(ReadingForm)
-        name = f"{batch.tag}" if batch else "no batch"
-        form.load(f"reading of {name}" + (f": {self.look.read_only}" if self.look.read_only else ""), self.fields_now())
+        form.load(_form_title(batch.tag if batch else None, self.look.read_only or ""), self.fields_now())
         self._echo()
         if whole and batch is not None and batch.active and self.look.known_outlook(batch) is None:
             self.run_worker(lambda: self._forecast(batch), thread=True, exclusive=True, exit_on_error=False)
@@ -134,17 +161,13 @@ class RoundScreen(Actions, Screen[None]):
         if self.batch is not None and self.batch.revision == batch.revision:
             self.query_one(Detail).show_batch(self.look, self.batch)
 
-    def _draw_top(self) -> None:
-        look = self.look
-        when = f"{look.now.day} {look.now:%b %Y %H:%M}"
-        right = f"as it stood {when}, read-only " if look.source.read_only else f"as of {when} "
-        pieces: list[tuple[str, str]] = [(f" {visible(look.settings.name, limit=24) or 'mustwatch'}  ", "strong")]
-        counts = [
-            (f"{count} {severity.word}  ", severity.word) for severity, count in tally(look.findings).items() if count
-        ]
-        pieces += counts or [("nothing found  ", "")]
-        if look.trouble:
-            pieces.append((f"! {visible(look.trouble)}", "danger"))
+    def _draw_top(self, frame: Frame) -> None:
+        when = f"{frame.now.day} {frame.now:%b %Y %H:%M}"
+        right = f"as it stood {when}, read-only " if frame.is_past else f"as of {when} "
+        pieces: list[tuple[str, str]] = [(f" {visible(frame.name, limit=24) or 'mustwatch'}  ", "strong")]
+        pieces += [(f"{count} {word}  ", word) for count, word in frame.counts] or [("nothing found  ", "")]
+        if frame.trouble:
+            pieces.append((f"! {visible(frame.trouble)} ", "danger"))
         room = self.app.size.width - sum(cells(text) for text, _ in pieces)
         self.query_one("#top", Pane).show([(*pieces, (right.rjust(room), ""))])
 
@@ -180,8 +203,7 @@ class RoundScreen(Actions, Screen[None]):
         return draft_of(self.fields_now(), batch, look.cellar.instruments, look.settings, now)
 
     def _echo(self) -> None:
-        hint = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a note"'
-        self.query_one(ReadingForm).show_draft(self.draft(), hint)
+        self.query_one(ReadingForm).show_draft(self.draft(), HINT)
 
     @on(ReadingForm.Edited)
     def _edited(self, message: ReadingForm.Edited) -> None:
@@ -199,10 +221,8 @@ class RoundScreen(Actions, Screen[None]):
         self.keep_soon()
 
     def _mark_rows(self) -> None:
-        batches = self.query_one(BatchList)
         rows = kept_order(rows_of(self.look.cellar, self.look.findings), self.order)
-        shown = matching([self._with_mark(row) for row in rows], self.words, self.with_ended)
-        batches.set_rows(shown, self.look.now, batches.tag, batches.empty)
+        self._set_rows(rows, self.look.now, self.query_one(BatchList).tag)
 
     @on(ReadingForm.Submitted)
     def _submitted(self) -> None:
@@ -234,8 +254,7 @@ class RoundScreen(Actions, Screen[None]):
             if self.look.is_stale():
                 self.see_again(reorder=not self.drafts and self.query_one(BatchList).has_focus)
         except (OSError, ValueError) as error:
-            self.look.trouble = str(error)
-            self._draw_top()
+            self.say(f"the cellar cannot be read: {error}", "danger")
 
     def see_again(self, *, reorder: bool = False) -> None:
         """Takes a new look and draws what it shows; the cursor stays with its batch."""
@@ -248,4 +267,8 @@ class RoundScreen(Actions, Screen[None]):
         if reorder:
             self.order = [row.tag for row in sorted(rows_of(self.look.cellar, self.look.findings), key=need)]
         self.draw_list(tag)
-        self._draw_top()
+        self._draw_top(frame_of(self.look))
+
+
+def _form_title(tag: str | None, read_only: str) -> str:
+    return f"reading of {tag or 'no batch'}" + (f": {read_only}" if read_only else "")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from itertools import groupby
 from typing import Any
@@ -163,9 +163,3 @@ _TELLERS = {
     "hushed": lambda event, settings, reading: f"hushed {event.rule} until {event.until:%Y-%m-%d %H:%M}",
     "ended": lambda event, settings, reading: f"ended: {event.outcome}",
 }
-
-
-def told_all(events: Iterable[Event], settings: Settings) -> str:
-    """Several events in one line of words."""
-    parts = [words_of(event, settings) + (f' "{event.note}"' if event.note else "") for event in events]
-    return "; ".join(parts)
