@@ -1,8 +1,8 @@
 """It is still hazy months after it finished.
 
 What it looks for
-    Two looks, two weeks or more apart, that both found it murky or hazy, in
-    a batch that rests and was pitched three months ago or more. One clear
+    Two looks, two weeks or more apart, that both found it murky or hazy, the
+    later one three months or more after pitching, in a batch that rests. One clear
     look two weeks before or after does not settle it; two do.
 
 Why it matters
@@ -35,7 +35,7 @@ RULE = Rule(
     name="haze-stays",
     severity=Severity.NOTE,
     stages=frozenset({"secondary", "ageing"}),
-    thresholds={"months_days": Threshold(90.0, 30.0, 365.0, "days", "after pitching before haze is said to stay")},
+    thresholds={"days": Threshold(90.0, 30.0, 365.0, "days", "after pitching before haze is said to stay")},
 )
 APART = timedelta(days=14)
 FORGOTTEN_DAYS = 90.0
@@ -44,13 +44,14 @@ FORGOTTEN_DAYS = 90.0
 def check(view: View) -> Iterable[Finding]:
     """A finding when a resting batch does not clear."""
     batch = view.batch
-    if batch.pitched is None or words.days(view, batch.pitched.at) < RULE.number(view, "months_days"):
-        return
-    if view.verdict.state not in ("stable", "finished"):
+    if batch.pitched is None or view.verdict.state not in ("stable", "finished"):
         return
     looks = [Look(seen.at, seen.id, seen.clarity != "clear") for seen in batch.seen if seen.clarity]
     run = standing(looks, APART.days)
     if not fresh(view, run, FORGOTTEN_DAYS) or run[-1].at - run[0].at < APART:
+        return
+    # The age at the look counts: a jug that has cleared since does not become hazy by growing old.
+    if run[-1].at - batch.pitched.at < timedelta(days=RULE.number(view, "days")):
         return
     fined = next((event for event in batch.additions if event.category == "fining" and event.at > run[0].at), None)
     yield RULE.found(
