@@ -5,34 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from mustwatch.screens.ink import ROOMY, Line, wrapped
+from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 
 if TYPE_CHECKING:
     from mustwatch.batches.batch import Batch
     from mustwatch.screens.look import Look
-
-
-def opening_lines(look: Look, batch: Batch, width: int) -> list[Line]:
-    """Standing and findings, which come first; `width` cells wide."""
-    return [more for name, body in _opening(look, batch, width) for more in (*_heading(name, width), *body)]
-
-
-def _opening(look: Look, batch: Batch, width: int) -> Iterator[tuple[str, list[Line]]]:
-    from mustwatch.screens.round.findings import finding_lines
-    from mustwatch.screens.round.standing import standing_lines
-
-    found = look.found(batch.tag)
-    yield "standing", standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
-    if found:
-        yield "findings", finding_lines(found, look.now, width)
-
-
-def _heading(name: str, width: int) -> list[Line]:
-    # In a narrow pane the findings follow at once: their own signs set them off.
-    if name == "standing" or (name == "findings" and width < ROOMY):
-        return []
-    return [(), ((f"{name} {'─' * max(0, width - len(name) - 2)}", "head"),)]
 
 
 class Detail(Pane):
@@ -52,16 +30,20 @@ class Detail(Pane):
             self.show([(("no batch", "dim"),)], top=0)
             return
         same, self.tag = batch.tag == self.tag, batch.tag
+        from mustwatch.screens.round.opening import heading_lines
+
         lines: list[Line] = []
         self.starts = []
         width = max(24, self.size.width - 1)
         for name, body in self._sections(look, batch, whole, width):
             self.starts.append(len(lines))
-            lines += [*_heading(name, width), *body]
+            lines += [*heading_lines(name, width), *body]
         self.show(lines, top=None if same else 0)
 
     def _sections(self, look: Look, batch: Batch, whole: bool, width: int) -> Iterator[tuple[str, list[Line]]]:
-        yield from _opening(look, batch, width)
+        from mustwatch.screens.round.opening import opening_sections
+
+        yield from opening_sections(look, batch, width)
         if whole:
             from mustwatch.screens.round.story import story_lines
 

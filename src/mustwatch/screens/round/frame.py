@@ -39,7 +39,7 @@ def detail_width(columns: int) -> int:
 
 def frame_of(look: Look, columns: int | None = None) -> Frame:
     """The first frame of a look, on a terminal so wide; without a width its detail is left out."""
-    from mustwatch.screens.round.detail import opening_lines
+    from mustwatch.screens.round.opening import opening_lines
 
     rows = rows_of(look.cellar, look.findings)
     first = matching(rows, "", False)[:1]
