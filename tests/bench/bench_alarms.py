@@ -1,4 +1,4 @@
-"""How much the rules say: in a made-up year of fifty healthy batches, and over the real logs, reading by reading.
+"""How much the rules say: in a year of fifty healthy batches, and over the real logs, reading by reading.
 
     python -m tests.bench.bench_alarms [batches, default 50] [--list]
 
@@ -70,9 +70,10 @@ class Tally:
         ]
 
 
-def year(batches: int) -> Tally:
-    """A year of healthy batches, looked at every evening."""
+def year(batches: int, terse: bool = False) -> Tally:
+    """A year of healthy batches, looked at every evening; terse: kept by one who writes down little."""
     events = healthy_cellar.events_of(batches)
+    events = healthy_cellar.terse(events) if terse else events
     tally, cellar, cache, place = Tally(), None, Cache(), 0
     for now in healthy_cellar.looks():
         while place < len(events) and events[place].at <= now:
@@ -147,6 +148,10 @@ def main(words: list[str]) -> int:
     print(f"A year of {batches} healthy batches, looked at every evening")
     _print(tally, "--list" in words)
     misses = misses_of_year(tally)
+    little = year(batches, terse=True)
+    print("The same, kept by one who writes down little")
+    _print(little, "--list" in words)
+    misses += misses_of_year(little)
     real = logs()
     if not real:
         print("The logs are not beside this project: their replay is left out.")

@@ -16,7 +16,7 @@ from typing import Any
 
 from mustwatch.batches.fold import fold
 from mustwatch.batches.settings import Settings
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.events import Aerated, Cleaned, Event, Instrument, Noted, Read, Seen, Swirled, draft, stamped
 from mustwatch.rules.facts import fed_at, rest_of
 
 YEAR_BEGINS = datetime(2025, 3, 1, tzinfo=UTC)
@@ -237,6 +237,18 @@ def events_of(batches: int) -> list[Event]:
     for seed in range(batches):
         told += Keeper(seed).live()
     return sorted(told, key=lambda event: event.at)
+
+
+def terse(events: list[Event]) -> list[Event]:
+    """The same cellar kept by one who writes down little: no warmth, no looks, no cleaning, only what was done."""
+    kept = []
+    for event in events:
+        if isinstance(event, Read) and event.gravity is not None:
+            gravity = event.gravity.model_copy(update={"sample_c": None})
+            kept.append(event.model_copy(update={"gravity": gravity, "must_c": None, "ph": None}))
+        elif not isinstance(event, Read | Seen | Cleaned | Instrument | Swirled | Aerated | Noted):
+            kept.append(event)
+    return kept
 
 
 def looks() -> Iterator[datetime]:

@@ -34,6 +34,13 @@ def test_a_healthy_batch_is_spoken_of_a_few_times_in_its_life(tally):
     assert sum(tally.by_severity().values()) <= 5 * 14
 
 
+def test_who_writes_down_little_is_not_drowned_either():
+    """Facts not recorded make notes, at most one of a kind for a batch, and hardly a thing for today."""
+    little = year(10, terse=True)
+    assert misses_of_year(little) == []
+    assert max(shown for _, shown, _ in little.lists) <= 2 * 10
+
+
 def test_the_real_logs_raise_no_danger_under_an_airlock():
     """And hardly a finding a week while they go well."""
     real = bench_alarms.logs()

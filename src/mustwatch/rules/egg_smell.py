@@ -40,6 +40,7 @@ from mustwatch.rules.view import View
 RULE = Rule(
     name="egg-smell",
     severity=Severity.TODAY,
+    explains=("long-on-gross-lees",),
     thresholds={
         "usual_days": Threshold(5.0, 0.0, 14.0, "days", "after pitching, in which a whiff is usual"),
         "long_days": Threshold(14.0, 3.0, 60.0, "days", "after which a smell that stayed must be seen to"),

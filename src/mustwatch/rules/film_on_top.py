@@ -35,6 +35,7 @@ from mustwatch.rules.view import View
 RULE = Rule(
     name="film-on-top",
     severity=Severity.TODAY,
+    explains=("air-over-ageing",),
     thresholds={"gone_days": Threshold(14.0, 3.0, 60.0, "days", "so long without it before it counts as gone")},
 )
 FILM = frozenset({"film"})

@@ -29,12 +29,7 @@ from mustwatch.rules.rule import LIVING_STAGES, Rule
 from mustwatch.rules.sightings import fresh, ids, smells, standing
 from mustwatch.rules.view import View
 
-RULE = Rule(
-    name="geranium-smell",
-    severity=Severity.NOTE,
-    stages=LIVING_STAGES,
-    explains=("sorbate-alone", "sorbate-with-lactic"),
-)
+RULE = Rule(name="geranium-smell", severity=Severity.NOTE, stages=LIVING_STAGES)
 GERANIUM = re.compile(r"\b(geraniums?|pelargonium)\b", re.I)
 TOLD_DAYS = 60.0
 GONE_DAYS = 14.0

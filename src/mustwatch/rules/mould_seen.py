@@ -35,7 +35,13 @@ from mustwatch.rules.rule import LIVING_STAGES, Rule
 from mustwatch.rules.sightings import UNSURE, cleaning_missing, says
 from mustwatch.rules.view import View
 
-RULE = Rule(name="mould-seen", severity=Severity.DANGER, stages=LIVING_STAGES, explains=("film-on-top",))
+RULE = Rule(
+    name="mould-seen",
+    severity=Severity.DANGER,
+    stages=LIVING_STAGES,
+    # What is to be discarded needs no other care.
+    explains=("film-on-top", "vinegar-smell", "egg-smell", "air-over-ageing", "haze-stays", "long-on-gross-lees"),
+)
 
 GROWTH = re.compile(
     r"\b(mould\w*|mold\w*|fuzz\w*|(?:blue|green|black|pink|grey)\b.{0,40}\b(?:spot|patch|growth|fur))", re.I
