@@ -1,5 +1,6 @@
 """The state of a batch, story by story."""
 
+import random
 import time
 from dataclasses import replace
 
@@ -172,3 +173,41 @@ def test_the_judgement_is_of_the_batch_alone():
     batch = fermenting(FLAT)
     other = replace(batch, tag="other")
     assert judge(batch, SETTINGS, day(12)) == judge(other, SETTINGS, day(12))
+
+
+# Share of runs that declare a stall, error one point, rounded to one point: (days read, still, at one point a day).
+# The first column is the least, the second the most allowed; figures of the trade's section on stalls.
+DECLARED = [
+    ((0, 3), 0.63, 0.04), ((0, 1, 2, 3), 0.71, 0.05), ((0, 2, 4), 0.85, 0.04), ((0, 1, 2, 3, 4), 0.92, 0.05),
+    ((0, 1, 2, 3, 4, 5), 0.99, 0.06),
+]  # fmt: skip
+RUNS = 400
+
+
+def _share_declared(days, fall):
+    """How often readings of a steady fall, two weeks after pitching, are called a stall."""
+    chance = random.Random(f"{days}{fall}")
+    base = fermenting([(0, 1.110), (14, 1.060)])
+    start, sample = base.readings
+    declared = 0
+    for _ in range(RUNS):
+        taken = [
+            replace(sample, id=str(n), at=day(14 + n), sg=1 + round(chance.gauss(60 - fall * n, 1)) / 1000)
+            for n in days
+        ]
+        readings = (start, *taken)
+        batch = replace(base, readings=readings, stretches=(replace(base.stretches[0], readings=readings),))
+        declared += judge(batch, SETTINGS, day(14 + days[-1])).state == "stalled"
+    return declared / RUNS
+
+
+@pytest.mark.parametrize(("days", "least", "most"), DECLARED)
+def test_stalls_are_declared_as_often_as_the_table_says(days, least, most):
+    """Power at no fall, false alarms at one point a day; three standard errors of the simulation are allowed."""
+    assert _share_declared(days, 0.0) >= least - 3 * (least * (1 - least) / RUNS) ** 0.5 - 0.02
+    assert _share_declared(days, 1.0) <= most + 3 * (most * (1 - most) / RUNS) ** 0.5
+
+
+def test_two_points_a_day_are_never_a_stall():
+    """The last column of the table is nought."""
+    assert _share_declared((0, 1, 2, 3, 4, 5), 2.0) == 0

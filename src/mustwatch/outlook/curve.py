@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import exp, log
 
-NEARLY_EXPONENTIAL = 0.02
+NEARLY_EXPONENTIAL = 1e-4
 
 
 def way_to_go(days: Sequence[float], lag: float, rate: float, shape: float) -> list[float]:

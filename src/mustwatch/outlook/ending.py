@@ -37,12 +37,19 @@ def ending_of(batch: Batch) -> Ending:
         return Ending(DRY_STRONG_SG[0], DRY_STRONG_SG[1], missing=missing)
     weak = (start - 1.0) * POINTS_PER_ABV < STRONG_ABV
     dry_low, dry_high = DRY_WEAK_SG if weak else DRY_STRONG_SG
+    if not of_honey(batch):
+        dry_low = min(dry_low, DRY_STRONG_SG[0])  # only honey is known to leave so much behind
     yeast = batch.yeast
     if yeast is None:
         return Ending(dry_low, dry_high, missing=missing)
     low, high = _interval(start, yeast)
     stop = max(dry_high, start - (yeast.tolerance_high - 1.0) / POINTS_PER_ABV)
     return Ending(dry_low, dry_high, low, high, stop, not yeast.tolerance_assumed, missing)
+
+
+def of_honey(batch: Batch) -> bool:
+    """Whether honey is among what it was mixed from."""
+    return batch.mixed is not None and any(part.category == "honey" for part in batch.mixed.ingredients)
 
 
 def _interval(start: float, yeast: YeastLimits) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from math import sqrt
 
 from mustwatch.batches.batch import Batch
-from mustwatch.outlook.ending import ending_of
+from mustwatch.outlook.ending import ending_of, of_honey
 from mustwatch.outlook.opening import Opening, opening_of
 from mustwatch.outlook.posterior import Course, Evidence, courses_of
 from mustwatch.outlook.prior import BELIEFS, Beliefs, Prior, prior_for
@@ -80,15 +80,11 @@ def _prior(batch: Batch, opening: Opening, beliefs: Beliefs) -> Prior:
         must_c=sum(measured) / len(measured) if measured else None,
         start_points=opening.start_points,
         start_error=opening.start_error,
-        honey=_of_honey(batch),
+        honey=of_honey(batch),
         stop_points=stop,
         active=opening.active,
         beliefs=beliefs,
     )
-
-
-def _of_honey(batch: Batch) -> bool:
-    return batch.mixed is not None and any(part.category == "honey" for part in batch.mixed.ingredients)
 
 
 def _evidence(opening: Opening, prior: Prior) -> Evidence:

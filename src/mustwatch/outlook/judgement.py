@@ -39,7 +39,7 @@ QUIET_DAYS, LONG_QUIET_DAYS = 7, 14
 STRONG_ABV = 14.0
 COLD_C = 10.0
 OLD_DAYS = 21.0  # a batch last read moving so long ago may be anywhere
-RISE_POINTS = 2.8
+RISE_POINTS = 4.0
 FRESH_SUGAR = frozenset({"sugar", "water"})
 HISTORY = 40  # readings looked back over for an earlier stall
 

@@ -30,12 +30,13 @@ from mustwatch.outlook.gaussian import (
 )
 from mustwatch.outlook.prior import Prior
 
-FIRST_DRAWS, DRAWS = 120, 280
+ROUNDS = (100, 120, 260)  # draws in each; only the last is weighed
+WIDENED = 1.3
 WIDE = wide_gaussian(1.25)
 SEARCHES: tuple[Row, ...] = ((0.0,) * WIDTH, (-0.3, 0.0, -0.5, 2.2, 0.0))
 STEPS = 7
-NUDGE = 1e-4
-AROUND = 1.5  # the spread drawn around a best course, times what its curvature says
+NUDGE = 1e-3
+AROUND = 2.5  # the spread drawn around a best course, times what its curvature says
 EVEN_ENOUGH = 25.0  # draws that must carry weight before their spread is trusted
 
 
@@ -68,15 +69,23 @@ class Evidence:
 def courses_of(prior: Prior, evidence: Evidence) -> list[Course]:
     """The possible courses, weights summing to 1."""
     found = [_best(prior, evidence, start) for start in SEARCHES] if evidence.days else [WIDE]
-    shares = [0.3, *(0.7 / len(found) for _ in found)]
-    parts = [(log(share), part) for share, part in zip(shares, [WIDE, *found], strict=True)]
-    rows = _drawn(parts, FIRST_DRAWS, 1)
-    weights = _tempered(_log_weights(prior, evidence, rows, parts))
-    parts = [(log(0.12), WIDE), *((log(0.28 / len(found)), part) for part in found)]
-    parts.append((log(0.6), moments(rows, weights, 1.3)))
-    rows = _drawn(parts, DRAWS, 2)
-    weights = _even(_log_weights(prior, evidence, rows, parts), 1.0)
+    parts = _mixture(found, None)
+    rows: list[Row] = []
+    logs: list[float] = []
+    for turn, count in enumerate(ROUNDS):
+        rows = _drawn(parts, count, turn + 1)
+        logs = _log_weights(prior, evidence, rows, parts)
+        if turn + 1 < len(ROUNDS):
+            parts = _mixture(found, moments(rows, _tempered(logs), WIDENED))
+    weights = _held_down(_even(logs, 1.0))
     return [Course(*_parameters(prior, row), weight) for row, weight in zip(rows, weights, strict=True)]
+
+
+def _mixture(found: Sequence[Gaussian], shown: Gaussian | None) -> list[tuple[float, Gaussian]]:
+    """What is drawn from: a share of wide draws, some around the best courses, most around what draws showed."""
+    if shown is None:
+        return [(log(0.3), WIDE), *((log(0.7 / len(found)), part) for part in found)]
+    return [(log(0.12), WIDE), *((log(0.28 / len(found)), part) for part in found), (log(0.6), shown)]
 
 
 def _drawn(parts: Sequence[tuple[float, Gaussian]], count: int, seed: int) -> list[Row]:
@@ -114,6 +123,17 @@ def _even(logs: list[float], power: float) -> list[float]:
     raw = [exp(max(-700.0, power * (value - top))) for value in logs]
     total = sum(raw)
     return [value / total for value in raw]
+
+
+def _held_down(weights: list[float]) -> list[float]:
+    """Weights with none above the root of their number times the mean: a lone draw may not speak for all.
+
+    Source: truncated importance sampling, Ionides, J. Comput. Graph. Stat. 17 (2008) 295; from memory.
+    """
+    cap = 1 / len(weights) ** 0.5
+    held = [min(weight, cap) for weight in weights]
+    total = sum(held)
+    return [weight / total for weight in held]
 
 
 def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, float]:

@@ -16,7 +16,7 @@ WITHOUT_TEMPERATURE_POINTS = 1.5
 LONGEST_DAYS = 7.0
 SHORT_DAYS = 4.0  # a keen reader need not wait a week for an old fall to leave the window
 LONGEST_GAP_DAYS = 21.0  # two readings further apart say nothing of how it moves now
-STRAY_POINTS = 2.5  # further than this from the line through three or more, a reading is looked at twice
+STRAY_POINTS = 3.0  # further than this from the line through three or more, a reading is looked at twice
 ONE_SIDED = 1.645  # 95 % on one side
 
 

@@ -17,7 +17,7 @@ MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
     "November", "December",
 )  # fmt: skip
-HIDDEN_POINTS = 2.0  # sugar that an end may hide without a word
+HIDDEN_POINTS = 1.95  # sugar that an end may hide without a word; shown as two points
 GAS_WORTH_A_WORD = 0.3  # volumes
 
 
@@ -73,7 +73,7 @@ def _rest_words(outlook: Outlook, batch: Batch) -> list[str]:
         above = f", {verdict.points_to_go:.0f} points above its end" if verdict.points_to_go else ""
         return [f"the readings agree over {days} at {_latest(batch)}{above}: stable, not finished, not safe to seal"]
     words = [f"finished at {_latest(batch)}: the readings agree over {days}"]
-    if verdict.may_hold is not None and verdict.may_hold > HIDDEN_POINTS:
+    if verdict.may_hold is not None and verdict.may_hold >= HIDDEN_POINTS:
         words.append(f"a glass cannot tell: up to {verdict.may_hold:.0f} points of sugar may still be there")
     return words
 
