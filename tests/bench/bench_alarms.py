@@ -72,8 +72,7 @@ class Tally:
 
 def year(batches: int, terse: bool = False) -> Tally:
     """A year of healthy batches, looked at every evening; terse: kept by one who writes down little."""
-    events = healthy_cellar.events_of(batches)
-    events = healthy_cellar.terse(events) if terse else events
+    events = healthy_cellar.events_of(batches, terse)
     tally, cellar, cache, place = Tally(), None, Cache(), 0
     for now in healthy_cellar.looks():
         while place < len(events) and events[place].at <= now:

@@ -34,7 +34,8 @@ GRAMS_PER_POINT_LITRE = 1 / (0.80 * 0.385)
 class Keeper:
     """The diary of one batch. Days count from its mixing; the evening round is at 18:00."""
 
-    def __init__(self, seed: int) -> None:
+    def __init__(self, seed: int, is_terse: bool = False) -> None:
+        self.is_terse = is_terse
         self.chance = random.Random(seed)
         self.tag = f"batch-{seed + 1}"
         self.begins = YEAR_BEGINS + timedelta(days=self.chance.uniform(0, YEAR_DAYS - 20) // 1)
@@ -211,7 +212,7 @@ class Keeper:
         return day
 
     def _days_of_rest(self) -> float:
-        story = sorted(self.events, key=lambda event: event.at)
+        story = sorted(terse(self.events) if self.is_terse else self.events, key=lambda event: event.at)
         batch = fold(story, Settings(), story[-1].at).batches[self.tag]
         return rest_of(batch.good_readings, fed_at(batch)).days
 
@@ -230,13 +231,16 @@ class Keeper:
         }
 
 
-def events_of(batches: int) -> list[Event]:
-    """The events of so many healthy batches, in the order in which they happened; the glass was checked first."""
+def events_of(batches: int, is_terse: bool = False) -> list[Event]:
+    """The events of so many healthy batches, in the order in which they happened; the glass was checked first.
+
+    is_terse: kept by one who writes down little, and judges rest by what is written.
+    """
     glass = draft("instrument", YEAR_BEGINS, None, name="glass", what="hydrometer", calibration_c=20)
     told = [stamped(glass, "glass", 1)]
     for seed in range(batches):
-        told += Keeper(seed).live()
-    return sorted(told, key=lambda event: event.at)
+        told += Keeper(seed, is_terse).live()
+    return sorted(terse(told) if is_terse else told, key=lambda event: event.at)
 
 
 def terse(events: list[Event]) -> list[Event]:

@@ -82,9 +82,8 @@ class Story:
     def found(self, module: Any, now: datetime | None = None) -> list[Finding]:
         """What a rule says of the story at a time."""
         views = [view for view in self.views(now).values() if view.batch.stage in module.RULE.stages]
-        if hasattr(module, "check_cellar"):
-            return list(module.check_cellar(views))
-        return [finding for view in views for finding in module.check(view)]
+        own = [finding for view in views for finding in module.check(view)] if hasattr(module, "check") else []
+        return own + (list(module.check_cellar(views)) if hasattr(module, "check_cellar") else [])
 
     def times(self) -> list[datetime]:
         """Every moment at which something happened, then the story's end."""

@@ -4,7 +4,7 @@ What it looks for
     The two newest hydrometer readings with no temperature of sample or must
     beside them, or both more than ten degrees off the glass's own
     calibration. Two readings with a fitting temperature end it. It is said
-    once a batch, and only up to its first racking.
+    once for the cellar, of batches up to their first racking.
 
 Why it matters
     A sample at 35 °C reads five points low in a glass made for 60 °F. With
@@ -22,11 +22,12 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from mustwatch.batches.batch import Reading
+from mustwatch.batches.batch import Batch, Reading
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.recall import per_batch
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 
@@ -39,14 +40,25 @@ RULE = Rule(
 CALIBRATION_C = 20.0
 
 
-def check(view: View) -> Iterable[Finding]:
-    """A finding when the newest readings lack a temperature."""
-    readings = [reading for reading in view.batch.readings if reading.scale == "sg"]
-    if len(readings) < 2:
+def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+    """One finding for the cellar when the newest readings lack a temperature, on the batch that began first."""
+    found = [
+        (run, view)
+        for view in views
+        if view.batch.stage in RULE.stages
+        and len(readings := _by_glass(view.batch)) > 1
+        and (run := _held(view, readings))
+    ]
+    if not found:
         return
-    held = _held(view, readings)
-    if held:
-        yield _finding(view, held)
+    hushed = [pair for pair in found if any(hush.rule == RULE.name for hush in pair[1].batch.hushes)]
+    run, view = min(hushed or found, key=lambda pair: (pair[0][0].at, pair[1].batch.tag))
+    yield _finding(view, run, len(found) - 1)
+
+
+@per_batch
+def _by_glass(batch: Batch) -> list[Reading]:
+    return [reading for reading in batch.readings if reading.scale == "sg"]
 
 
 def _held(view: View, readings: list[Reading]) -> list[Reading]:
@@ -68,14 +80,15 @@ def _held(view: View, readings: list[Reading]) -> list[Reading]:
     return run if raised else []
 
 
-def _finding(view: View, run: list[Reading]) -> Finding:
+def _finding(view: View, run: list[Reading], others: int) -> Finding:
     last = run[-1]
     none = last.sample_c is None and last.must_c is None
     what = "without the sample's temperature" if none else "far from the temperature the glass is made for"
+    more = f" So are those of {others} other{'s' if others > 1 else ''}." if others else ""
     return RULE.found(
         view,
         Severity.NOTE,
-        f"Gravities are read {what}, last on {words.date(view, last.at)}.",
+        f"Gravities are read {what}, last on {words.date(view, last.at)}.{more}",
         why="A warm sample reads low. Without its temperature three points more must be allowed for, and a stall or an"
         " end is told later.",
         do=(
