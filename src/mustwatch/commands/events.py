@@ -58,7 +58,7 @@ def printed(line: bytes) -> str:
     from mustwatch.ledger.visible import plain_line
 
     plain = plain_line(line)
-    return plain if len(plain) == len(line) else resealed(plain.encode()).decode()
+    return plain if plain.encode() == line else resealed(plain.encode()).decode()
 
 
 def chosen(lines: Iterator[bytes], args: argparse.Namespace, until: datetime | None) -> Iterator[bytes]:

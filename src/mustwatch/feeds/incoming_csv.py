@@ -75,7 +75,7 @@ def _columns(header: list[str], table: Table) -> dict[str, int]:
             raise ValueError(f"there is no column {theirs!r}; the file has: {', '.join(header)}")
     wanted = {ours: table.names.get(ours, ours) for ours in COLUMNS}
     lowered = [name.lower() for name in header]
-    where = {}
+    where: dict[str, int] = {}
     for ours, name in wanted.items():
         hits = [at for at, shown in enumerate(header if ours in table.names else lowered) if shown == name]
         if len(hits) > 1:

@@ -35,7 +35,7 @@ def digest(
 ) -> Digest:
     """The digest of one file; `pins` are ids never to be condensed, `onto` an earlier digest of its start."""
     done = onto or Digest(source.name)
-    scan = Scan(source.name, lines=done.read_lines, bytes=done.read_bytes)
+    scan = Scan(source.name, lines=done.read_lines, size=done.read_bytes)
     keep, days = done.lines.append, done.days
     stamp = until.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%f") if until else None
     for number, line in sound_lines(source, scan, done.read_bytes):
@@ -53,5 +53,5 @@ def digest(
                 day = days[key] = Day()
             day.take(reading)
     done.troubles.extend(scan.close())
-    done.read_lines, done.read_bytes = scan.lines, scan.bytes
+    done.read_lines, done.read_bytes = scan.lines, scan.size
     return done

@@ -8,8 +8,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
+from zlib import crc32
 
-from mustwatch.ledger.crc import MARK, crc32, right
+from mustwatch.ledger.crc import MARK, right
 from mustwatch.ledger.files import Special, opened, plain
 from mustwatch.ledger.sources import Found
 from mustwatch.ledger.trouble import Trouble
@@ -29,7 +30,7 @@ class Scan:
     name: str
     troubles: list[Trouble] = field(default_factory=list)
     lines: int = 0
-    bytes: int = 0
+    size: int = 0
     newer: int = 0
     left_out: int = 0
 
@@ -80,7 +81,7 @@ def _sound(raw: Iterable[bytes], scan: Scan) -> Iterator[tuple[int, bytes]]:
             yield number, line[:-1]
         else:
             yield from _doubtful(line, number, scan)
-    scan.lines, scan.bytes = number, scan.bytes + done
+    scan.lines, scan.size = number, scan.size + done
 
 
 def _doubtful(line: bytes, number: int, scan: Scan) -> Iterator[tuple[int, bytes]]:

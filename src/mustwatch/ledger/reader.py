@@ -112,8 +112,7 @@ class _Story:
             at = line.find(b'"kind":"') + 8
             reader = READERS.get(line[at : line.find(b'"', at)])
             try:
-                known = reader is not None and line[:7] == THIS_FORMAT
-                event = reader(line) if known else self._slowly(source, number, line)
+                event = reader(line) if reader and line[:7] == THIS_FORMAT else self._slowly(source, number, line)
             except ValidationError:
                 event = self._slowly(source, number, line)
             if event is not None and (until is None or event.at <= until):

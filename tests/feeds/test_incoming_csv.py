@@ -1,0 +1,140 @@
+"""Tables of others: every field understood by a stated rule, or its row refused with the reason."""
+
+from datetime import UTC, datetime, timedelta, timezone
+
+import pytest
+
+from mustwatch.feeds.incoming_csv import Table, from_csv
+
+NOW = datetime(2026, 6, 1, 12, tzinfo=UTC)
+HOUR_EAST = timezone(timedelta(hours=1))
+HEADER = "batch,at,gravity,scale,sample_c,must_c,ph,note\n"
+
+
+def table(**more) -> Table:
+    return Table(NOW, lambda at: at.replace(tzinfo=HOUR_EAST), **more)
+
+
+def one(row: str, **more):
+    """The event of the only row."""
+    found = from_csv(HEADER + row + "\n", table(**more))
+    assert found.bad == [], found.bad
+    return found.events[0][1]
+
+
+def refused(row: str, **more) -> str:
+    """Why the only row is refused."""
+    found = from_csv(HEADER + row + "\n", table(**more))
+    assert found.events == []
+    return found.bad[0].why
+
+
+def test_a_row_becomes_a_reading():
+    """All fields, the time without offset as local."""
+    event = one('fir,2026-05-01 18:00,1.060,sg,21,20.5,3.6,"fine, clear"')
+    assert (event.kind, event.batch, event.must_c, event.ph, event.note) == ("read", "fir", 20.5, 3.6, "fine, clear")
+    assert (event.gravity.value, event.gravity.scale, event.gravity.sample_c) == (1.06, "sg", 21.0)
+    assert event.at == datetime(2026, 5, 1, 17, tzinfo=UTC)
+
+
+def test_a_note_alone_becomes_a_note():
+    """No reading is made of nothing."""
+    event = one("fir,2026-05-01T18:00:00Z,,,,,,swirled it")
+    assert (event.kind, event.note) == ("noted", "swirled it")
+
+
+@pytest.mark.parametrize(
+    ("gravity", "scale", "value"),
+    [("1.060", "", 1.06), ("1060", "sg", 1.06), ("998", "", 0.998), ("10.5", "Bx", 10.5), ("-1.2", "brix", -1.2),
+     ("12", "Plato", 12.0), ('"1,050"', "", 1.05)],
+)  # fmt: skip
+def test_scales_and_ways_to_write_a_gravity(gravity, scale, value):
+    """Points, decimal comma, brix and plato."""
+    assert one(f"fir,2026-05-01,{gravity},{scale}").gravity.value == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
+    ("row", "why"),
+    [
+        ("fir,2026-05-01,wet", "is no number"),
+        ("fir,2026-05-01,１.０５０", "is no number"),
+        ("fir,2026-05-01,1_050", "is no number"),
+        ("fir,2026-05-01,1.050e400", "is no number"),
+        ("fir,2026-05-01,nan", "is no number"),
+        ("fir,2026-05-01,0x1", "is no number"),
+        ("fir,2026-05-01,10.5,sg", "no specific gravity"),
+        ("fir,2026-05-01,1.05,baume", "scale"),
+        ("fir,2026-05-01,,,21", "without a gravity"),
+        ("fir,2026-05-01,99,brix", "not possible"),
+        ("fir,2026-05-01,,,,200", "must_c"),
+        ("fir,2026-05-01,,,,,15", "ph"),
+        ("fir,2026-05-01", "nothing to record"),
+        (",2026-05-01,1.05", "no batch"),
+        ("Fir Tree,2026-05-01,1.05", "tag"),
+        ("../x,2026-05-01,1.05", "tag"),
+        ("fir,,1.05", "is no time"),
+        ("fir,yesterday,1.05", "is no time"),
+        ("fir,01/05/2026,1.05", "is no time"),
+        ("fir,2026-02-30,1.05", "is no time"),
+        ("fir,9999-12-31T23:59:60Z,1.05", "is no time"),
+        ("fir,0001-01-01,1.05,,,,,,,,x", "fields under"),
+        ("fir,2027-05-01,1.05", "still to come"),
+    ],
+)
+def test_what_is_not_understood_is_refused_with_the_reason(row, why):
+    """Never silently read as something else."""
+    assert why in refused(row)
+
+
+def test_bad_rows_are_named_by_their_line_and_good_ones_still_read():
+    """A field with a line end in it does not shift the numbers."""
+    text = HEADER + 'fir,2026-05-01,1.06,,,,,"two\nlines"\nfir,2026-05-02,wet\n\nfir,2026-05-03,1.05\n'
+    found = from_csv(text, table())
+    assert [line for line, _ in found.events] == [3, 6] and [row.line for row in found.bad] == [4]
+    assert found.events[0][1].note == "two\nlines"
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t"])
+def test_common_separators(sign):
+    """Told by the header row."""
+    found = from_csv(
+        sign.join(["batch", "at", "gravity"]) + "\n" + sign.join(["fir", "2026-05-01", "1.06"]) + "\n", table()
+    )
+    assert found.events[0][1].gravity.value == 1.06
+
+
+def test_columns_are_mapped_and_unused_ones_told():
+    """A mark of the editor's and capitals do not matter."""
+    text = "\ufeffDate;Jug;SG;colour\n01.05.2026;fir;1,060;amber\n"
+    names = {"at": "Date", "batch": "Jug", "gravity": "SG"}
+    found = from_csv(text, table(names=names, date_format="%d.%m.%Y"))
+    assert found.unused == ("colour",) and found.events[0][1].at.date().isoformat() == "2026-05-01"
+    assert from_csv("Batch,AT,Gravity\nfir,2026-05-01,1.06\n", table()).events
+
+
+def test_rows_that_name_no_batch_take_the_given_one():
+    """A table of one batch needs no such column."""
+    found = from_csv("at,gravity\n2026-05-01,1.06\n", table(batch="fir"))
+    assert found.events[0][1].batch == "fir"
+
+
+@pytest.mark.parametrize(
+    ("text", "more", "why"),
+    [
+        ("", {}, "empty"),
+        ("gravity\n1\n", {}, "no column at and no column batch"),
+        ("at,at,batch\n", {}, "stands twice"),
+        ("at,batch\n", {"names": {"ph": "acid"}}, "no column 'acid'"),
+        ("at,batch\n", {"names": {"colour": "x"}}, "no column here"),
+    ],
+)
+def test_a_header_that_cannot_be_used_is_refused(text, more, why):
+    """Before any row is looked at."""
+    with pytest.raises(ValueError, match=why):
+        from_csv(text, table(**more))
+
+
+def test_an_unfinished_quote_is_told():
+    """The rest of the file must not vanish in one field."""
+    found = from_csv(HEADER + 'fir,2026-05-01,1.06,,,,,"never ended\nfir,2026-05-02,1.05\n', table())
+    assert found.bad and "not CSV" in found.bad[0].why
