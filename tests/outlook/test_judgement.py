@@ -5,8 +5,9 @@ import time
 from dataclasses import replace
 
 import pytest
-from fermenting import SETTINGS, day, fermenting, honey, racked, sorbate
+from fermenting import SETTINGS, day, event, fermenting, honey, racked, sorbate
 
+from mustwatch.ledger.events import Pitched
 from mustwatch.outlook.judgement import judge
 
 FLAT = [(0, 1.110), (3, 1.080), (6, 1.060), (9, 1.060), (12, 1.059)]
@@ -113,7 +114,26 @@ def test_sugar_after_the_last_reading_undoes_a_rest():
 def test_racking_does_not_undo_a_rest():
     """Racking brings no sugar."""
     readings = [(0, 1.090), (10, 0.998), (20, 0.997), (30, 0.997)]
-    assert _verdict(readings, until=31, extra=[racked(30.5)]).state in ("finished", "undecided")
+    assert _verdict(readings, until=31, extra=[racked(30.5)]).state == "finished"
+
+
+def test_racking_a_moving_batch_leaves_it_moving_until_it_is_read():
+    """The last that was known."""
+    assert _verdict([(0, 1.110), (3, 1.080), (5, 1.060)], until=6, extra=[racked(5.5)]).state == "moving"
+
+
+def test_no_stall_is_judged_across_a_racking():
+    """Racking takes yeast and gas away; the window starts anew, and one reading is none."""
+    readings = [(0, 1.110), (3, 1.080), (6, 1.060), (9, 1.060)]
+    assert _verdict(readings, extra=[racked(8)]).state != "stalled"
+
+
+def test_new_yeast_undoes_a_rest():
+    """A stalled batch pitched again may start at any hour."""
+    readings = [(0, 1.110), (6, 1.060), (9, 1.060), (20, 1.060), (30, 1.060)]
+    verdict = _verdict(readings, until=31, extra=[event(Pitched, 30.5, yeast={"class": "sparkling"})])
+    assert verdict.state == "undecided"
+    assert verdict.rest.days == 0
 
 
 def test_stable_is_not_finished():

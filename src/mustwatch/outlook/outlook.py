@@ -26,10 +26,12 @@ from math import log
 
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
+from mustwatch.outlook.case import STALL_ABOVE
 from mustwatch.outlook.curve import day_when
 from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.forecast import Fan, fan_of
-from mustwatch.outlook.judgement import STALL_ABOVE, SURELY_FALLS, judge
+from mustwatch.outlook.judgement import judge
+from mustwatch.outlook.motion import SURELY_FALLS
 from mustwatch.outlook.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.outlook.sealed import Sealing, sealing_of
 from mustwatch.outlook.verdict import Verdict
