@@ -22,9 +22,8 @@ if __package__ != "tests.bench":  # run as a file, or asked by a test
 
 from mustwatch.batches.fold import Cellar, fold
 from mustwatch.batches.settings import Settings
-from mustwatch.rules.engine import Cache, awake, judge_batch, judge_cellar, verdict_of
+from mustwatch.rules.engine import Cache, awake, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.view import View
 from tests.bench import healthy_cellar
 from tests.bench.logs import Log, logs
 from tests.bench.replay import story_of
@@ -97,9 +96,7 @@ def played(log: Log) -> Replay:
     tally = Tally()
     for now in times:
         cellar: Cellar = fold([event for event in events if event.at <= now], SETTINGS, now)
-        batch = next(iter(cellar.batches.values()))
-        view = View(batch, verdict_of(batch, SETTINGS, now), SETTINGS, now)
-        tally.look(now, awake(judge_batch(view)))
+        tally.look(now, awake(judge_cellar(cellar, now)))
     return Replay(log, max((times[-1] - times[0]) / timedelta(weeks=1), 1.0), tally)
 
 
