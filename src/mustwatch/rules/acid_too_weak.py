@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import at_rest, look_in, resting
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Held, Sample, held_above
 from mustwatch.rules.rule import Rule, Threshold
@@ -43,9 +43,10 @@ RULE = Rule(
 def check(view: View) -> Iterable[Finding]:
     """A finding when a drink that has fermented out has too high a pH."""
     batch = view.batch
-    if not batch.measures or not (batch.stage == "ageing" or view.verdict.state in ("stable", "finished")):
+    if not batch.measures or not (batch.stage == "ageing" or at_rest(batch)):
         return
-    calm_since = view.verdict.rest.since or batch.stage_since
+    rest = resting(batch)
+    calm_since = rest.readings[0].at if rest.readings else batch.stage_since
     samples = [
         Sample(m.at, m.value, m.id)
         for m in batch.measures
@@ -54,7 +55,7 @@ def check(view: View) -> Iterable[Finding]:
     margin = RULE.number(view, "margin")
     for name, severity in (("today", Severity.TODAY), ("watch", Severity.WATCH)):
         limit = RULE.number(view, name)
-        held = held_above(samples, limit, limit - margin)
+        held = held_above(samples, limit, limit - margin, 2)
         if held is not None and len(held.samples) > 1:
             yield _finding(view, held, limit, severity)
             return
@@ -72,7 +73,7 @@ def _finding(view: View, held: Held, limit: float, severity: Severity) -> Findin
             "Measure again with a degassed sample and a checked meter.",
             "Add acid in small trials, to taste; keep it full and cool, and drink it young.",
         ),
-        clears_when=f"its pH reads {limit - RULE.number(view, 'margin'):.1f} or less.",
+        clears_when=f"its pH reads {limit - RULE.number(view, 'margin'):.1f} or less, twice.",
         evidence=held.ids,
         since=held.since,
         missing=() if free else ("free sulfite",),

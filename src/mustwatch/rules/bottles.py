@@ -9,16 +9,15 @@ from mustwatch.batches.batch import Batch, Reading
 from mustwatch.ledger.events import Bottled, Event, Lot
 from mustwatch.rules.facts import (
     DRY_SG,
-    Rest,
     Stabilising,
     days_needed,
     fed_at,
     good_readings,
     readings_until,
-    rest_of,
     stabilised,
 )
 from mustwatch.rules.latch import SIGNIFICANT_POINTS
+from mustwatch.rules.rest import Rest, rest_of
 
 STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
@@ -42,8 +41,7 @@ class AtBottling:
     @property
     def sg(self) -> float | None:
         """The gravity bottled, as the middle of the readings that agree; None when it is not known."""
-        readings = sorted(reading.sg for reading in self.rest.readings)
-        return readings[len(readings) // 2] if readings else None
+        return self.rest.sg
 
     @property
     def sweet(self) -> bool | None:

@@ -2,41 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.ledger.events import Event
-from mustwatch.rules.latch import SIGNIFICANT_POINTS
+from mustwatch.rules.rest import SETTLED_DAYS, Rest, rest_of
 from mustwatch.rules.view import View
 
 Known = TypeVar("Known")
 SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SEALED_CLOSURES = frozenset({"solid-bung", "tight-cap", "crown-cap", "cork", "swing-top", "keg"})
 FRAGILE_VESSELS = frozenset({"jug", "carboy", "demijohn", "glass", "bottle", "unknown"})
-SAME_POINTS = 1.05  # two readings within one point agree; the hair is for rounding
-RISEN_POINTS = 6.0  # so far up without a feeding on record, something unknown went in
 DRY_SG = 1.000
 TOGETHER = timedelta(days=14)  # sulfite and sorbate given so close together count as one stabilising
-
-
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """Readings that have stayed together: the first and the last of them, and how many days lie between."""
-
-    readings: tuple[Reading, ...]
-
-    @property
-    def days(self) -> float:
-        """Days between first and last; 0 for one reading."""
-        return (self.readings[-1].at - self.readings[0].at) / timedelta(days=1) if self.readings else 0.0
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        """Ids of the first and the last reading."""
-        return tuple(dict.fromkeys(reading.id for reading in (self.readings[:1] + self.readings[-1:])))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,31 +44,15 @@ def once_a_batch(ask: Callable[[Batch], Known]) -> Callable[[Batch], Known]:
     return remembered
 
 
-def rest_of(readings: Sequence[Reading], fed_at: datetime | None = None, settled_days: float = 7.0) -> Rest:
-    """The run of readings, up to the last, that agree with the first of the run.
-
-    Until the run is `settled_days` long, a reading more than one point off starts it anew; after that only a
-    fall that two readings can tell from noise does, or a rise that no warm sample explains: what was proven is
-    not unproven by one trembling hand.
-    Readings up to `fed_at`, the last feeding, count for nothing.
-    """
-    run: list[Reading] = []
-    for reading in readings:
-        if fed_at is not None and reading.at <= fed_at:
-            continue
-        if run:
-            change = run[0].points - reading.points
-            settled = run[-1].at - run[0].at >= timedelta(days=settled_days)
-            if change > SIGNIFICANT_POINTS or change < -RISEN_POINTS or (not settled and abs(change) > SAME_POINTS):
-                run = []
-        run.append(reading)
-    return Rest(tuple(run))
-
-
 @once_a_batch
 def resting(batch: Batch) -> Rest:
     """The run of readings, up to the last, that agree since sugar last went in; see `rest_of`."""
     return rest_of(good_readings(batch), fed_at(batch))
+
+
+def at_rest(batch: Batch) -> bool:
+    """Whether its readings have agreed for a week, and nothing since has broken that."""
+    return resting(batch).days >= SETTLED_DAYS
 
 
 @once_a_batch

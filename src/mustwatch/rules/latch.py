@@ -43,10 +43,11 @@ class Held:
         return tuple(dict.fromkeys((self.samples[0].id, self.worst.id, self.last.id)))
 
 
-def held_above(samples: Iterable[Sample], raise_at: float, clear_at: float) -> Held | None:
+def held_above(samples: Iterable[Sample], raise_at: float, clear_at: float, clear_count: int = 1) -> Held | None:
     """The run of samples that began above `raise_at` and has not yet fallen to `clear_at`, or None.
 
-    clear_at is the lower: between the two, what was stays.
+    clear_at is the lower: between the two, what was stays. clear_count: so many samples in a row must have
+    fallen that far before the run ends.
 
     >>> from datetime import UTC
     >>> def on(day, value): return Sample(datetime(2026, 3, day, tzinfo=UTC), value, f"e{day}")
@@ -56,19 +57,23 @@ def held_above(samples: Iterable[Sample], raise_at: float, clear_at: float) -> H
     True
     """
     run: list[Sample] = []
+    cleared = 0
     for sample in samples:
-        if run and sample.value <= clear_at:
-            run = []
-        elif run or sample.value > raise_at:
+        cleared = cleared + 1 if run and sample.value <= clear_at else 0
+        if cleared >= clear_count:
+            run, cleared = [], 0
+        elif not cleared and (run or sample.value > raise_at):
             run.append(sample)
     if not run:
         return None
     return Held(run[0].at, max(run, key=lambda sample: sample.value), run[-1], tuple(run))
 
 
-def held_below(samples: Iterable[Sample], raise_at: float, clear_at: float) -> Held | None:
+def held_below(samples: Iterable[Sample], raise_at: float, clear_at: float, clear_count: int = 1) -> Held | None:
     """The run of samples that began below `raise_at` and has not yet risen to `clear_at` (the higher), or None."""
-    turned = held_above((Sample(sample.at, -sample.value, sample.id) for sample in samples), -raise_at, -clear_at)
+    turned = held_above(
+        (Sample(sample.at, -sample.value, sample.id) for sample in samples), -raise_at, -clear_at, clear_count
+    )
     if turned is None:
         return None
     back = tuple(Sample(sample.at, -sample.value, sample.id) for sample in turned.samples)

@@ -25,7 +25,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import at_rest, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Held, Sample, held_below, lasting
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
@@ -47,7 +47,7 @@ COLD_HOURS = 12.0
 def check(view: View) -> Iterable[Finding]:
     """A finding when the must has stayed too cold while it should work."""
     batch = view.batch
-    if batch.yeast is None or not batch.temperatures or view.verdict.state in ("stable", "finished"):
+    if batch.yeast is None or not batch.temperatures or at_rest(batch):
         return
     if min(t.celsius for t in batch.temperatures) >= batch.yeast.low_c:
         return

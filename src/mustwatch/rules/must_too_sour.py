@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import at_rest, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Held, Sample, held_below
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
@@ -42,17 +42,17 @@ RULE = Rule(
 
 def check(view: View) -> Iterable[Finding]:
     """A finding while the must is too sour for its yeast."""
-    if not view.batch.measures or view.verdict.state in ("stable", "finished"):
+    if not view.batch.measures or at_rest(view.batch):
         return
     samples = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "ph"]
     margin = RULE.number(view, "margin")
     low, lowest = RULE.number(view, "watch"), RULE.number(view, "today")
-    arrest = held_below(samples, lowest, lowest + margin)
+    arrest = held_below(samples, lowest, lowest + margin, 2)
     if arrest is not None:
         sure = len(arrest.samples) > 1
         yield _finding(view, arrest, lowest, Severity.TODAY if sure else Severity.WATCH, sure)
         return
-    sour = held_below(samples, low, low + margin)
+    sour = held_below(samples, low, low + margin, 2)
     if sour is not None and len(sour.samples) > 1:
         yield _finding(view, sour, low, Severity.WATCH, True)
 
@@ -70,7 +70,7 @@ def _finding(view: View, held: Held, limit: float, severity: Severity, sure: boo
         )
         if sure
         else ("Measure again with a degassed sample and a checked meter before anything is added.",),
-        clears_when=f"its pH reads {limit + RULE.number(view, 'margin'):.1f} or more.",
+        clears_when=f"its pH reads {limit + RULE.number(view, 'margin'):.1f} or more, twice.",
         evidence=held.ids,
         since=held.since,
         missing=() if sure else ("a second measurement of the pH",),

@@ -72,7 +72,7 @@ def _in_peace(view: View) -> bool:
     rest = resting(batch)
     if not rest.readings or rest.days < days_needed(batch, rest.readings[-1]):
         return False
-    return min(reading.sg for reading in rest.readings) <= DRY_SG or stabilised(batch) is not None
+    return (rest.sg or 1.0) <= DRY_SG + 0.0005 or stabilised(batch) is not None
 
 
 def _finding(view: View, since: datetime, has_reading: bool, severity: Severity) -> Finding:

@@ -35,7 +35,6 @@ from mustwatch.rules import words
 from mustwatch.rules.facts import (
     DRY_SG,
     SEALED_CLOSURES,
-    Rest,
     days_needed,
     doses_without_amount,
     fed_at,
@@ -44,11 +43,13 @@ from mustwatch.rules.facts import (
     stabilised,
 )
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rest import Rest
 from mustwatch.rules.rule import Rule
 from mustwatch.rules.view import View
 
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
+HAIR = 0.0005  # half a mark: so that dry to the mark is dry
 OPEN_IT = (
     "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
     "Fit an airlock with liquid in it. Do not lift or shake the vessel before that.",
@@ -71,6 +72,8 @@ def check(view: View) -> Iterable[Finding]:
     rest = resting(batch)
     doubts = doubts_about_sealing(view, rest)
     if not doubts:
+        if rest.suspect is not None:
+            yield _asked_again(view, rest)
         return
     only_unstabilised = doubts == ("it is sweet, and no sulfite with sorbate is recorded",)
     yield _finding(view, rest, doubts, Severity.TODAY if only_unstabilised and _at_its_end(view) else Severity.DANGER)
@@ -94,7 +97,7 @@ def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
 
 def _dry(rest: Rest) -> bool:
     # What once proved dry stays so while the readings stay within their noise of it.
-    return min(reading.sg for reading in rest.readings) <= DRY_SG
+    return (rest.sg or 1.0) <= DRY_SG + HAIR
 
 
 def _too_short(rest: Rest, needed: float) -> str:
@@ -149,6 +152,24 @@ def fed_id(view: View) -> str | None:
     if fed is None or (latest is not None and latest.at > fed):
         return None
     return next(event.id for event in reversed(view.batch.additions) if event.at == fed)
+
+
+def _asked_again(view: View, rest: Rest) -> Finding:
+    low = rest.suspect
+    return RULE.found(
+        view,
+        Severity.WATCH,
+        f"Sealed since {words.date(view, view.batch.closing.since)} and proven to be at rest at"
+        f" {words.gravity(view, rest.sg or 1.0)}, but it last read {words.gravity(view, low.sg)} on"
+        f" {words.date(view, low.at)}.",
+        why="One reading may be wrong; two so low would mean that it ferments again, with nowhere for the gas to go.",
+        do=("Read it again today, a flat sample with its temperature.", "Until then put an airlock on."),
+        clears_when="another reading agrees with the ones before.",
+        evidence=(*rest.ids, low.id, view.batch.closing.evidence),
+        since=low.at,
+        look_again=view.now + timedelta(days=1),
+        action=("log", ""),
+    )
 
 
 def _unpitched(view: View) -> Iterable[Finding]:

@@ -4,7 +4,7 @@ What it looks for
     A fall that is real, and slower a day than a twenty-fifth of what is left,
     with more than twenty points to go; or less than half of this batch's own
     best while more than half of the sugar remains, at the same temperature.
-    Readings on two days must say so. A slow last stretch close to the end is
+    Two readings in a row must say so, and three in a row end it. A slow last stretch close to the end is
     told as such: every tail slows.
 
 Why it matters
@@ -35,11 +35,11 @@ from mustwatch.rules.view import View
 RULE = Rule(name="sluggish", severity=Severity.WATCH, stages=FERMENTING_STAGES)
 SLOW = ("sluggish", "stalled")
 NEAR_POINTS = 10.0
-STEPS = 4
+STEPS = 8
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding when two readings in a row call the ferment slow, until two in a row call it well."""
+    """A finding when two readings in a row call the ferment slow, until three in a row call it well."""
     verdict = view.verdict
     if verdict.state not in ("sluggish", "moving", "undecided") or verdict.fall is None:
         return
@@ -49,15 +49,17 @@ def check(view: View) -> Iterable[Finding]:
 
 
 def _slow(view: View) -> bool:
-    """Two readings in a row begin it and two in a row end it: one alone does neither."""
-    states = [view.verdict.state in SLOW]
-    if not states[0] and _surely_fast(view):
+    """Two slow readings in a row begin it, three well ones in a row end it; an undecided one does neither."""
+    if view.verdict.state == "moving" and _surely_fast(view):
         return False
-    for earlier in earlier_views(view, STEPS):
-        slow = earlier.verdict.state in SLOW
-        if slow == states[-1]:
-            return slow
-        states.append(slow)
+    slow = well = 0
+    for seen in (view, *earlier_views(view, STEPS)):
+        if seen.verdict.state in SLOW:
+            slow, well = slow + 1, 0
+        elif seen.verdict.state == "moving":
+            slow, well = 0, well + 1
+        if slow == 2 or well == 3:
+            return slow == 2
     return False
 
 
@@ -84,7 +86,7 @@ def _finding(view: View) -> Finding:
             "If no more than a third of the sugar is gone, think of its food.",
             "Read it every other day.",
         ),
-        clears_when="two readings in a row show a fair fall, or it comes near its expected end.",
+        clears_when="three readings in a row show a fair fall, or it comes near its expected end.",
         evidence=verdict.evidence,
         since=verdict.since,
         missing=(*verdict.missing, *(() if must else ("the must's temperature",))),

@@ -101,12 +101,13 @@ def stall_of(view: View) -> Stall | None:
 def _holds(view: View) -> bool:
     """Whether a verdict that is no stall itself still does not break one."""
     verdict = view.verdict
-    if verdict.state not in ("undecided", "sluggish", "moving") or verdict.fall is None:
+    if verdict.state not in ("undecided", "sluggish", "moving", "stable") or verdict.fall is None:
         return False
     if _above(view) < RULE.number(view, "above") / 2:
         return False
-    most = verdict.fall + ONE_SIDED * (verdict.fall_error or 0.0)
-    return most < RULE.number(view, "fall") + RULE.number(view, "margin")
+    doubt = ONE_SIDED * (verdict.fall_error or 0.0)
+    truly_falls = verdict.fall - doubt > 0
+    return not truly_falls or verdict.fall + doubt < RULE.number(view, "fall") + RULE.number(view, "margin")
 
 
 def _finding(view: View, stall: Stall) -> Finding:

@@ -43,7 +43,7 @@ def check(view: View) -> Iterable[Finding]:
     if verdict.made_alcohol[1] < batch.yeast.tolerance_low - 1:
         return
     rest = resting(batch)
-    if rest.days < RULE.number(view, "days") or min(r.sg for r in rest.readings) <= DRY_SG + 0.001 or stabilised(batch):
+    if rest.days < RULE.number(view, "days") or (rest.sg or 1.0) <= DRY_SG + 0.001 or stabilised(batch):
         return
     last = rest.readings[-1]
     low, high = verdict.made_alcohol

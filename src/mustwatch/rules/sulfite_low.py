@@ -29,9 +29,10 @@ from datetime import timedelta
 
 from mustwatch.batches.batch import Measure
 from mustwatch.rules.doses import sulfites, total, unknown
-from mustwatch.rules.facts import DRY_SG, fed_at, look_in, rest_of
+from mustwatch.rules.facts import DRY_SG, fed_at, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Held, Sample, held_below
+from mustwatch.rules.rest import rest_of
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 

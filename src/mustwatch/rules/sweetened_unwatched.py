@@ -27,8 +27,9 @@ from datetime import datetime, timedelta
 from mustwatch.batches.batch import Batch
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
-from mustwatch.rules.facts import SUGARS, fed_at, look_in, readings_until, rest_of, stabilised
+from mustwatch.rules.facts import SUGARS, fed_at, look_in, readings_until, stabilised
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rest import rest_of
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 

@@ -23,7 +23,7 @@ from datetime import timedelta
 
 from mustwatch.batches.batch import Temperature
 from mustwatch.rules import words
-from mustwatch.rules.facts import look_in
+from mustwatch.rules.facts import at_rest, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
@@ -44,7 +44,7 @@ def check(view: View) -> Iterable[Finding]:
     temperatures = view.batch.temperatures
     if len(temperatures) < 4 or view.now - temperatures[-1].at > WINDOW:
         return
-    if view.verdict.state in ("stable", "finished"):
+    if at_rest(view.batch):
         return
     recent = [t for t in temperatures[-40:] if not t.of_air and view.now - t.at <= WINDOW]
     ends = _swing(recent, RULE.number(view, "swing"))
