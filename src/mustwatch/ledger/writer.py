@@ -12,7 +12,7 @@ from mustwatch.ledger.crc import sealed
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, encode, parse, stamped
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_all, write_whole
-from mustwatch.ledger.sources import ENDING, sources
+from mustwatch.ledger.sources import ENDING, sources, stamps
 from mustwatch.ledger.tail import LONGEST_EVENT, Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
 
@@ -26,6 +26,8 @@ class Writer:
     def __init__(self, cellar: Path, identity: Identity) -> None:
         self.cellar = cellar
         self.identity = identity
+        self._folder = os.path.join(cellar, "events")
+        self._ready = False
         self._newest: dict[str, tuple[object, str | None, int]] = {}
         self._left: tuple[object, tuple[int, str] | None] = (None, None)
 
@@ -34,7 +36,9 @@ class Writer:
         if not events:
             return ()
         try:
-            self.identity.prepare()
+            if not self._ready:
+                self.identity.prepare()
+                self._ready = True
             with self.identity.lock.held():
                 return self._locked(events, now, keep_ids)
         except NotSaved:
@@ -42,11 +46,11 @@ class Writer:
         except Special as error:
             raise NotSaved(f"not saved: {plain(error)}") from None
         except OSError as error:
+            self._ready = False
             raise NotSaved(f"not saved: {plain(error)} ({error.filename or self.cellar})") from None
 
     def _locked(self, events: Sequence[Event], now: datetime, keep_ids: bool) -> tuple[Event, ...]:
-        folder = self.cellar / "events"
-        if not folder.is_dir():
+        if not os.path.isdir(self._folder):
             raise NotSaved(f"not saved: {self.cellar} has no events folder; `init` makes a cellar")
         newest = self._newest_elsewhere()
         device, handle, tail, last = self._own()
@@ -56,7 +60,7 @@ class Writer:
             newest = max((i for i in (newest, tail.newest, last and last[1]) if i and ticks(i)), default=None)
             saved, data = _stamped(events, now, newest, last[0] if last else 0, keep_ids)
             self._write(handle, tail, data)
-            self._sync(handle, folder if tail.size == 0 else None)
+            self._sync(handle, self._folder if tail.size == 0 else None)
             self._remember(device, handle, saved[-1])
         finally:
             os.close(handle)
@@ -76,14 +80,16 @@ class Writer:
                 known = wrote[1]
         self._mend_former()
         device = self.identity.renew()
-        path = self.cellar / "events" / f"{device}{ENDING}"
-        handle = opened(path, os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)
+        handle = opened(self._path(device), os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)
         os.fchmod(handle, 0o600)
         return device, handle, Tail(0), (0, known) if known else None
 
+    def _path(self, device: str) -> str:
+        return os.path.join(self._folder, device + ENDING)
+
     def _opened(self, device: str) -> int | None:
         try:
-            return opened(self.cellar / "events" / f"{device}{ENDING}", os.O_RDWR | os.O_APPEND)
+            return opened(self._path(device), os.O_RDWR | os.O_APPEND)
         except FileNotFoundError:
             return None
         except Special as error:
@@ -127,17 +133,17 @@ class Writer:
     def _newest_elsewhere(self) -> str | None:
         """The newest id of every file, from their ends alone; ends already looked at are not read again."""
         newest = None
-        for source in sources(self.cellar)[0]:
-            seen = self._newest.get(source.name)
-            if seen is None or seen[0] != source.stamp:
-                seen = self._look(source.path, source.stamp)
-                self._newest[source.name] = seen
+        for name, stamp in stamps(self._folder):
+            seen = self._newest.get(name)
+            if seen is None or seen[0] != stamp:
+                seen = self._look(os.path.join(self._folder, name), stamp)
+                self._newest[name] = seen
             if seen[2] > FORMAT_VERSION:
                 raise NotSaved(_newer(seen[2]))
             newest = max((i for i in (newest, seen[1]) if i), default=None)
         return newest
 
-    def _look(self, path: Path, stamp: object) -> tuple[object, str | None, int]:
+    def _look(self, path: str, stamp: object) -> tuple[object, str | None, int]:
         try:
             handle = opened(path)
         except OSError:
@@ -168,7 +174,7 @@ class Writer:
         if isinstance(error, OSError):
             raise NotSaved(f"not saved: {why}; nothing was changed") from None
 
-    def _sync(self, handle: int, new_in: Path | None) -> None:
+    def _sync(self, handle: int, new_in: str | None) -> None:
         try:
             os.fsync(handle)
             if new_in is not None:
@@ -201,7 +207,9 @@ def _stamped(
             newest = next_id(newest, now)
             event = stamped(event, newest, seq)
         line = line_of(event)
-        saved.append(event.model_copy(update={"crc": line[-11:-3].decode()}))
+        # A copy of a copy would cost more than the line; this one is nobody's yet.
+        event.__dict__["crc"] = line[-11:-3].decode()
+        saved.append(event)
         lines.append(line)
     return tuple(saved), b"".join(lines)
 
