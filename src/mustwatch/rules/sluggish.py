@@ -41,7 +41,7 @@ STEPS = 8
 def check(view: View) -> Iterable[Finding]:
     """A finding when two readings in a row call the ferment slow, until three in a row call it well."""
     verdict = view.verdict
-    if verdict.state not in ("sluggish", "moving", "undecided") or verdict.fall is None:
+    if verdict.state not in ("sluggish", "moving", "undecided", "stalled") or verdict.fall is None:
         return
     if (verdict.points_to_go or 0.0) < NEAR_POINTS or not _slow(view):
         return

@@ -6,8 +6,9 @@ What it looks for
     points or more above the expected end; four days or more after pitching,
     and with alcohol still short of what the yeast can bear. Two equal numbers
     are not enough. It is said as a thing to watch first, and as a thing for
-    today once readings on two days agree. It stays until a reading shows that
-    it truly moves again.
+    today once readings on two days agree. It stays until the readings show
+    that it truly moves again: a fall surely not of chance that may well be
+    faster than a point and a half a day, or two readings three points lower.
 
 Why it matters
     A ferment that stands still gets harder to move with every day, and sugar
@@ -37,6 +38,7 @@ from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.latch import SIGNIFICANT_POINTS
 from mustwatch.rules.looking_back import earlier_views
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
@@ -86,16 +88,23 @@ def stall_of(view: View) -> Stall | None:
         return Stall(True, now.since, now)
     if now.state != "stalled" and not _holds(view):
         return None
-    found = [now] if now.state == "stalled" else []
+    found = [view] if now.state == "stalled" else []
     for earlier in earlier_views(view):
-        verdict = earlier.verdict
-        if verdict.state == "stalled":
-            found.append(verdict)
+        if earlier.verdict.state == "stalled":
+            found.append(earlier)
         elif not _holds(earlier):
             break
-    if not found:
+    if not found or _fallen_since(view, found[0]):
         return None
-    return Stall(any(verdict.confirmed for verdict in found), found[-1].since, found[0])
+    confirmed = any(each.verdict.confirmed for each in found)
+    return Stall(confirmed, found[-1].verdict.since, found[0].verdict)
+
+
+def _fallen_since(view: View, stalled: View) -> bool:
+    """Whether the last two readings both lie truly below the one at which it was found standing still."""
+    level = stalled.batch.latest
+    last = view.batch.good_readings[-2:]
+    return level is not None and all(level.points - reading.points > SIGNIFICANT_POINTS for reading in last)
 
 
 def _holds(view: View) -> bool:
@@ -124,8 +133,7 @@ def _finding(view: View, stall: Stall) -> Finding:
         why="A ferment that stands still gets harder to move with every day, and what sugar is left can start again"
         " later, in the bottle.",
         do=_advice(view, stall),
-        clears_when=f"readings fall by more than {RULE.number(view, 'fall') + RULE.number(view, 'margin'):g}"
-        " points a day, or it reaches its expected end.",
+        clears_when="two readings lie three points lower, or they show a fair fall.",
         evidence=stall.verdict.evidence,
         since=stall.since,
         missing=(*verdict.missing, *_missing(batch)),
