@@ -49,10 +49,11 @@ class Gaussian:
 
 
 def gaussian_of(centre: Row, spread: Square) -> Gaussian:
-    """The normal of this centre and covariance."""
-    lower = triangle_of(spread)
+    """The normal of this centre and covariance, both rounded: what differs between two machines in the last
+    digit of an exponential must not steer where courses are drawn."""
+    lower = triangle_of([[round(cell, 6) for cell in line] for line in spread])
     rows = tuple(value for row, line in enumerate(lower) for value in line[: row + 1])
-    return Gaussian(centre, rows, sum(log(lower[place][place]) for place in range(WIDTH)))
+    return Gaussian(tuple(round(z, 4) for z in centre), rows, sum(log(lower[place][place]) for place in range(WIDTH)))
 
 
 def wide_gaussian(width: float) -> Gaussian:

@@ -189,7 +189,7 @@ def _with_words(bare: Outlook, batch: Batch, fan: Fan) -> Outlook:
 
 
 def _sg(points: float) -> float:
-    return round(1 + points / 1000, 5)
+    return round(1 + points / 1000, 4)  # a tenth of a point: finer is noise, and may differ between machines
 
 
 def _band(points: Sequence[float]) -> Band:
