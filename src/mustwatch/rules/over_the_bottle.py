@@ -120,7 +120,6 @@ def _finding(
 
     bar = gauge_bar(min(100.0, volumes), RULE.number(view, "warmest"))
     milder = all(lot.bottle == "pet" or _holds_cool(lot, volumes) for lot in over)
-    unrated = [lot.bottle for lot in over if not lot.rating_bar]
     event = bottled.event.model_copy(update={"lots": tuple(over)})
     return RULE.found(
         view,
@@ -137,10 +136,16 @@ def _finding(
         clears_when="a rating that holds is recorded for these bottles, or none is left.",
         evidence=(*bottled.rest.ids, bottled.event.id),
         since=bottled.event.at,
-        missing=(
-            *(f"the rating of the {kind.replace('-', ' ')} bottles" for kind in dict.fromkeys(unrated)),
-            *(() if warmest_known else ("the warmest it has been since it came to rest; 10 °C is assumed",)),
-        ),
+        missing=_missing(view, over, warmest_known),
         look_again=look_in(view, 1),
         action=("bottle", ""),
     )
+
+
+def _missing(view: View, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
+    unrated = dict.fromkeys(lot.bottle.replace("-", " ") for lot in over if not lot.rating_bar)
+    facts = [f"the rating of the {kind} bottles" for kind in unrated]
+    if not warmest_known:
+        assumed = words.temperature(view, COLD_CELLAR_C)
+        facts.append(f"the warmest it has been since it came to rest; {assumed} is assumed")
+    return tuple(facts)

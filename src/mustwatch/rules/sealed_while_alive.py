@@ -31,6 +31,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.batches.batch import Reading
+from mustwatch.outlook.ending import ending_of
 from mustwatch.rules import words
 from mustwatch.rules.facts import (
     DRY_SG,
@@ -50,6 +51,8 @@ from mustwatch.rules.view import View
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
 HAIR = 0.0005  # half a mark: so that dry to the mark is dry
+VOLUMES_PER_POINT = 0.5  # gas of one gravity point, from the chemistry of fermentation
+WARMEST_C = 30.0
 OPEN_IT = (
     "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
     "Fit an airlock with liquid in it. Do not lift or shake the vessel before that.",
@@ -64,7 +67,7 @@ GAS = (
 def check(view: View) -> Iterable[Finding]:
     """A finding when a sealed batch is not proven to be at rest."""
     batch = view.batch
-    if batch.closing.kind not in SEALED_CLOSURES:
+    if batch.closing.kind not in SEALED_CLOSURES or (batch.closing.kind == "keg" and _keg_holds(view)):
         return
     if batch.pitched is None:
         yield from _unpitched(view)
@@ -93,6 +96,18 @@ def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
     if not _dry(rest) and not guarded:
         doubts.append("it is sweet, and no sulfite with sorbate is recorded")
     return tuple(doubts)
+
+
+def _keg_holds(view: View) -> bool:
+    """Whether a keg's stated rating holds all the gas that the sugar left could make, at 30 °C."""
+    latest = view.batch.latest
+    vessel = next((e.vessel for e in reversed(view.batch.story) if e.kind in ("mixed", "racked")), None)
+    if latest is None or fed_id(view) or vessel is None or not vessel.rating_bar:
+        return False
+    from mustwatch.trade.pressure import gauge_bar
+
+    left = max(0.0, (latest.sg - ending_of(view.batch).dry_low) * 1000)
+    return gauge_bar(min(100.0, 1.0 + VOLUMES_PER_POINT * left), WARMEST_C) <= vessel.rating_bar
 
 
 def _dry(rest: Rest) -> bool:
