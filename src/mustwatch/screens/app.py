@@ -57,6 +57,7 @@ class RoundApp(App[None]):
         self.cellar = cellar
         self.unsent = unsent or unsent_path()
         self.ascii_only = is_ascii(os.environ)
+        self.set_class(self.ascii_only, "-ascii")
         self.drafts: dict[str, Fields] = load(self.unsent, cellar)
 
     def get_default_screen(self) -> RoundScreen:

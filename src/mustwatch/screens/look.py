@@ -109,7 +109,10 @@ class Look:
     def save(self, events: Sequence[Event]) -> tuple[Event, ...]:
         """The events, stamped; on disk when it returns. Raises OSError or ValueError with one line."""
         saved = self.source.append(*events)
-        self.again()
+        try:
+            self.again()
+        except Exception as error:
+            self.trouble = f"saved, but the cellar could not be looked at again: {error}"
         return saved
 
     def drafted(self, kind: str, tag: str, **keys: Any) -> Event:

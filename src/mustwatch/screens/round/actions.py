@@ -47,7 +47,7 @@ class Actions:
         """Saves, says so only when it is on disk, and goes on to the next batch when asked to."""
         batch, look = self.batch, self.look
         if reason := look.read_only:
-            self.say(f"not saved: {reason}", "today")
+            self.say(f"not saved, read-only: {reason}", "today")
             return False
         try:
             saved = look.save(events)
@@ -254,7 +254,7 @@ class Actions:
     def action_hush(self) -> None:
         """Asks until when a finding is to sleep."""
         if self.look.read_only:
-            self.say(f"not saved: {self.look.read_only}", "today")
+            self.say(f"not saved, read-only: {self.look.read_only}", "today")
             return
         self._with_finding("Hush which one?", self._hush)
 

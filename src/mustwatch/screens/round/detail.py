@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from textual.events import Resize
+from textual.message import Message
+
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 
@@ -18,10 +21,20 @@ class Detail(Pane):
 
     more_hint = "PgDn"
 
+    class Widened(Message):
+        """The pane has another width, so that its text must be wrapped anew."""
+
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.starts: list[int] = [0]
         self.tag: str | None = None
+        self._width = 0
+
+    def on_resize(self, event: Resize) -> None:
+        """Asks for the text anew when the width is another."""
+        if event.size.width != self._width:
+            self._width = event.size.width
+            self.post_message(self.Widened())
 
     def show_batch(self, look: Look, batch: Batch | None, *, whole: bool = True) -> None:
         """Draws a batch; `whole` False leaves the course and the story for later."""
@@ -34,7 +47,7 @@ class Detail(Pane):
 
         lines: list[Line] = []
         self.starts = []
-        width = max(24, self.size.width - 1)
+        width = max(24, self.size.width)
         for name, body in self._sections(look, batch, whole, width):
             self.starts.append(len(lines))
             lines += [*heading_lines(name, width), *body]

@@ -134,6 +134,5 @@ def _with_correction(
         if reading is not None and reading.doubt is not None:
             said.append(f"kept, but no judgement will rest on it: {reading.doubt}")
         if reading is not None and reading.doubt is None and batch.latest is not None and reading.at > batch.latest.at:
-            change = (reading.sg - batch.latest.sg) * 1000
-            said.append(f"{change:+.0f} points since the last reading")
+            said.insert(1, f"{(reading.sg - batch.latest.sg) * 1000:+.0f} points since the last")
     return tuple(said)

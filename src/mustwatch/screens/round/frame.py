@@ -14,7 +14,7 @@ from mustwatch.screens.round.rows import Row, matching, rows_of, tally
 if TYPE_CHECKING:
     from mustwatch.screens.look import Look
 
-LIST_WIDTH, WIDE_LIST_WIDTH, WIDE = 41, 50, 110  # cells; the same in round.tcss
+LIST_WIDTH, WIDE_LIST_WIDTH, WIDE = 42, 50, 110  # cells; the same in round.tcss
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Frame:
 
 def detail_width(columns: int) -> int:
     """Cells for the text of the detail pane on a terminal so wide."""
-    return max(24, columns - (WIDE_LIST_WIDTH if columns >= WIDE else LIST_WIDTH) - 3)
+    return max(24, columns - (WIDE_LIST_WIDTH if columns >= WIDE else LIST_WIDTH) - 2)
 
 
 def frame_of(look: Look, columns: int | None = None) -> Frame:

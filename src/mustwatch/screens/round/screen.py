@@ -88,7 +88,6 @@ class RoundScreen(Actions, Screen[None]):
         if first is None:
             return
         self.order = [row.tag for row in first.rows]
-        self.set_class(self.app.ascii_only, "-ascii")
         self.query_one(BatchList).focus()
         self._set_rows(first.rows, first.now, None)
         self.query_one(Detail).show(first.detail)
@@ -115,7 +114,12 @@ class RoundScreen(Actions, Screen[None]):
         """Lays out anew for the new size."""
         self.set_class(event.size.width >= WIDE, "-wide")
         if self._look is not None:
-            self.redraw()
+            self._draw_top(frame_of(self.look))
+
+    @on(Detail.Widened)
+    def _widened(self) -> None:
+        if self._look is not None:
+            self.draw_batch()
 
     @property
     def batch(self) -> Batch | None:
@@ -163,9 +167,9 @@ class RoundScreen(Actions, Screen[None]):
 
     def _draw_top(self, frame: Frame) -> None:
         when = f"{frame.now.day} {frame.now:%b %Y %H:%M}"
-        right = f"as it stood {when}, read-only " if frame.is_past else f"as of {when} "
+        right = f"{when}, read-only " if frame.is_past else f"as of {when} "
         pieces: list[tuple[str, str]] = [(f" {visible(frame.name, limit=24) or 'mustwatch'}  ", "strong")]
-        pieces += [(f"{count} {word}  ", word) for count, word in frame.counts] or [("nothing found  ", "")]
+        pieces += [(f"{count} {word} ", word) for count, word in frame.counts] or [("nothing found  ", "")]
         if frame.trouble:
             pieces.append((f"! {visible(frame.trouble)} ", "danger"))
         room = self.app.size.width - sum(cells(text) for text, _ in pieces)
@@ -253,7 +257,7 @@ class RoundScreen(Actions, Screen[None]):
         try:
             if self.look.is_stale():
                 self.see_again(reorder=not self.drafts and self.query_one(BatchList).has_focus)
-        except (OSError, ValueError) as error:
+        except Exception as error:
             self.say(f"the cellar cannot be read: {error}", "danger")
 
     def see_again(self, *, reorder: bool = False) -> None:
@@ -271,4 +275,4 @@ class RoundScreen(Actions, Screen[None]):
 
 
 def _form_title(tag: str | None, read_only: str) -> str:
-    return f"reading of {tag or 'no batch'}" + (f": {read_only}" if read_only else "")
+    return f"reading of {tag or 'no batch'}" + (" (read-only: nothing can be saved)" if read_only else "")

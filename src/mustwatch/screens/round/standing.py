@@ -13,6 +13,7 @@ from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
 from mustwatch.screens.scales import day, gravity, litres, short_span, span, temperature
 
 NARROW = ROOMY
+LEADS = {"gravity": "SG ", "end": "end ", "alcohol": "alcohol ", "closure": "closure "}
 STATES = {
     "lag": "no sign of fermentation yet",
     "moving": "falling",
@@ -57,9 +58,7 @@ def _joined(parts: Sequence[tuple[str, str, str]], width: int) -> list[Line]:
         if label not in by_label:
             continue
         text, role = by_label[label]
-        lead = "closure " if "NOT KNOWN (" in text else {"gravity": "SG ", "alcohol": "alcohol "}.get(label, "")
-        if label == "alcohol" and text[0] == "a":
-            lead = ""
+        lead = LEADS.get(label, "") if label in ("gravity", "end") or "NOT KNOWN" in text else ""
         body = wrapped(lead + text, width, role, rest="  ")
         joins = label in ("warmth", "end") and len(body) == 1 and _length(lines[-1]) + _length(body[0]) + 2 <= width
         if joins:
@@ -136,7 +135,7 @@ def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
     if verdict is None or verdict.expected_end is None or not batch.active:
         return ""
     low, high = (gravity(settings, sg) for sg in verdict.expected_end)
-    return f"end {low}" if low == high else f"end {low}-{high}"
+    return low if low == high else f"{low}-{high}"
 
 
 def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:

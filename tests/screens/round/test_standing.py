@@ -1,0 +1,63 @@
+"""Where a batch stands, in words; what is not known says so."""
+
+import pytest
+from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
+
+from mustwatch.batches.fold import fold
+from mustwatch.batches.settings import Settings
+from mustwatch.ledger.events import draft
+from mustwatch.ledger.visible import cells
+from mustwatch.outlook.verdict import Verdict
+from mustwatch.screens.ink import text_of
+from mustwatch.screens.round.standing import standing_lines
+
+
+def stands(events, width=70, **verdict):
+    """The section of a batch."""
+    whole = fold(numbered(events), Settings(), NOW).batches["quiet-1"]
+    return standing_lines(whole, Verdict(verdict.pop("state", "moving"), **verdict), Settings(), NOW, width)
+
+
+@pytest.mark.parametrize("width", [36, 70])
+def test_the_facts_of_a_fermenting_batch_are_all_there(width):
+    """Stage, gravities, fall, alcohol, end, warmth, closure, vessel."""
+    lines = stands(
+        batch("quiet-1", 9, FERMENTING), width, fall=5.6, made_alcohol=(5.5, 6.2), expected_end=(0.99, 1.006)
+    )
+    text = text_of(lines)
+    for fact in ("primary", "1.100 -> 1.055", "5.6 points a day", "5.5-6.2 % vol", "0.990-1.006", "20 °C",
+                 "airlock, lets gas out", "4.5 of 5 L", "headspace 500 ml"):  # fmt: skip
+        assert fact in " ".join(text.split()), fact
+    assert all(cells("".join(piece for piece, _ in line)) <= width for line in lines)
+
+
+@pytest.mark.parametrize("width", [36, 70])
+def test_an_unknown_closure_is_said_in_capitals_and_as_a_danger(width):
+    """Nobody may take unknown for safe."""
+    lines = stands(batch("quiet-1", 9, FERMENTING, closure=None), width)
+    assert "NOT KNOWN" in text_of(lines)
+    assert any(role == "danger" and "NOT KNOWN" in text for line in lines for text, role in line)
+
+
+def test_a_sealed_closure_is_said_in_capitals():
+    """SEALED is a word, not a colour."""
+    assert "tight-cap, SEALED" in text_of(stands(batch("quiet-1", 9, FERMENTING, closure="tight-cap")))
+
+
+def test_a_missing_start_gravity_is_not_known_and_neither_is_the_alcohol():
+    """Estimated and unknown are never shown as measured."""
+    events = [
+        draft("pitched", ago(5), "quiet-1"),
+        draft("read", ago(1), "quiet-1", gravity={"value": 1.05, "scale": "sg"}),
+    ]
+    text = text_of(stands(events))
+    assert "start NOT KNOWN" in text
+    assert "alcohol  NOT KNOWN" in text
+
+
+def test_stable_is_not_called_finished():
+    """Three states, never one."""
+    assert "not yet finished" in text_of(stands(batch("quiet-1", 9, FERMENTING), state="stable"))
+    assert "read again on 20 May" in text_of(
+        stands(batch("quiet-1", 9, FERMENTING), state="undecided", decide_on=ago(-6))
+    )
