@@ -104,10 +104,16 @@ NEEDED = {
 
 @st.composite
 def told(draw: st.DrawFn) -> list:
-    """Any dozen events of any kinds, in any order, over a hundred days."""
+    """Any dozen events of any kinds, in any order, over a hundred days; half of them of a batch that lives."""
     events = []
+    if draw(st.booleans()):
+        events = [
+            stamped(draft("read", START, "jug", gravity={"value": 1.1}, must_c=20.0), "start", 1),
+            stamped(draft("pitched", START, "jug", yeast={"class": "ale"}), "pitch", 2),
+        ]
+    kinds = draw(st.sampled_from([list(KEYS), ["read", "read", "seen", "added", "closed", "bottled", "took", "moved"]]))
     for place in range(draw(st.integers(1, 14))):
-        kind = draw(st.sampled_from(list(KEYS)))
+        kind = draw(st.sampled_from(kinds))
         needed = NEEDED.get(kind, {})
         keys = draw(st.fixed_dictionaries(needed, optional=KEYS[kind]))
         if kind == "hushed":

@@ -54,7 +54,7 @@ def check(view: View) -> Iterable[Finding]:
     if pitched is not None and words.days(view, pitched.at) > RULE.number(view, "days"):
         return
     early = [r for r in good_readings(batch) if pitched is None or r.at <= pitched.at or r is batch.start]
-    estimate = batch.mixed and batch.start_estimate_sg
+    estimate = batch.start_estimate_sg
     limit = RULE.number(view, "watch") + HAIR
     held = held_above([Sample(r.at, r.sg, r.id) for r in early], limit, limit - MARGIN_SG)
     if held is None and (early or not estimate or estimate <= limit + RECIPE_SG):

@@ -85,7 +85,7 @@ def _held_volumes(view: View) -> tuple[float, bool]:
     from mustwatch.trade.carbonation import residual_volumes
 
     batch = view.batch
-    since = view.verdict.rest.since or (batch.stage_since and batch.rackings and batch.rackings[-1].at)
+    since = view.verdict.rest.since or (batch.rackings[-1].at if batch.rackings else None)
     until = batch.bottlings[-1].at
     warm = [
         t.celsius for t in batch.temperatures if t.at <= until and (since is None or t.at >= since) and not t.of_air
