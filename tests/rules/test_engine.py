@@ -10,7 +10,7 @@ from rules.scenario import story
 
 from mustwatch.batches.fold import fold
 from mustwatch.batches.settings import Settings
-from mustwatch.rules.engine import Cache, awake, judge_batch, judge_cellar
+from mustwatch.rules.engine import Cache, awake, folded, judge_batch, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 
 SEALED = """
@@ -58,6 +58,36 @@ def test_a_sealed_live_jug_is_one_finding():
     """The pressure, the missing lock and the rest follow from the closed cap."""
     found = judged(SEALED)
     assert [finding.rule for finding in found if finding.severity is Severity.DANGER] == ["sealed-while-alive"]
+
+
+STALLED = """
+    day 0         read 1.110 must19C
+    day 0 09:30   pitched white-wine 14%
+    day 0 09:40   closed airlock
+    day 5         read 1.075 must18C
+    day 10        read 1.050 must11C
+    day 12        read 1.050 must11C
+    day 13        read 1.050 must11C
+    day 14        read 1.050 must11C
+    day 15        read 1.050 must11C
+"""
+
+
+def test_a_cold_stall_is_one_finding_with_the_cold_under_it():
+    """One trouble, one line; what belongs to it stands below."""
+    stalled = next(finding for finding in judged(STALLED) if finding.rule == "stalled")
+    assert "must-too-cold" in {below.rule for below in stalled.folded}
+    assert "must-too-cold" not in {finding.rule for finding in judged(STALLED)}
+
+
+def test_nothing_is_folded_under_something_milder():
+    """A thing for today may not hide under a thing to watch."""
+    view = story(STALLED).view()
+    cause = next(finding for finding in judge_batch(view) if finding.rule == "stalled")
+    below = replace(cause, rule="must-too-cold", severity=Severity.TODAY, folded=())
+    mild = replace(cause, severity=Severity.WATCH, folded=())
+    assert [finding.rule for finding in folded([mild, below])] == ["stalled", "must-too-cold"]
+    assert [finding.rule for finding in folded([cause, below])] == ["stalled"]
 
 
 def test_a_danger_sleeps_one_day_at_most_and_stays_in_sight():

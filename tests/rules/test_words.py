@@ -1,0 +1,57 @@
+"""Numbers and dates as findings say them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from rules.scenario import story
+
+from mustwatch.batches.settings import Settings
+from mustwatch.rules import words
+
+VIEW = story("    day 0  read 1.100\n    day 0  pitched ale").view()
+
+
+@pytest.mark.parametrize(("scale", "shown"), [("sg", "1.040"), ("brix", "10.0 Bx"), ("plato", "10.0 P")])
+def test_gravity_is_said_in_the_scale_of_the_cellar(scale: str, shown: str):
+    """1.040 is 10.0 in both tables, to a tenth."""
+    assert words.gravity(replace(VIEW, settings=Settings(gravity=scale)), 1.040) == shown
+
+
+def test_temperature_is_said_in_the_unit_of_the_cellar():
+    """70 °F is no number for one who reads °C, and the other way round."""
+    assert words.temperature(VIEW, 21.1) == "21 °C"
+    assert words.temperature(replace(VIEW, settings=Settings(temperature="F")), 21.1) == "70 °F"
+    assert words.warmth(replace(VIEW, settings=Settings(temperature="F")), 5) == "9 °F"
+
+
+@pytest.mark.parametrize(
+    ("days", "shown"),
+    [(0.5, "12 hours"), (1 / 24, "1 hour"), (2, "2 days"), (20.9, "20 days"), (35, "5 weeks"), (200, "6 months")],
+)
+def test_a_span_is_said_in_whole_units_never_rounded_up(days: float, shown: str):
+    """Nobody is told that more time went by than did."""
+    assert words.span(days) == words.span(timedelta(days=days)) == shown
+
+
+def test_a_day_of_another_year_has_its_year():
+    """1 May of which year, in a cellar of years."""
+    assert words.date(VIEW, datetime(2026, 5, 1, tzinfo=UTC)) == "1 May"
+    assert words.date(VIEW, datetime(2024, 5, 1, tzinfo=UTC)) == "1 May 2024"
+
+
+def test_a_yeast_without_a_name_is_called_by_its_class():
+    """`this yeast (yeast)` would say nothing."""
+    assert words.yeast(VIEW) == "this yeast (ale yeast)"
+
+
+def test_names_are_listed_as_one_speaks():
+    """One, two, many."""
+    assert [words.listed(names) for names in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
+        "",
+        "a",
+        "a and b",
+        "a, b and c",
+    ]
