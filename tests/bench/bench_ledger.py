@@ -12,7 +12,6 @@ Each figure is the smallest of several turns taken in alternation; exit status 1
 from __future__ import annotations
 
 import os
-import resource
 import shutil
 import subprocess
 import sys
@@ -103,12 +102,10 @@ def bench_load(root: Path, count: int) -> dict[str, float]:
     Ledger.make(root / "load", "")
     path = root / "load" / "events" / "7e57000000000002.jsonl"
     path.write_bytes(b"\n".join(mixed_lines(count)) + b"\n")
-    ratios = []
-    for _ in range(3):
-        told = [float(ran(["--part", part, str(root)]).stdout) for part in ("adapter", "fold")]
-        print(f"load    {count} events: read and fold {told[1]:.2f} s, adapter alone {told[0]:.2f} s")
-        ratios.append(told[1] / told[0])
-    return {"load": min(ratios)}
+    turns = [[float(ran(["--part", part, str(root)]).stdout) for part in ("adapter", "fold")] for _ in range(3)]
+    adapter, folded = (min(turn[which] for turn in turns) for which in (0, 1))
+    print(f"load    {count} events: read and fold {folded:.2f} s, adapter alone {adapter:.2f} s")
+    return {"load": folded / adapter}
 
 
 def part_adapter(root: Path) -> float:
@@ -181,12 +178,10 @@ def bench_million(root: Path, count: int) -> dict[str, float]:
     listing_mib = peak_mib(root, root / "million", "events")
     listing = fastest(1, program(root, root / "million", "events"))[0]
     Ledger.make(root / "empty", "")
-    note, small = fastest(
-        5, program(root, root / "million", "note", "-", "x"), program(root, root / "empty", "note", "-", "x")
-    )
-    print(
-        f"list    {count} events: {listing:.1f} s, {listing_mib:.0f} MiB; note {note:.2f} s, in an empty cellar {small:.2f} s"
-    )
+    cellars = (root / "million", root / "empty")
+    note, small = fastest(5, *(program(root, cellar, "note", "-", "x") for cellar in cellars))
+    print(f"list    {count} events: {listing:.1f} s, {listing_mib:.0f} MiB")
+    print(f"note    {note:.2f} s there, {small:.2f} s in an empty cellar")
     return {"warm": warm / sample, "cold MiB": cold_mib}
 
 
@@ -205,7 +200,6 @@ def main() -> int:
     missed = [name for name, figure in figures.items() if figure > BARS[name]]
     for name, figure in figures.items():
         print(f"{name:9} {figure:7.2f}  (at most {BARS[name]:g}){'  MISSED' if name in missed else ''}")
-    print(f"this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MiB")
     return 1 if missed else 0
 
 

@@ -8,7 +8,7 @@ from zlib import crc32
 
 from mustwatch.ledger.aside import SEEN, kept_aside
 from mustwatch.ledger.device import Identity
-from mustwatch.ledger.files import make_folder, opened, sync_folder, write_whole
+from mustwatch.ledger.files import make_folder, opened, sync, sync_folder, write_whole
 from mustwatch.ledger.lines import damaged_parts
 from mustwatch.ledger.sources import Found, sources
 from mustwatch.ledger.tail import blocks, cut_name, tail_of
@@ -122,7 +122,7 @@ def _tail_cut(cellar: Path, source: Found) -> str:
         name = cut_name(source.path.stem, handle, tail)
         write_whole(cellar / "aside" / name, blocks(handle, tail.loose_from, tail.size))
         os.ftruncate(handle, tail.loose_from)
-        os.fsync(handle)
+        sync(handle)
     finally:
         os.close(handle)
     return f"{tail.size - tail.loose_from} bytes are now in aside/{name}"

@@ -11,7 +11,7 @@ from mustwatch.ledger.clock import next_id, ticks
 from mustwatch.ledger.crc import sealed
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, encode, parse, stamped
-from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_all, write_whole
+from mustwatch.ledger.files import Special, make_folder, opened, plain, sync, sync_folder, write_all, write_whole
 from mustwatch.ledger.sources import ENDING, sources, stamps
 from mustwatch.ledger.tail import LONGEST_EVENT, Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
@@ -116,7 +116,7 @@ class Writer:
                     tail, _ = self._mended(source.device, handle)
                     if tail.whole:
                         write_all(handle, b"\n")
-                        os.fsync(handle)
+                        sync(handle)
                 finally:
                     os.close(handle)
 
@@ -128,7 +128,7 @@ class Writer:
         if not path.exists() or path.stat().st_size != tail.size - tail.loose_from:
             write_whole(path, blocks(handle, tail.loose_from, tail.size))
         os.ftruncate(handle, tail.loose_from)
-        os.fsync(handle)
+        sync(handle)
 
     def _newest_elsewhere(self) -> str | None:
         """The newest id of every file, from their ends alone; ends already looked at are not read again."""
@@ -167,7 +167,7 @@ class Writer:
         try:
             os.ftruncate(handle, size)
             with suppress(OSError):
-                os.fsync(handle)
+                sync(handle)
         except OSError as second:
             told = f"not saved: {why}; a part was written and could not be taken back ({plain(second)})"
             raise NotSaved(f"{told}; the next save sets it aside") from None
@@ -176,7 +176,7 @@ class Writer:
 
     def _sync(self, handle: int, new_in: str | None) -> None:
         try:
-            os.fsync(handle)
+            sync(handle)
             if new_in is not None:
                 sync_folder(new_in)
         except OSError as error:
