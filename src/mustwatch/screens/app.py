@@ -12,10 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from textual.app import App
 from textual.binding import Binding
 from textual.theme import BUILTIN_THEMES
 
+from mustwatch.screens.keys_in_order import KeysInOrder
 from mustwatch.screens.round.frame import Frame
 from mustwatch.screens.round.screen import RoundScreen
 from mustwatch.screens.terminal import is_ascii
@@ -33,7 +33,7 @@ OWN_COLOURS = replace(
 )
 
 
-class RoundApp(App[None]):
+class RoundApp(KeysInOrder):
     """The daily round on one cellar."""
 
     CSS_PATH = ["app.tcss", "round/round.tcss"]  # the first screen of an app gets no style sheet of its own

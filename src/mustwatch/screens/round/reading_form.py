@@ -97,14 +97,13 @@ class ReadingForm(Vertical):
         for name in ("sample", "must"):
             self.query_one(f"#field-{name}", Field).label = f"{name} {scale}"
 
-    def make_ready(self) -> None:
+    async def make_ready(self) -> None:
         """Mounts the fields themselves."""
-        if not self._ready:
-            self._ready = True
-            for name in FIELDS:
-                field = self.query_one(f"#field-{name}", Field)
-                field.mount(field.entry())
-            self.call_after_refresh(self._fill)
+        for name in FIELDS:
+            field = self.query_one(f"#field-{name}", Field)
+            await field.mount(field.entry())
+        self._ready = True
+        self._fill()
 
     def load(self, title: str, fields: Mapping[str, str]) -> None:
         """Shows another batch's fields, as they were typed before."""
@@ -131,9 +130,8 @@ class ReadingForm(Vertical):
                 yield name, entry  # type: ignore[misc]
 
     def focus_field(self, name: str = "gravity") -> None:
-        """Puts the cursor into a field."""
-        self.make_ready()
-        self.call_after_refresh(lambda: self.query_one(f"#{name}").focus())
+        """Puts the cursor into a field, at once: the next key may already be on its way."""
+        self.screen.set_focus(self.query_one(f"#{name}"))
 
     def put(self, name: str, text: str) -> None:
         """Writes into a field as if it had been typed."""
@@ -196,7 +194,7 @@ class ReadingForm(Vertical):
         if place == len(FIELDS) - 1:
             self.post_message(self.Submitted())
         else:
-            self.query_one(f"#{FIELDS[place + 1]}").focus()
+            self.focus_field(FIELDS[place + 1])
 
     def action_submit(self) -> None:
         """Asks to save."""

@@ -88,7 +88,7 @@ class RoundScreen(Actions, Screen[None]):
         if first is None:
             return
         self.order = [row.tag for row in first.rows]
-        self.query_one(BatchList).focus()
+        self.set_focus(self.query_one(BatchList))
         self._set_rows(first.rows, first.now, None)
         self.query_one(Detail).show(first.detail)
         self._draw_top(first)
@@ -103,9 +103,10 @@ class RoundScreen(Actions, Screen[None]):
         # Not at once: the first frame is still being written, by a thread that has to share this process's time.
         self.set_timer(FIRST_REST, self._complete)
 
-    def _complete(self) -> None:
-        self.query_one(ReadingForm).make_ready()
+    async def _complete(self) -> None:
+        await self.query_one(ReadingForm).make_ready()
         self.redraw()
+        self.app.release_keys()
         self.set_interval(POLL_SECONDS, self._poll)
         gc.freeze()
         gc.enable()
@@ -234,7 +235,7 @@ class RoundScreen(Actions, Screen[None]):
 
     @on(ReadingForm.Left)
     def _left(self) -> None:
-        self.query_one(BatchList).focus()
+        self.set_focus(self.query_one(BatchList))
 
     @on(ReadingForm.Other)
     def _other(self, message: ReadingForm.Other) -> None:

@@ -1,0 +1,46 @@
+"""Makes the picture of the round for the README, from the running program on the sample cellar.
+
+python assets/make_pictures.py
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import tempfile
+from datetime import datetime
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+SIZE = (100, 34)
+
+
+async def pictured(target: Path, unsent: Path) -> None:
+    """Opens the round on the sample cellar and writes what it shows as an SVG."""
+    from mustwatch.commands.context import Context
+    from mustwatch.screens.app import RoundApp
+    from mustwatch.screens.look import Look
+    from mustwatch.screens.round.frame import frame_of
+
+    context = Context(ROOT / "sample_cellar", None, lambda: datetime.now().astimezone())
+    look = Look(context, context.settings)
+    app = RoundApp(lambda: frame_of(look, SIZE[0]), lambda: look, context.cellar, unsent=unsent)
+    async with app.run_test(size=SIZE) as pilot:
+        while not app.screen.query("#when"):
+            await pilot.pause(0.05)
+        await pilot.pause(2.0)
+        await pilot.press("down", "down", "down", "down")
+        await pilot.pause(1.0)
+        target.write_text(app.export_screenshot(title="mustwatch"), encoding="utf-8")
+
+
+def main() -> None:
+    """Makes all pictures."""
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ |= {"XDG_STATE_HOME": f"{folder}/state", "XDG_CACHE_HOME": f"{folder}/cache", "LC_ALL": "C.UTF-8"}
+        os.environ.pop("NO_COLOR", None)
+        asyncio.run(pictured(ROOT / "assets" / "round.svg", Path(folder) / "unsent.json"))
+
+
+if __name__ == "__main__":
+    main()
