@@ -78,7 +78,7 @@ def played(app: RoundApp, play: Callable[..., Awaitable[None]], size: tuple[int,
         async with app.run_test(size=size) as pilot:
             for _ in range(100):
                 await pilot.pause(0.02)
-                if app.screen.query("#when") and app.screen._look is not None:
+                if app.screen.query("#when") and app.screen._taken is not None:
                     break
             await pilot.pause()
             await play(pilot)

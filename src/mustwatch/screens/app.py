@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import os
 import signal
-import sys
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -93,8 +92,8 @@ class RoundApp(KeysInOrder):
         if self.is_headless:
             return False
         try:
-            os.get_terminal_size(sys.__stdin__.fileno())
-        except (OSError, AttributeError, ValueError):
+            os.get_terminal_size(0)
+        except OSError:
             return True
         return False
 

@@ -64,6 +64,7 @@ class ReadingForm(Vertical):
     class Edited(Message):
         """What is typed has changed."""
 
+        tag: str | None
         fields: Mapping[str, str]
 
     class Submitted(Message):
@@ -81,6 +82,7 @@ class ReadingForm(Vertical):
     def __init__(self) -> None:
         super().__init__(id="form")
         self._fields: dict[str, str] = {}
+        self._tag: str | None = None
         self._ready = False
         self.title = ""
 
@@ -105,9 +107,9 @@ class ReadingForm(Vertical):
         self._ready = True
         self._fill()
 
-    def load(self, title: str, fields: Mapping[str, str]) -> None:
+    def load(self, tag: str | None, title: str, fields: Mapping[str, str]) -> None:
         """Shows another batch's fields, as they were typed before."""
-        self._fields = dict(fields)
+        self._tag, self._fields = tag, dict(fields)
         self.title = title
         self._draw_title()
         if self._ready:
@@ -177,7 +179,7 @@ class ReadingForm(Vertical):
         self._edited()
 
     def _edited(self) -> None:
-        self.post_message(self.Edited({name: text for name, text in self._fields.items() if text}))
+        self.post_message(self.Edited(self._tag, {name: text for name, text in self._fields.items() if text}))
 
     def on_input_submitted(self, event: Message) -> None:
         """Enter in a field."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from itertools import groupby
 from typing import Any
 
@@ -30,12 +30,13 @@ def story_lines(batch: Batch, settings: Settings, now: datetime, width: int) -> 
     return lines
 
 
-def _thermometer_day(event: Event):
-    plain = isinstance(event, Read) and event.gravity is None and event.ph is None and not event.note
-    return event.at.date() if plain and (event.must_c is not None or event.air_c is not None) else None
+def _thermometer_day(event: Event) -> date | None:
+    if not isinstance(event, Read) or event.gravity is not None or event.ph is not None or event.note:
+        return None
+    return event.at.date() if event.must_c is not None or event.air_c is not None else None
 
 
-def _warm_day(events: list[Event], settings: Settings, now: datetime) -> Line:
+def _warm_day(events: list[Any], settings: Settings, now: datetime) -> Line:
     values = [value for one in events for value in (one.must_c, one.air_c) if value is not None]
     low, high = (temperature(settings, value) for value in (min(values), max(values)))
     said = low if low == high else f"{low} to {high}"

@@ -1,0 +1,124 @@
+"""What is done about a finding: its rule's page, a hush, the deed it advises."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+from mustwatch.screens.asking import Answer, Choosing
+from mustwatch.screens.round.reading_form import ReadingForm
+from mustwatch.screens.round.recording import Recording
+from mustwatch.screens.round.rows import DANGER
+
+if TYPE_CHECKING:
+    from mustwatch.rules.finding import Finding
+
+
+class Attending(Recording):
+    """The actions that begin at a finding."""
+
+    def _with_finding(self, title: str, then: Callable[[Finding], None]) -> None:
+        """Does `then` with the batch's finding; asks which where there are several."""
+        batch = self.chosen
+        found = self.look.found(batch.tag) if batch else ()
+        if not found:
+            self.say("nothing was found about this batch", "today")
+        elif len(found) == 1:
+            then(found[0])
+        else:
+            answers = [
+                Answer(str(number), f"{one.severity.word}  {one.rule}", str(number - 1))
+                for number, one in enumerate(found[:9], 1)
+            ]
+            self.app.push_screen(
+                Choosing(title, answers), lambda place: then(found[int(place)]) if place is not None else None
+            )
+
+    def action_explain(self) -> None:
+        """Opens the page of the finding's rule."""
+        self._with_finding("Which one?", self._explain)
+
+    def _explain(self, finding: Finding) -> None:
+        from mustwatch.screens.explain import rule_page
+
+        self.app.push_screen(rule_page(finding.rule, self.look.settings))
+
+    def action_hush(self) -> None:
+        """Asks until when a finding is to sleep."""
+        if self.look.read_only:
+            self.say(f"not saved, read-only: {self.look.read_only}", "today")
+            return
+        self._with_finding("Hush which one?", self._hush)
+
+    def _hush(self, finding: Finding) -> None:
+        danger = finding.severity == DANGER
+        answers = [Answer("1", "until tomorrow, 24 hours", "1")]
+        if not danger:
+            answers += [Answer("3", "3 days", "3"), Answer("7", "a week", "7"), Answer("m", "30 days", "30")]
+            answers += [Answer("d", "until a date", "date")]
+        says = [finding.says, *(["A danger sleeps 24 hours at most, and stays in sight."] if danger else [])]
+        self.app.push_screen(
+            Choosing(f"Hush {finding.rule}", answers, says=says), lambda days: self._hush_for(finding, days)
+        )
+
+    def _hush_for(self, finding: Finding, days: str | None) -> None:
+        from mustwatch.screens.typing_screen import Typing
+
+        now = self.look.source.clock_now
+        if days == "date":
+            self.app.push_screen(
+                Typing(
+                    f"Hush {finding.rule} until",
+                    f"{now + timedelta(days=14):%Y-%m-%d}",
+                    check=lambda text: _date_fault(text, now),
+                ),
+                lambda text: self._hush_until(finding, _date(text, now)) if text else None,
+            )
+        elif days:
+            self._hush_until(finding, now + timedelta(days=int(days)))
+
+    def _hush_until(self, finding: Finding, until: datetime) -> None:
+        self._record("hushed", rule=finding.rule, until=until)
+
+    def action_do(self) -> None:
+        """Opens the form that does what the finding advises."""
+        self._with_finding("Do which one?", self._do)
+
+    def _do(self, finding: Finding) -> None:
+        form, prefill = finding.action or ("log", "")
+        if form == "close":
+            self.action_closure(prefill)
+        elif form in ("log", "note", "read"):
+            reading = self.query_one(ReadingForm)
+            if prefill and not self.fields_now().get("note"):
+                reading.put("note", prefill)
+            reading.focus_field("note" if prefill or form == "note" else "gravity")
+            self.say(finding.do[0] if finding.do else finding.says)
+        else:
+            command = f"mustwatch {form} {finding.batch} {prefill}".strip()
+            self.app.push_screen(
+                Choosing(
+                    finding.rule,
+                    [Answer("y", "I have read it", "")],
+                    says=[
+                        *(f"{number}. {step}" for number, step in enumerate(finding.do, 1)),
+                        f"Record it with: {command}",
+                    ],
+                )
+            )
+
+
+def _date(text: str, now: datetime) -> datetime:
+    found = datetime.fromisoformat(text.strip())
+    if len(text.strip()) == 10:
+        found = datetime.combine(found.date(), time(23, 59))
+    return found if found.tzinfo else found.replace(tzinfo=now.tzinfo)
+
+
+def _date_fault(text: str, now: datetime) -> str:
+    try:
+        until = _date(text, now)
+    except ValueError:
+        return f"{text[:20]} is no date; write it like {now + timedelta(days=14):%Y-%m-%d}"
+    return "" if until > now else f"{text[:20]} is past; a hush ends on a day to come"
