@@ -11,7 +11,7 @@ from mustwatch.outlook.draws import normal_quantile, spread_normals
 from mustwatch.outlook.forecast import SHOWN, Fan
 from mustwatch.outlook.posterior import Course
 
-GLASS_NOISE = 0.8  # points: what the next reading scatters by
+GLASS_NOISE = 0.7  # points: what the next reading of a careful reader scatters by, at best; trade judgement
 MOST_CARRIED = 4.0
 STABILISED_SHARE = 0.85  # sulfite and sorbate hold most batches, never all; a judgement
 STABILISED_PACE = 0.02

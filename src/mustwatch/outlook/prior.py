@@ -14,52 +14,55 @@ from math import log
 class Beliefs:
     """The numbers of the prior, one place to change them.
 
-    rate: share of the way a day at 21 °C and 100 points, by yeast class; spreads are of logarithms for rate
-    and lag, points for the end; stuck_from: how many deviations out the end leaves the dry floor for good.
+    rate: share of the way a day at 21 °C and 100 points, by yeast class; rough: how many times less steady than
+    a laboratory's such a ferment runs; spreads are of logarithms for rate, lag and pace, points for the end;
+    stuck_from: how many deviations out the end leaves the dry floor; misfit, future_misfit: shares of the drop
+    by which no course of this form fits, so far and to come; halt, wake: shares that come to a stand by
+    chance, and that work again after one; carry: how much of the last reading's miss is kept.
     """
 
     rate: dict[str, float] = field(
         default_factory=lambda: {
-            "bread": 0.16,
-            "ale": 0.14,
-            "lager": 0.10,
-            "white-wine": 0.22,
-            "sparkling": 0.18,
-            "high-tolerance": 0.18,
-            "unknown": 0.17,
+            "bread": 0.27,
+            "ale": 0.24,
+            "lager": 0.17,
+            "white-wine": 0.32,
+            "sparkling": 0.26,
+            "high-tolerance": 0.26,
+            "unknown": 0.29,
         }
     )
     rough: dict[str, float] = field(
-        default_factory=lambda: {"white-wine": 1.0, "sparkling": 1.3, "high-tolerance": 1.3, "ale": 1.8, "unknown": 1.8}
+        default_factory=lambda: {"white-wine": 1.0, "sparkling": 1.4, "high-tolerance": 1.4, "ale": 1.9, "unknown": 1.9}
     )
-    rough_else: float = 1.6
+    rough_else: float = 1.7
     honey_rate: float = 0.6  # honey feeds yeast poorly: the logs of mead run about so much slower
-    rate_spread: float = 0.50
+    rate_spread: float = 0.45
     rate_tail: float = 0.08
     rate_per_degree: float = 0.06
     rate_per_point: float = -0.006
-    lag: float = 1.2
+    lag: float = 1.6
     lag_spread: float = 0.6
     lag_with_rate: float = -0.3
-    shape: float = 0.05
-    shape_spread: float = 0.25
-    end: float = -8.0
-    end_honey: float = -2.0
-    end_spread: float = 5.0
-    stuck_from: float = 1.2
+    shape: float = -0.05
+    shape_spread: float = 0.19
+    end: float = -10.0
+    end_honey: float = -3.0
+    end_spread: float = 4.7
+    stuck_from: float = 1.4
     stuck_reach: float = 2.0
     start_error: float = 1.5
-    reading_error: float = 0.6
+    reading_error: float = 0.9
     misfit: float = 0.015
-    timing_days: float = 0.10
-    future_misfit: float = 0.06
-    pace_spread: float = 0.25
-    halt_share: float = 0.06
+    timing_days: float = 0.055
+    future_misfit: float = 0.025
+    pace_spread: float = 0.16
+    halt_share: float = 0.04
     halt_pace: float = 0.1
-    wake_share: float = 0.2
-    wake_rate: float = 0.05
-    carry: float = 0.3
-    stop_slack: float = 4.0
+    wake_share: float = 0.3
+    wake_rate: float = 0.055
+    carry: float = 1.0
+    stop_slack: float = 9.0
     stop_spread: float = 0.3
     freedom: float = 4.0
 
