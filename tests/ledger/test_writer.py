@@ -276,3 +276,13 @@ def test_a_state_folder_that_cannot_be_written_is_told(place, monkeypatch):
     ledger.identity.folder = place.cellar / "cellar.toml" / "nowhere"
     with pytest.raises(NotSaved, match="not saved"):
         ledger.append([draft("noted", NOON, note="x")], NOON)
+
+
+def test_a_full_state_disk_does_not_scatter_files(place, monkeypatch):
+    """The hint cannot be left, so it grows old; the file is still plainly ours."""
+    place.note("one")
+    monkeypatch.setattr(Lock, "leave", failing(errno.ENOSPC))
+    place.note("two", "three")
+    place.ledger = place.again()
+    place.note("four")
+    assert len(place.files()) == 1 and place.notes() == ["one", "two", "three", "four"]

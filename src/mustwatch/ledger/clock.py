@@ -23,7 +23,7 @@ def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int
     >>> first < next_id(first, datetime(1970, 1, 1, tzinfo=UTC))
     True
     """
-    stamp_ms = max(0, (now.astimezone(UTC) - EPOCH) // MILLISECOND)
+    stamp_ms = max(0, int(now.timestamp() * 1000))
     last = ticks(last_id)
     if last is None or stamp_ms > last[0]:
         return _formed(stamp_ms, random_bits(11), random_bits(62))

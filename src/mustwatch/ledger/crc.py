@@ -14,7 +14,7 @@ def sealed(body: bytes) -> bytes:
     """The line of a JSON object: its checksum added as the last key.
 
     >>> sealed(b'{"v":1}')
-    b'{"v":1,"crc":"dd64b7a6"}'
+    b'{"v":1,"crc":"6acc9348"}'
     """
     return b'%b,"crc":"%08x"}' % (body[:-1], crc32(body[:-1]))
 
@@ -38,8 +38,8 @@ def right(line: bytes) -> bool | None:
 def content(line: bytes) -> bytes:
     """What a line says, apart from its number and checksum: two copies of one event are compared by this.
 
-    >>> content(b'{"v":1,"id":"a","seq":7,"kind":"noted","crc":"00000000"}')
-    b'{"v":1,"id":"a","kind":"noted"'
+    >>> content(b'{"v":1,"id":"a","seq":7,"at":"t","crc":"00000000"}')
+    b'{"v":1,"id":"a","at":"t"'
     """
     if line[-18:-10] == MARK:
         body = line[:-18]

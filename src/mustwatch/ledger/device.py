@@ -9,6 +9,7 @@ import uuid
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import NamedTuple
 
 from mustwatch.ledger.files import write_whole
 from mustwatch.ledger.lock import Lock
@@ -27,6 +28,14 @@ def machine() -> str:
     return f"{uuid.getnode():012x}"
 
 
+class Written(NamedTuple):
+    """What was written last: by which device, its number, its id."""
+
+    device: str
+    seq: int
+    id: str
+
+
 class Identity:
     """This machine's place in one cellar: its lock, its device name, and what it wrote last."""
 
@@ -35,6 +44,7 @@ class Identity:
         self.state = state
         self.folder = state / "cellars" / hashlib.sha256(os.fsencode(where)).hexdigest()[:24]
         self.lock = Lock(self.folder / "lock")
+        self._kept_in = os.path.join(self.folder, "device.json")
         self._where = where
         self._machine = machine_name
         self._seen: tuple[object, str | None] = (None, None)
@@ -45,7 +55,7 @@ class Identity:
 
     def device(self) -> str | None:
         """The device that writes here, or None: none yet, or the state came from another machine."""
-        path = self.folder / "device.json"
+        path = self._kept_in
         try:
             found = os.stat(path)
         except OSError:
@@ -55,9 +65,9 @@ class Identity:
             self._seen = (stamp, self._kept(path))
         return self._seen[1]
 
-    def _kept(self, path: Path) -> str | None:
+    def _kept(self, path: str) -> str | None:
         try:
-            kept = json.loads(path.read_bytes())
+            kept = json.loads(Path(path).read_bytes())
             name, home = kept["device"], kept["machine"]
         except (OSError, ValueError, TypeError, KeyError):
             return None
@@ -84,15 +94,18 @@ class Identity:
         except (OSError, ValueError, TypeError, KeyError):
             return False
 
-    def last_written(self, device: str) -> tuple[int, str] | None:
-        """The number and id of the last event this machine wrote (only under the lock)."""
+    def last_written(self) -> "Written | None":
+        """The last event this machine wrote (only under the lock), as far as is known."""
         try:
             name, seq, event_id = self.lock.hint().decode("ascii").split()
-            return (int(seq), event_id) if name == device else None
+            return Written(name, int(seq), event_id) if NAME.match(name) else None
         except ValueError:
             return None
 
-    def note_written(self, device: str, seq: int, event_id: str) -> None:
-        """Leave word of the last event written (only under the lock); losing it costs nothing."""
-        with suppress(OSError):
+    def note_written(self, device: str, seq: int, event_id: str) -> bool:
+        """Leave word of the last event written (only under the lock), if it can be left."""
+        try:
             self.lock.leave(f"{device} {seq} {event_id}".encode("ascii", "replace"))
+        except OSError:
+            return False
+        return True

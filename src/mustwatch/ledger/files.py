@@ -19,16 +19,22 @@ class Special(OSError):
 
 def opened(path: Path | str, flags: int = os.O_RDONLY, mode: int = 0o600) -> int:
     """A descriptor of a regular file. Raises Special for anything else, OSError as the system does."""
+    return opened_with_state(path, flags, mode)[0]
+
+
+def opened_with_state(path: Path | str, flags: int, mode: int = 0o600) -> tuple[int, os.stat_result]:
+    """A descriptor of a regular file and the file's state; raises as `opened`."""
     try:
         handle = os.open(path, flags | NO_LINK, mode)
     except OSError as error:
         if error.errno in (errno.ELOOP, errno.EISDIR, errno.ENXIO):
             raise Special(error.errno, f"is {nature(path)}, not a file") from None
         raise
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
+    state = os.fstat(handle)
+    if not stat.S_ISREG(state.st_mode):
         os.close(handle)
         raise Special(errno.EINVAL, f"is {nature(path)}, not a file")
-    return handle
+    return handle, state
 
 
 def nature(path: Path | str) -> str:

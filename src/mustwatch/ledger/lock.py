@@ -19,8 +19,9 @@ class Lock:
     """A lock of one cellar on this machine; it ends with the process that holds it."""
 
     def __init__(self, path: Path) -> None:
-        self.path = path
+        self._name = os.fspath(path)
         self._handle: int | None = None
+        self._opened = (0, 0)
         self._thread = threading.Lock()
 
     @contextmanager
@@ -57,22 +58,25 @@ class Lock:
                 time.sleep(wait_s)
                 wait_s = min(wait_s * 1.5, 0.02)
                 continue
-            if self._current(handle):
+            if self._current():
                 return handle
             os.close(handle)
             self._handle = None
 
     def _open(self) -> int:
         if self._handle is None:
-            self._handle = os.open(self.path, os.O_RDWR | os.O_CREAT | NO_LINK, 0o600)
+            self._handle = os.open(self._name, os.O_RDWR | os.O_CREAT | NO_LINK, 0o600)
+            state = os.fstat(self._handle)
+            self._opened = (state.st_dev, state.st_ino)
         return self._handle
 
-    def _current(self, handle: int) -> bool:
+    def _current(self) -> bool:
         """A lock on a file that was deleted meanwhile would keep nobody out."""
         try:
-            return os.path.samestat(os.fstat(handle), os.stat(self.path, follow_symlinks=False))
+            state = os.stat(self._name, follow_symlinks=False)
         except FileNotFoundError:
             return False
+        return (state.st_dev, state.st_ino) == self._opened
 
     def __del__(self) -> None:
         if self._handle is not None:

@@ -34,10 +34,11 @@ class Found:
         return self.state.st_ino, self.state.st_size, self.state.st_mtime_ns, self.state.st_ctime_ns
 
 
-def stamps(folder: str) -> list[tuple[str, tuple[int, int, int, int]]]:
-    """The names of the files to read and what changes whenever one does; for a look before every save."""
+def stamps(folder: str, but: str) -> list[tuple[str, tuple[int, int, int, int]]]:
+    """The names of the files to read `but` one, and what changes whenever one does: a look before every save."""
     with os.scandir(folder) as entries:
-        wanted = [entry for entry in entries if entry.name.endswith(ENDING) and not entry.name.startswith(".")]
+        files = [entry for entry in entries if entry.name.endswith(ENDING) and entry.name != but]
+        wanted = [entry for entry in files if not entry.name.startswith(".")]
         states = [(entry.name, entry.stat(follow_symlinks=False)) for entry in wanted]
     return [
         (name, (s.st_ino, s.st_size, s.st_mtime_ns, s.st_ctime_ns)) for name, s in states if stat.S_ISREG(s.st_mode)

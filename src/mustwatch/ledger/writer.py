@@ -4,6 +4,7 @@ import os
 import re
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -11,7 +12,17 @@ from mustwatch.ledger.clock import next_id, ticks
 from mustwatch.ledger.crc import sealed
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, encode, parse, stamped
-from mustwatch.ledger.files import Special, make_folder, opened, plain, sync, sync_folder, write_all, write_whole
+from mustwatch.ledger.files import (
+    Special,
+    make_folder,
+    opened,
+    opened_with_state,
+    plain,
+    sync,
+    sync_folder,
+    write_all,
+    write_whole,
+)  # fmt: skip
 from mustwatch.ledger.sources import ENDING, sources, stamps
 from mustwatch.ledger.tail import LONGEST_EVENT, Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
@@ -29,7 +40,8 @@ class Writer:
         self._folder = os.path.join(cellar, "events")
         self._ready = False
         self._newest: dict[str, tuple[object, str | None, int]] = {}
-        self._left: tuple[object, tuple[int, str] | None] = (None, None)
+        self._left: Left | None = None
+        self._hint = ""
 
     def append(self, events: Sequence[Event], now: datetime, keep_ids: bool = False) -> tuple[Event, ...]:
         """The events as saved. Raises ValueError for one that cannot be a line, NotSaved, NotKnownSaved."""
@@ -50,60 +62,81 @@ class Writer:
             raise NotSaved(f"not saved: {plain(error)} ({error.filename or self.cellar})") from None
 
     def _locked(self, events: Sequence[Event], now: datetime, keep_ids: bool) -> tuple[Event, ...]:
-        if not os.path.isdir(self._folder):
-            raise NotSaved(f"not saved: {self.cellar} has no events folder; `init` makes a cellar")
-        newest = self._newest_elsewhere()
-        device, handle, tail, last = self._own()
+        around = self._newest_elsewhere()
+        own = self._own()
         try:
-            if tail.version > FORMAT_VERSION:
-                raise NotSaved(_newer(tail.version))
-            newest = max((i for i in (newest, tail.newest, last and last[1]) if i and ticks(i)), default=None)
-            saved, data = _stamped(events, now, newest, last[0] if last else 0, keep_ids)
-            self._write(handle, tail, data)
-            self._sync(handle, self._folder if tail.size == 0 else None)
-            self._remember(device, handle, saved[-1])
+            if own.tail.version > FORMAT_VERSION:
+                raise NotSaved(_newer(own.tail.version))
+            newest = max((i for i in (around, own.newest) if i and ticks(i)), default=None)
+            saved, data, newest = _stamped(events, now, newest, own.seq, keep_ids)
+            written = self._write(own.handle, own.tail, data)
+            self._sync(own.handle, self._folder if own.tail.size == 0 else None)
         finally:
-            os.close(handle)
+            os.close(own.handle)
+        self._remember(own, written, saved[-1], newest)
         return saved
 
-    def _own(self) -> tuple[str, int, Tail, tuple[int, str] | None]:
+    def _own(self) -> "Own":
         """This device's file, opened and fit to be added to; a new one where the old is no longer ours."""
-        device, known = self.identity.device(), None
-        if device is not None:
-            handle = self._opened(device)
-            if handle is not None:
-                tail, last = self._mended(device, handle)
-                wrote = self.identity.last_written(device)
-                if wrote is None or wrote[1] == (last and last[1]) or tail.holds(wrote[1]):
-                    return device, handle, tail, last or wrote
-                os.close(handle)
-                known = wrote[1]
+        wrote, known = self.identity.last_written(), None
+        # A hint in the name this process writes under says that nobody has renewed it meanwhile.
+        same = wrote is not None and self._left is not None and wrote.device == self._left.device
+        device = self._left.device if same and self._left else self.identity.device()
+        if wrote is not None and wrote.device != device:
+            wrote = None
+        found = self._opened(device) if device else None
+        if device and found:
+            try:
+                own = self._mended(device, *found)
+                if wrote is None or self._follows(own, wrote.id):
+                    return (
+                        replace(own, seq=wrote.seq) if wrote and wrote.id == own.last and wrote.seq > own.seq else own
+                    )
+                known = wrote.id
+            except BaseException:
+                os.close(found[0])
+                raise
+            os.close(found[0])
+        return self._begun(known)
+
+    def _follows(self, own: "Own", wrote: str) -> bool:
+        """Whether the file holds what this machine wrote last: else it was set back, or is another's too."""
+        as_left, self._hint = own.as_left and wrote == self._hint, wrote
+        return as_left or wrote == own.last or own.tail.holds(wrote)
+
+    def _begun(self, known: str | None) -> "Own":
+        """A new file under a new name; `known` is the last id this machine gave."""
         self._mend_former()
         device = self.identity.renew()
-        handle = opened(self._path(device), os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)
-        os.fchmod(handle, 0o600)
-        return device, handle, Tail(0), (0, known) if known else None
+        try:
+            found = opened_with_state(self._path(device), os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)
+        except FileNotFoundError:
+            raise NotSaved(_no_cellar(self.cellar)) from None
+        os.fchmod(found[0], 0o600)
+        return Own(device, found[0], found[1].st_ino, Tail(0), 0, known, known)
 
     def _path(self, device: str) -> str:
         return os.path.join(self._folder, device + ENDING)
 
-    def _opened(self, device: str) -> int | None:
+    def _opened(self, device: str) -> tuple[int, os.stat_result] | None:
         try:
-            return opened(self._path(device), os.O_RDWR | os.O_APPEND)
+            return opened_with_state(self._path(device), os.O_RDWR | os.O_APPEND)
         except FileNotFoundError:
             return None
         except Special as error:
             raise NotSaved(f"not saved: events/{device}{ENDING} {plain(error)}") from None
 
-    def _mended(self, device: str, handle: int) -> tuple[Tail, tuple[int, str] | None]:
-        found = os.fstat(handle)
-        if self._left[0] == (device, found.st_ino, found.st_size):
-            return Tail(found.st_size, (), found.st_size), self._left[1]
+    def _mended(self, device: str, handle: int, state: os.stat_result) -> "Own":
+        left = self._left
+        if left and (left.device, left.inode, left.size) == (device, state.st_ino, state.st_size):
+            tail = Tail(left.size, (), left.size)
+            return Own(device, handle, left.inode, tail, left.seq, left.last, left.newest, as_left=True)
         tail = tail_of(handle)
         if tail.torn:
             self._set_aside(device, handle, tail)
             tail = tail_of(handle)
-        return tail, tail.last
+        seq, last = tail.last or (0, None)
+        return Own(device, handle, state.st_ino, tail, seq, last, tail.newest or last)
 
     def _mend_former(self) -> None:
         """Torn ends of files this machine wrote for another copy of the cellar: nobody else can mend them."""
@@ -111,10 +144,9 @@ class Writer:
             if source.copy or source.device is None or not self.identity.ours(source.device):
                 continue
             with suppress(FileNotFoundError):
-                handle = opened(source.path, os.O_RDWR | os.O_APPEND)
+                handle, state = opened_with_state(source.path, os.O_RDWR | os.O_APPEND)
                 try:
-                    tail, _ = self._mended(source.device, handle)
-                    if tail.whole:
+                    if self._mended(source.device, handle, state).tail.whole:
                         write_all(handle, b"\n")
                         sync(handle)
                 finally:
@@ -131,9 +163,13 @@ class Writer:
         sync(handle)
 
     def _newest_elsewhere(self) -> str | None:
-        """The newest id of every file, from their ends alone; ends already looked at are not read again."""
+        """The newest id of every other file, from their ends alone; an end already looked at is not read again."""
         newest = None
-        for name, stamp in stamps(self._folder):
+        try:
+            found = stamps(self._folder, self._left.device + ENDING if self._left else "")
+        except (FileNotFoundError, NotADirectoryError):
+            raise NotSaved(_no_cellar(self.cellar)) from None
+        for name, stamp in found:
             seen = self._newest.get(name)
             if seen is None or seen[0] != stamp:
                 seen = self._look(os.path.join(self._folder, name), stamp)
@@ -154,10 +190,13 @@ class Writer:
             os.close(handle)
         return stamp, tail.newest, tail.version
 
-    def _write(self, handle: int, tail: Tail, data: bytes) -> None:
-        """All of it or nothing: a write that fails half-way is taken back."""
+    def _write(self, handle: int, tail: Tail, data: bytes) -> int:
+        """All of it or nothing, and how much: a write that fails half-way is taken back."""
+        if tail.whole:
+            data = b"\n" + data
         try:
-            write_all(handle, b"\n" + data if tail.whole else data)
+            write_all(handle, data)
+            return len(data)
         except BaseException as error:
             self._take_back(handle, tail.size, error)
             raise
@@ -175,34 +214,61 @@ class Writer:
             raise NotSaved(f"not saved: {why}; nothing was changed") from None
 
     def _sync(self, handle: int, new_in: str | None) -> None:
+        left, self._left = self._left, None
         try:
             sync(handle)
             if new_in is not None:
                 sync_folder(new_in)
+            self._left = left
         except OSError as error:
-            self._left = (None, None)
             raise NotKnownSaved(
                 f"not known to be saved: the disk did not confirm the write ({plain(error)}); "
                 "look at `events` before entering it again, and at the disk"
             ) from None
 
-    def _remember(self, device: str, handle: int, event: Event) -> None:
-        found = os.fstat(handle)
-        last = (event.seq or 0, event.id)
-        self._left = ((device, found.st_ino, found.st_size), last)
-        self.identity.note_written(device, *last)
-        stamp = found.st_ino, found.st_size, found.st_mtime_ns, found.st_ctime_ns
-        self._newest[f"{device}{ENDING}"] = (stamp, event.id if ticks(event.id) else None, 1)
+    def _remember(self, own: "Own", written: int, event: Event, newest: str | None) -> None:
+        self._left = Left(own.device, own.inode, own.tail.size + written, event.seq or 0, event.id, newest)
+        if self.identity.note_written(own.device, event.seq or 0, event.id):
+            self._hint = event.id
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """How this process left its file: whoever finds it so need not read it."""
+
+    device: str
+    inode: int
+    size: int
+    seq: int
+    last: str
+    newest: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """This device's file, open: its end, its highest number, its last and its newest id."""
+
+    device: str
+    handle: int
+    inode: int
+    tail: Tail
+    seq: int
+    last: str | None
+    newest: str | None
+    as_left: bool = False
 
 
 def _stamped(
     events: Sequence[Event], now: datetime, newest: str | None, seq: int, keep_ids: bool
-) -> tuple[tuple[Event, ...], bytes]:
+) -> tuple[tuple[Event, ...], bytes, str | None]:
+    """The events with ids and numbers, their lines, and the newest id among all."""
     saved, lines = [], []
     for event in events:
         seq += 1
         if keep_ids and event.id:
             event = stamped(event, event.id, seq)
+            if ticks(event.id) and event.id > (newest or ""):
+                newest = event.id
         else:
             newest = next_id(newest, now)
             event = stamped(event, newest, seq)
@@ -211,7 +277,7 @@ def _stamped(
         event.__dict__["crc"] = line[-11:-3].decode()
         saved.append(event)
         lines.append(line)
-    return tuple(saved), b"".join(lines)
+    return tuple(saved), b"".join(lines), newest
 
 
 def line_of(event: Event) -> bytes:
@@ -225,6 +291,10 @@ def line_of(event: Event) -> bytes:
         except Unreadable:
             raise ValueError("the text holds a character that is not valid Unicode") from None
     return line + b"\n"
+
+
+def _no_cellar(cellar: Path) -> str:
+    return f"not saved: {cellar} has no events folder; `init` makes a cellar"
 
 
 def _newer(version: int) -> str:
