@@ -1,10 +1,10 @@
 """The outlook of a batch: where it is heading, how sure that is, and when more will be known.
 
 For the engineer. One course is a closed form (curve.py): a lag, a rate, a shape and an end. What is believed
-beforehand comes from yeast class, must temperature, start gravity and tolerance (prior.py). Some thousand
-courses are drawn by adaptive importance sampling from a fixed table of normals and weighed by the readings
+beforehand comes from yeast class, must temperature, start gravity and tolerance (prior.py). Some hundreds of
+courses are sought and drawn by adaptive importance sampling from a fixed table of normals and weighed by the readings
 with a heavy-tailed error (posterior.py), so that one odd reading bends little; sugar, water or new yeast open
-a new course at the next reading, and so does a rise no error explains (forecast.py). From the last reading on
+a new course at the next reading, and so does a rise no error explains (opening.py). From the last reading on
 each course keeps its own pace, and some come to a stand by chance: the past never tells all of the future.
 The bands are percentiles of what a good glass would read. Everything is a function of the batch and the time
 (to ten minutes); the posterior is kept per batch and revision.

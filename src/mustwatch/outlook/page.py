@@ -12,7 +12,7 @@ What you see
 
 How it is made
   A must starts slowly, falls fast, and then ever more slowly towards its end.
-  The program draws a thousand courses of that kind. What it expects at first
+  The program draws hundreds of courses of that kind. What it expects at first
   comes from the kind of yeast, the warmth of the must, the start gravity and
   what the yeast can bear. Then every course is held against your readings: one
   that misses them counts little, one that meets them counts much. A single odd
