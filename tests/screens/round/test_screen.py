@@ -374,3 +374,16 @@ def test_an_empty_cellar_says_how_to_begin(tmp_path):
         await pilot.pause()
 
     played(app, play)
+
+
+def test_trouble_in_the_ledger_is_said_and_the_rest_is_shown(cellar):
+    """A damaged line hides no batch, and does not hide itself."""
+    (cellar / "events" / "0123456789abcdef.jsonl").write_bytes(b'{"v":1,"id":\n')
+    app = opened(cellar)
+
+    async def play(pilot):
+        assert "! ledger" in shown(app, "#top")
+        assert "mustwatch verify" in shown(app, "#says")
+        assert "sealed-1" in shown(app, "#batches")
+
+    played(app, play)

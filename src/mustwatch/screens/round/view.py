@@ -43,6 +43,7 @@ class RoundView(Screen[None]):
         self.words = ""
         self.with_ended = False
         self.saved: dict[str, tuple[str, ...]] = {}
+        self._trouble = ""
 
     @property
     def program(self) -> RoundApp:
@@ -107,7 +108,10 @@ class RoundView(Screen[None]):
         pieces: list[tuple[str, str]] = [(f" {visible(frame.name, limit=24) or 'mustwatch'}  ", "strong")]
         pieces += [(f"{count} {word} ", word) for count, word in frame.counts] or [("nothing found  ", "")]
         if frame.trouble:
-            pieces.append((f"! {visible(frame.trouble)} ", "danger"))
+            pieces.insert(1, ("! ledger ", "danger"))
+        if frame.trouble != self._trouble:
+            self._trouble = frame.trouble
+            self.say(frame.trouble or "the ledger is in order again", "danger" if frame.trouble else "good")
         room = self.app.size.width - sum(cells(text) for text, _ in pieces)
         self.query_one("#top", Pane).show([(*pieces, (right.rjust(room), ""))])
 
