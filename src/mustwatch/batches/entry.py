@@ -4,9 +4,11 @@
 10.5Bx  10.5P  1042       other scales; 1,042 is read as 1.042
 must 20C  air 17C         temperatures that are not the sample's
 pH3.6  ta6.5  so2 30      acid, titratable acid g/L, free SO2 mg/L
+12Bx refractometer        what it was read with; by:NAME for one of yours
 swirled bubbling ring     what was done, what was seen
 smell:pear  sign:gushing  in words of your own
 +5g nutrient  +300g honey what was added
+removed fruit             what was taken out
 closed airlock            the closure
 "smells of pear"          a note, kept word for word
 @yesterday 21:00          when, if not now
@@ -19,7 +21,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from mustwatch.batches.entry_words import Pot, gathered, is_prose, tokens_of
+from mustwatch.batches.entry_words import INSTRUMENTS, Pot, gathered, is_prose, tokens_of
 from mustwatch.batches.readings import reading_from
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
@@ -41,11 +43,11 @@ class Entry:
 
 
 def parse_words(words: Sequence[str], tag: str, now: datetime, settings: Settings) -> Entry:
-    """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note,
-    unless something in it is understood. Never raises."""
+    """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note, unless
+    it is an entry of its own. Never raises."""
     tokens: list[tuple[str, bool]] = []
     for word in words:
-        tokens += [(word, True)] if is_prose(word, len(words)) else tokens_of(word)
+        tokens += [(word, True)] if is_prose(word, len(words), settings) else tokens_of(word)
     return _entry(tokens, tag, now, settings)
 
 
@@ -65,6 +67,8 @@ def _entry(tokens: Sequence[tuple[str, bool]], tag: str, now: datetime, settings
     _settle_temperatures(pot, questions)
     if "sample_c" in pot.gravity and "value" not in pot.gravity:
         questions.append("a sample temperature without a gravity: add the gravity, or write must 20C")
+    if "instrument" in pot.gravity and "value" not in pot.gravity:
+        questions.append(f"{pot.gravity['instrument']}: and what did it read? Write it like 12Bx {INSTRUMENTS[0]}")
     events = [] if questions else _drafts(pot, tag, at, questions)
     if not events and not questions:
         questions.append(
@@ -96,6 +100,7 @@ def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Even
         wanted.append(("seen", pot.seen))
     wanted += [(kind, {}) for kind in dict.fromkeys(pot.done)]
     wanted += [("added", keys) for keys in pot.added]
+    wanted += [("removed", {"what": what}) for what in pot.removed]
     if pot.closure:
         wanted.append(("closed", {"closure": pot.closure}))
     note = " ".join(pot.notes) or None
@@ -126,6 +131,7 @@ def _understood(pot: Pot, at: datetime, now: datetime, settings: Settings) -> li
     for keys in pot.added:
         amount = f"{keys['g']:g} g" if "g" in keys else f"{keys['l']:g} l"
         lines.append(f"added {amount} {keys['what']}")
+    lines += [f"took out {what}" for what in pot.removed]
     if pot.closure:
         lines.append(f"closed with {pot.closure}")
     lines += [f"note: {note}" for note in pot.notes]
@@ -141,7 +147,8 @@ def _gravity_words(pot: Pot, at: datetime, settings: Settings) -> str:
     sign = {"sg": "", "brix": " Bx", "plato": " P"}[reading.scale]
     said = f"gravity {gravity_text(reading.value) if reading.scale == 'sg' else f'{reading.value:g}'}{sign}"
     if reading.scale != "sg":
-        return f"{said} = {reading.sg:.4f}"
+        whose = f" by {reading.instrument}" if reading.instrument else ""
+        return f"{said}{whose} = {reading.sg:.4f}"
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if celsius is None:
         return f"{said}, not corrected: no sample temperature"

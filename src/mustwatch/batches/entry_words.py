@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any, get_args
 
+from mustwatch.batches.entry_added import added
 from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import CLOCK
-from mustwatch.ledger.events import Category, Closure
+from mustwatch.ledger.events import Closure
 from mustwatch.trade.temperature import celsius_from_fahrenheit
-from mustwatch.trade.units import parse_mass_kg, parse_volume_l
 
 DONE = {
     "swirled": "swirled", "stirred": "swirled", "degassed": "swirled", "aerated": "aerated", "shaken": "aerated",
@@ -27,8 +27,10 @@ SEEN = {
 }
 SEEN_WORDS = {word: key for key, words in SEEN.items() for word in words}
 SAME_WORD = {"colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam"}
+INSTRUMENTS = ("refractometer", "hydrometer")
+LONGEST_NAME = 40  # signs; a longer text in quotes after an amount is a note
+LOWEST_BRIX, HIGHEST_BRIX = -5.0, 45.0
 CLOSURES = get_args(Closure)
-CATEGORIES = get_args(Category)
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
 
 _TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
@@ -49,6 +51,7 @@ class Pot:
     seen: dict[str, Any] = field(default_factory=dict)
     done: list[str] = field(default_factory=list)
     added: list[dict[str, Any]] = field(default_factory=list)
+    removed: list[str] = field(default_factory=list)
     closure: str | None = None
     notes: list[str] = field(default_factory=list)
     bare_c: list[float] = field(default_factory=list)
@@ -66,22 +69,34 @@ def tokens_of(text: str) -> list[tuple[str, bool]]:
     ]
 
 
-def is_prose(word: str, words: int) -> bool:
-    """Whether one of so many command-line words can only be a note: blanks inside, nothing understood."""
+def is_prose(word: str, words: int, settings: Settings) -> bool:
+    """Whether one of so many command-line words is a note: blanks inside, and it is no entry of its own.
+
+    A figure in it, or every word understood, makes it an entry; standing alone, one word that is understood does.
+    """
     if not re.search(r"\s", word) or word.startswith("@") or ('"' in word and words == 1):
         return False
-    return not any(_known(token) for token in word.split())
+    tokens = word.split()
+    pairs = zip(tokens, [*tokens[1:], ""], strict=True)
+    if any(_figure(token) or _figure(token + nearest) or _tells_closure(token, nearest) for token, nearest in pairs):
+        return False
+    if words == 1 and any(_known(token) for token in tokens):
+        return False
+    return bool(gathered(tokens_of(word), settings).questions)
+
+
+def _tells_closure(token: str, nearest: str) -> bool:
+    return token.lower() == "closed" and nearest.lower() in CLOSURES
+
+
+def _figure(token: str) -> bool:
+    shapes = (_GRAVITY, _WHOLE, _SCALED, _DEGREES, _MEASURE)
+    return token.startswith(("+", "@")) or any(shape.fullmatch(token) for shape in shapes)
 
 
 def _known(token: str) -> bool:
     low = token.lower()
-    shapes = (_GRAVITY, _WHOLE, _SCALED, _DEGREES, _MEASURE)
-    return (
-        low in DONE
-        or low in SEEN_WORDS
-        or token.startswith(("+", "@"))
-        or any(shape.fullmatch(token) for shape in shapes)
-    )
+    return low in DONE or low in SEEN_WORDS or _figure(token)
 
 
 def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
@@ -90,13 +105,24 @@ def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
     place = 0
     while place < len(tokens):
         token, quoted = tokens[place]
-        following = [word for word, is_quoted in tokens[place + 1 : place + 4] if not is_quoted]
+        following = _following(tokens, place)
         if quoted:
             pot.notes.append(token)
             place += 1
         else:
             place += _take(token, following, pot)
     return pot
+
+
+def _following(tokens: Sequence[tuple[str, bool]], place: int) -> list[str]:
+    """The next words up to a quoted one; a name in quotes belongs to the amount just before it."""
+    words: list[str] = []
+    for word, quoted in tokens[place + 1 : place + 5]:
+        name = quoted and tokens[place][0].startswith("+") and len(word) <= LONGEST_NAME
+        if quoted and not (name and not words):
+            break
+        words.append(word)
+    return words
 
 
 def _take(token: str, following: list[str], pot: Pot) -> int:
@@ -116,6 +142,12 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
     elif low in MEASURES and _NUMBER.fullmatch(nearest):
         pot.read[MEASURES[low]] = _float(nearest)
         return 2
+    elif low == "removed":
+        return _take_removed(following, pot)
+    elif low in INSTRUMENTS:
+        pot.gravity["instrument"] = low
+    elif low.startswith("by:") and len(low) > 3:
+        pot.gravity["instrument"] = token[3:]
     elif low == "closed":
         return _take_closure(nearest, pot)
     elif low.startswith(("smell:", "sign:")) and len(low.split(":", 1)[1]) > 0:
@@ -180,6 +212,9 @@ def _take_gravity(token: str, pot: Pot) -> bool:
     if scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
         pot.questions.append(f"{token}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042")
         return True
+    if scale != "sg" and not LOWEST_BRIX <= value <= HIGHEST_BRIX:
+        pot.questions.append(f"{token}: no must is there; expected {LOWEST_BRIX:g} to {HIGHEST_BRIX:g}, such as 10.5Bx")
+        return True
     if scale == "sg" and "." not in token:
         pot.typed.append(token)
     pot.gravity |= {"value": value, "scale": scale}
@@ -195,40 +230,22 @@ def _take_closure(nearest: str, pot: Pot) -> int:
 
 
 def _take_added(token: str, following: list[str], pot: Pot) -> int:
-    amount, used = token[1:], 1
-    while _NUMBER.fullmatch(amount.split()[0] if amount else "") and following[used - 1 : used] and used < 3:
-        # The unit may be one word or two: +5 g nutrient, +2 US gal water.
-        amount, used = f"{amount} {following[used - 1]}", used + 1
-        if not amount.lower().endswith((" us", " imperial", " imp")):
-            break
-    what = following[used - 1] if len(following) >= used else ""
-    try:
-        keys = _amount(amount, pot.gallon)
-    except ValueError as error:
-        pot.questions.append(str(error))
-        return used + bool(what)
-    if not what or what.startswith(("@", "+")):
-        pot.questions.append(f"{token} of what? Write it like +5g nutrient; one of: {', '.join(CATEGORIES)}")
-        return used
-    category = what.lower() if what.lower() in CATEGORIES else "other"
-    pot.added.append({"what": what, "category": category, **keys})
-    if not re.fullmatch(r"[\d.]+ ?[gl]", amount):
-        pot.typed.append(f"+{amount}")
-    return used + 1
+    found = added(token[1:], following, pot.gallon, _known)
+    if found.question:
+        pot.questions.append(found.question)
+    else:
+        pot.added.append(found.keys)
+    if found.typed:
+        pot.typed.append(found.typed)
+    return found.used
 
 
-def _amount(text: str, gallon: str | None) -> dict[str, float]:
-    """{"g": grams} or {"l": litres}. Raises ValueError with the question to ask."""
-    try:
-        return {"g": round(parse_mass_kg(text) * 1000, 3)}
-    except ValueError:
-        pass
-    try:
-        return {"l": round(parse_volume_l(text, gallon), 4)}
-    except ValueError as error:
-        if "imperial" in str(error) and "gal" in text.lower():
-            raise
-        raise ValueError(f"+{text}: how much? Write it like +5g nutrient or +0.5l juice") from None
+def _take_removed(following: list[str], pot: Pot) -> int:
+    if not following or _known(following[0]):
+        pot.questions.append("removed what? Write it like: removed fruit")
+        return 1
+    pot.removed.append(following[0])
+    return 2
 
 
 def _float(digits: str) -> float:
@@ -244,7 +261,11 @@ def _question(token: str) -> str:
         if -5 < number <= 45:
             return f"{shown}: which is it? Write {shown}Bx, {shown}P, {shown}C or {shown}F, or a gravity such as 1.042"
         return f"{shown}: a number of what? A gravity is written 1.042, a temperature {shown}C or {shown}F"
-    words = [*DONE, *SEEN_WORDS, "closed"]
+    if token.startswith("--"):
+        return f"{shown}: here a time is written @yesterday 21:00, a note goes in quotes, and --json is the one option"
+    if token.lower() in MEASURES:
+        return f"{shown}: how much? Write it like {shown}3.6" if token.lower() == "ph" else f"{shown}: how much?"
+    words = [*DONE, *SEEN_WORDS, *INSTRUMENTS, "closed", "removed"]
     near = get_close_matches(token.lower(), words, n=1, cutoff=0.75)
-    hint = f"did you mean {near[0]}? " if near else ""
-    return f'{shown}: not a word I know here; {hint}A note goes in quotes, "like this"'
+    hint = f"; did you mean {near[0]}" if near else ""
+    return f'{shown}: not a word I know here{hint}? A note goes in quotes, "like this"'

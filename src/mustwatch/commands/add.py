@@ -5,20 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any, get_args
 
-from mustwatch.commands.context import Context
+from mustwatch.batches.substance import kind_of
+from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.quantity import amount_of, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Category
-
-# Names that settle category and nitrogen by their chemistry: (part of the name, category, mg nitrogen per g).
-KNOWN = (
-    ("diammonium phosphate", "nutrient", 212.0),
-    ("metabisulfite", "sulfite", None),
-    ("metabisulphite", "sulfite", None),
-    ("sorbate", "sorbate", None),
-    ("bentonite", "fining", None),
-    ("bicarbonate", "carbonate", None),
-)
 
 
 def add_to(subparsers: Any) -> None:
@@ -37,7 +28,9 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.commands.parser import instant
 
     batch_named(context.cellar_view(), args.tag)
-    category, nitrogen = _kind_of(args.what)
+    if not args.what.strip():
+        raise Refused("added what? Name it, such as: add TAG nutrient 2g")
+    category, nitrogen = kind_of(args.what)
     amount = amount_of(args.amount, context.settings.gallon) if args.amount else {}
     keys: dict[str, Any] = {"g": round(amount["kg"] * 1000, 4)} if "kg" in amount else dict(amount)
     event = drafted(
@@ -50,21 +43,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     return save_and_tell(context, args.tag, [event], [f"added {dose} {args.what}"], args.json)
 
 
-def _kind_of(what: str) -> tuple[str, float | None]:
-    low = what.lower()
-    if low in get_args(Category):
-        return low, None
-    for part, category, nitrogen in KNOWN:
-        if part in low:
-            return category, nitrogen
-    words = low.split()
-    named = next((word for word in (*words[-1:], *words[:1]) if word in get_args(Category)), "other")
-    return named, None
-
-
 def _date(text: str, instant: Any):
-    from mustwatch.commands.context import Refused
-
     try:
         return instant(text)
     except argparse.ArgumentTypeError as error:

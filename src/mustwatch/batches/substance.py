@@ -1,0 +1,88 @@
+"""What a thing that was added is, by the name it was given: rules look for kinds, people write names."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import get_args
+
+from mustwatch.ledger.events import Category
+
+# (part of the name, kind, mg nitrogen per g). The first that fits settles it; nitrogen by stoichiometry.
+PARTS: tuple[tuple[str, str, float | None], ...] = (
+    ("diammonium", "nutrient", 212.1),  # 2 x 14.007 / 132.056
+    ("ammonium phosphate", "nutrient", 212.1),
+    ("metabisulfite", "sulfite", None),
+    ("metabisulphite", "sulfite", None),
+    ("bisulfite", "sulfite", None),
+    ("sulphite", "sulfite", None),
+    ("sulfite", "sulfite", None),
+    ("sorbate", "sorbate", None),
+    ("bentonite", "fining", None),
+    ("isinglass", "fining", None),
+    ("gelatin", "fining", None),
+    ("carbonate", "carbonate", None),
+    ("nutrient", "nutrient", None),
+    ("yeast food", "nutrient", None),
+    ("yeast hulls", "nutrient", None),
+    ("inactive yeast", "nutrient", None),
+    ("dead yeast", "nutrient", None),
+    ("tannin", "tannin", None),
+    ("oak", "oak", None),
+)
+WORDS: dict[str, tuple[str, float | None]] = {
+    "dap": ("nutrient", 212.1),
+    "so2": ("sulfite", None),
+    **dict.fromkeys(("tartaric", "malic", "citric", "lactic"), ("acid", None)),
+    **dict.fromkeys(("syrup", "sucrose", "glucose", "dextrose", "fructose", "molasses"), ("sugar", None)),
+    **dict.fromkeys(("berries", "fruits", "raisin", "raisins"), ("fruit", None)),
+    **dict.fromkeys(
+        ("clove", "cloves", "cinnamon", "vanilla", "ginger", "nutmeg", "cardamom", "pepper", "chilli", "spices",
+         "peel", "zest"),
+        ("spice", None),
+    ),
+}  # fmt: skip
+
+
+def kind_of(what: str) -> tuple[str, float | None]:
+    """(category, mg nitrogen per g or None) of a name; `other` where the name does not tell.
+
+    >>> kind_of("potassium metabisulfite"), kind_of("2 l of apple juice"), kind_of("marbles")
+    (('sulfite', None), ('juice', None), ('other', None))
+    """
+    low = " ".join(what.lower().replace("-", " ").split())
+    words = low.split()
+    if low in get_args(Category):
+        return low, None
+    for part, category, nitrogen in PARTS:
+        if part in low:
+            return category, nitrogen
+    # In "apple juice" and "sugar plums" the last word is the thing.
+    for word in reversed(words):
+        if word in get_args(Category):
+            return word, None
+        if word in WORDS:
+            return WORDS[word]
+        if (kind := _in_library(word)) is not None:
+            return kind, None
+    return _in_library(low) or "other", None
+
+
+def _in_library(name: str) -> str | None:
+    return _library().get(name) or _library().get(_single(name))
+
+
+@lru_cache(maxsize=1)
+def _library() -> dict[str, str]:
+    from mustwatch.trade.library import INGREDIENTS
+
+    whole = {name.lower().replace("-", " "): INGREDIENTS[name].category for name in INGREDIENTS}
+    tails = {name.split()[-1]: category for name, category in whole.items() if category == "fruit"}
+    return tails | whole
+
+
+def _single(name: str) -> str:
+    if name.endswith("ies"):
+        return name[:-3] + "y"
+    if name.endswith(("ches", "oes")):
+        return name[:-2]
+    return name.removesuffix("s")
