@@ -232,7 +232,7 @@ def test_a_failed_save_says_so_and_keeps_what_was_typed(cellar, count, monkeypat
         monkeypatch.setattr(Ledger, "append", full)
         await pilot.press("ctrl+s")
         await pilot.pause()
-        assert "NOT SAVED" in shown(app, "#says") and "no space" in shown(app, "#says")
+        assert "!! not saved: no space left" in shown(app, "#says")
         assert form(app).query_one("#gravity").value == "1.05"
         assert here(app) == "sealed-1"
 
@@ -385,5 +385,36 @@ def test_trouble_in_the_ledger_is_said_and_the_rest_is_shown(cellar):
         assert "! ledger" in shown(app, "#top")
         assert "mustwatch verify" in shown(app, "#says")
         assert "sealed-1" in shown(app, "#batches")
+
+    played(app, play)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (40, 12), (20, 6), (200, 50)])
+def test_any_size_of_terminal_is_laid_out_and_none_breaks_it(cellar, count, size):
+    """A phone over SSH, a split window, a wall screen."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("pagedown", "down", "s", "c", "escape", "question_mark", "escape", "r")
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause(0.1)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "sealed-1" in shown(app, "#batches")
+        await pilot.resize_terminal(*size)
+        await pilot.pause(0.1)
+
+    played(app, play, size)
+    assert [event.kind for event in recorded(cellar, count)] == ["swirled"]
+
+
+def test_a_batch_begun_elsewhere_joins_the_list(cellar):
+    """The list is the ledger's, not the start's."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        Ledger(cellar).append(batch("fresh-1", 3, [1.100, 1.090]), NOW)
+        await pilot.pause(1.9)
+        assert "fresh-1" in shown(app, "#batches")
 
     played(app, play)

@@ -14,7 +14,7 @@ from mustwatch.screens.round.rows import Row, matching, rows_of, tally
 if TYPE_CHECKING:
     from mustwatch.screens.look import Look
 
-LIST_WIDTH, WIDE_LIST_WIDTH, WIDE = 42, 50, 110  # cells; the same in round.tcss
+LIST_WIDTH, WIDE_LIST_WIDTH, WIDE, NARROW = 42, 50, 110, 76  # cells; the same in round.tcss
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,11 +42,9 @@ class Recording(RoundView):
             return False
         try:
             saved = look.save(events)
-        except (OSError, ValueError) as error:
-            self.say(f"NOT SAVED: {error}", "danger")
-            return False
-        except Exception as error:
-            self.say(f"NOT SAVED: {type(error).__name__}: {error}", "danger")
+        except Exception as error:  # whatever went wrong, what was typed must outlive it
+            said = str(error) or type(error).__name__
+            self.say(f"!! {said}" if "saved" in said else f"!! not saved: {said}", "danger")
             return False
         if batch is not None:
             self.saved[batch.tag] = tuple(event.id for event in saved)

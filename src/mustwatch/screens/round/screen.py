@@ -16,7 +16,7 @@ from mustwatch.screens.round.attending import Attending
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.form import Draft
-from mustwatch.screens.round.frame import WIDE, frame_of
+from mustwatch.screens.round.frame import NARROW, WIDE, frame_of
 from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS
 from mustwatch.screens.round.reading_form import ReadingForm
 from mustwatch.screens.round.view import HINT, form_title
@@ -81,6 +81,7 @@ class RoundScreen(Attending):
     def on_resize(self, event: Resize) -> None:
         """Lays out anew for the new size."""
         self.set_class(event.size.width >= WIDE, "-wide")
+        self.set_class(event.size.width < NARROW, "-narrow")
         if self._taken is not None:
             self._draw_top(frame_of(self.look))
 
