@@ -12,8 +12,9 @@ from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, parse
 from mustwatch.ledger.lines import Scan, id_of, sound_lines
 from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.sources import sources
+from mustwatch.ledger.stamp import line_of
 from mustwatch.ledger.trouble import Unusable
-from mustwatch.ledger.writer import Writer, line_of
+from mustwatch.ledger.writer import Writer
 
 NAMED = re.compile(rb'"id":"[!-~]{1,64}?"')
 

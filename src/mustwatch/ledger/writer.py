@@ -1,17 +1,15 @@
 """The durable append: lock, one write, fsync, and only then the word that it is saved."""
 
 import os
-import re
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from mustwatch.ledger.clock import next_id, ticks
-from mustwatch.ledger.crc import sealed
+from mustwatch.ledger.clock import ticks
 from mustwatch.ledger.device import Identity
-from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, encode, parse, stamped
+from mustwatch.ledger.events import FORMAT_VERSION, Event
 from mustwatch.ledger.files import (
     Special,
     make_folder,
@@ -24,11 +22,11 @@ from mustwatch.ledger.files import (
     write_whole,
 )  # fmt: skip
 from mustwatch.ledger.sources import ENDING, sources, stamps
-from mustwatch.ledger.tail import LONGEST_EVENT, Tail, blocks, cut_name, tail_of
+from mustwatch.ledger.stamp import stamped_lines
+from mustwatch.ledger.tail import Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
 
 LOOK_ELSEWHERE = 1 << 13
-SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
 
 
 class Writer:
@@ -68,7 +66,7 @@ class Writer:
             if own.tail.version > FORMAT_VERSION:
                 raise NotSaved(_newer(own.tail.version))
             newest = max((i for i in (around, own.newest) if i and ticks(i)), default=None)
-            saved, data, newest = _stamped(events, now, newest, own.seq, keep_ids)
+            saved, data, newest = stamped_lines(events, now, newest, own.seq, keep_ids)
             written = self._write(own.handle, own.tail, data)
             self._sync(own.handle, self._folder if own.tail.size == 0 else None)
         finally:
@@ -256,41 +254,6 @@ class Own:
     last: str | None
     newest: str | None
     as_left: bool = False
-
-
-def _stamped(
-    events: Sequence[Event], now: datetime, newest: str | None, seq: int, keep_ids: bool
-) -> tuple[tuple[Event, ...], bytes, str | None]:
-    """The events with ids and numbers, their lines, and the newest id among all."""
-    saved, lines = [], []
-    for event in events:
-        seq += 1
-        if keep_ids and event.id:
-            event = stamped(event, event.id, seq)
-            if ticks(event.id) and event.id > (newest or ""):
-                newest = event.id
-        else:
-            newest = next_id(newest, now)
-            event = stamped(event, newest, seq)
-        line = line_of(event)
-        # A copy of a copy would cost more than the line; this one is nobody's yet.
-        event.__dict__["crc"] = line[-11:-3].decode()
-        saved.append(event)
-        lines.append(line)
-    return tuple(saved), b"".join(lines), newest
-
-
-def line_of(event: Event) -> bytes:
-    """The line of an event with checksum and line end. Raises ValueError where it cannot be one."""
-    line = sealed(encode(event))
-    if len(line) > LONGEST_EVENT:
-        raise ValueError(f"an event may be {LONGEST_EVENT >> 10} KiB long, this one is {len(line) >> 10} KiB")
-    if SURROGATE.search(line):
-        try:
-            parse(line)
-        except Unreadable:
-            raise ValueError("the text holds a character that is not valid Unicode") from None
-    return line + b"\n"
 
 
 def _no_cellar(cellar: Path) -> str:
