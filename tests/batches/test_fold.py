@@ -205,3 +205,26 @@ def test_any_order_of_arrival_in_ledger_order_gives_the_same_cellar(order: list[
     """The store puts lines into ledger order whatever order they came in; after that nothing may differ."""
     shuffled = sorted((SAMPLE[place] for place in order), key=lambda event: event.id)
     assert fold(shuffled, Settings(), PINNED) == fold(sorted(SAMPLE, key=lambda e: e.id), Settings(), PINNED)
+
+
+def test_a_must_far_down_has_fermented_though_its_start_is_not_known() -> None:
+    """Nobody mixes a must of 1.010: who wrote down no start still has a ferment on the way."""
+    assert batch_of((0, "mixed", {}), PITCHED, (19, "read", sg(1.010))).stage == "primary"
+    assert batch_of((0, "mixed", {}), PITCHED, (19, "read", sg(1.060))).stage == "lag"
+
+
+@pytest.mark.parametrize("cover", ["cloth", "loose-cap"])
+def test_bubbles_under_a_cover_do_not_make_it_an_airlock(cover: str) -> None:
+    """A bucket under cloth bubbles too; taken for an airlock nobody would be told to fit one."""
+    batch = batch_of((0, "closed", {"closure": cover}), (1, "seen", {"airlock": "bubbling"}))
+    assert batch.closing.kind == cover
+
+
+def test_a_reading_written_down_after_a_feeding_of_the_same_day_comes_after_it() -> None:
+    """A diary knows the day alone: both stand at noon, and only the order of the lines tells."""
+    honey = (5, "added", {"what": "honey", "category": "honey", "g": 400})
+    story = ((0, "mixed", {"volume_l": 5}), (0, "read", sg(1.110)), PITCHED, (5, "read", sg(1.030)))
+    after = batch_of(*story, honey, (5, "read", sg(1.054)))
+    assert [[reading.value for reading in part.readings] for part in after.stretches] == [[1.110, 1.030], [1.054]]
+    before = batch_of(*story, honey)
+    assert [len(part.readings) for part in before.stretches] == [2, 0]

@@ -12,7 +12,8 @@ def closing_of(story: Sequence[Event]) -> Closing:
     """The closure as last recorded.
 
     Mixing and racking bring a new vessel, whose closure is not known until recorded. A look at an airlock
-    tells that one is on, unless the record says sealed: bubbles in the must do not open a tight cap.
+    tells that one is on, where nothing else is recorded: bubbles are seen under a cloth too, and do not open
+    a tight cap.
     """
     closing = Closing(None, False, None, None, why_unknown="no closure was ever recorded")
     for event in story:
@@ -24,10 +25,6 @@ def closing_of(story: Sequence[Event]) -> Closing:
             closing = Closing(None, False, event.at, event.id, why_unknown="not recorded since it was racked")
         elif isinstance(event, Mixed):
             closing = Closing(None, False, event.at, event.id, why_unknown="not recorded since it was mixed")
-        elif isinstance(event, Seen) and event.airlock is not None and (closing.kind is None or _open_top(closing)):
+        elif isinstance(event, Seen) and event.airlock is not None and closing.kind is None:
             closing = Closing("airlock", True, event.at, event.id)
     return closing
-
-
-def _open_top(closing: Closing) -> bool:
-    return closing.kind in {"cloth", "loose-cap"}

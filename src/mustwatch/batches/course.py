@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Sequence
 from datetime import datetime
 
 from mustwatch.batches.batch import Reading, Stretch
-from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked
+from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked, Read
 
 SUGARS = {"honey", "sugar", "juice", "fruit"}
 SUGAR_SHARE = {"honey": 0.80, "sugar": 1.0, "juice": 0.10, "fruit": 0.09}  # typical, by mass; common practice
@@ -32,32 +33,25 @@ def cut_of(event: Event, pitched_already: bool) -> str | None:
 def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: datetime | None) -> tuple[Stretch, ...]:
     """The stretches of a story that began then, oldest first; readings before the first cut open one named `start`.
 
-    turns: the events that may cut the course, in the order they happened.
-
-    A reading taken up to the moment of a cut belongs to the stretch before it.
+    turns: the readings and the events that may cut the course, in the order of the story. What happened at one
+    instant keeps the order in which it was written down: a diary often knows the day alone.
     """
-    cuts: list[tuple[Event, str]] = []
-    pitched = False
-    for event in turns:
-        if word := cut_of(event, pitched):
-            cuts.append((event, word))
-            pitched = pitched or word == "pitched"
-    # The start reading is taken just before or with the pitching; it opens the course that follows.
-    openings = [(cut.at, word, cut.id) for cut, word in cuts if word != "pitched"]
-    if not readings and not openings:
+    if not readings and not any(cut_of(event, False) not in (None, "pitched") for event in turns):
         return ()
     first = min(moment for moment in (began, readings[0].at if readings else None) if moment is not None)
-    bounds = [(first, "start", None), *openings]
-    result = []
-    for place, (since, word, evidence) in enumerate(bounds):
-        until = bounds[place + 1][0] if place + 1 < len(bounds) else None
-        inside = tuple(
-            reading
-            for reading in readings
-            if (place == 0 or reading.at > since) and (until is None or reading.at <= until)
-        )
-        result.append(Stretch(since, word, evidence, inside))
-    return tuple(result)
+    parts: list[tuple[datetime, str, str | None, list[Reading]]] = [(first, "start", None, [])]
+    left = deque(readings)
+    pitched = False
+    for event in turns:
+        if isinstance(event, Read):
+            if left and left[0].id == event.id:
+                parts[-1][3].append(left.popleft())
+        elif word := cut_of(event, pitched):
+            # The start reading is taken just before or with the pitching; it opens the course that follows.
+            if word != "pitched":
+                parts.append((event.at, word, event.id, []))
+            pitched = pitched or word == "pitched"
+    return tuple(Stretch(since, word, evidence, tuple(inside)) for since, word, evidence, inside in parts)
 
 
 def fed_points(stretches: Sequence[Stretch], additions: Sequence[Added], volume_l: float | None) -> float:

@@ -154,7 +154,7 @@ def fold_batch(
     start = start_of(good, pitched)
     filling = kinds.among(Mixed, Racked, Added)
     volume_l = _volume(filling)
-    stretches = stretches_of(kinds.among(Pitched, Racked, Added), good, story[0].at if story else None)
+    stretches = stretches_of(kinds.among(Pitched, Racked, Added, Read), good, story[0].at if story else None)
     stage, stage_since = stage_of(kinds, good, start.sg if start else None)
     return Batch(
         tag=tag,

@@ -13,6 +13,7 @@ STAGES = ("planned", "must", "lag", "primary", "secondary", "ageing", "bottled",
 FIRST_FALL = 0.003  # SG; less is within the noise of two readings
 RESTING_DAYS = 14.0
 RESTING_SG = 0.002
+FERMENTED_SG = 1.020  # no must of honey or fruit starts so low: it has fermented though its start is not known
 SIGNS_OF_LIFE = {"foam", "ring", "rafts"}
 
 
@@ -52,7 +53,8 @@ def _first_sign(
     signs = [event.at for event in seen if event.at >= pitched.at and _shows_life(event)]
     high = start_sg
     for reading in readings:
-        if high is not None and reading.at > pitched.at and high - reading.sg >= FIRST_FALL:
+        fell = reading.sg <= FERMENTED_SG if high is None else high - reading.sg >= FIRST_FALL
+        if reading.at > pitched.at and fell:
             signs.append(reading.at)
             break
         high = reading.sg if high is None else max(high, reading.sg)

@@ -81,7 +81,7 @@ def _allowed(view: View, before: Reading, after: Reading) -> float:
 
 def _explained(view: View, before: Reading, after: Reading) -> bool:
     fed = fed_at(view.batch, after.at)
-    return fed is not None and fed > before.at
+    return fed is not None and fed >= before.at
 
 
 def _finding(view: View, before: Reading, after: Reading) -> Finding:
