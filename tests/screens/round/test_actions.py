@@ -207,6 +207,13 @@ def test_doing_what_is_advised_opens_the_form_for_it(cellar, monkeypatch):
             assert seen in " ".join(whole(app).split()) or seen in whole(app)
             await pilot.press("escape")
             await pilot.pause()
+        monkeypatch.setattr(type(look), "found", lambda self, tag: (finding(("add", "sulfite")),))
+        await pilot.press("d")
+        await pilot.pause()
+        assert "+5g sulfite" in shown(app, "#says")
+        assert form(app).focused_field == "note"
+        await pilot.press("escape")
+        await pilot.pause()
         monkeypatch.setattr(type(look), "found", lambda self, tag: (finding(("log", "swirled")),))
         await pilot.press("d")
         await pilot.pause()

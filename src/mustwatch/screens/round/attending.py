@@ -89,24 +89,27 @@ class Attending(Recording):
         form, prefill = finding.action or ("log", "")
         if form == "close":
             self.action_closure(prefill)
-        elif form in ("log", "note", "read"):
-            reading = self.query_one(ReadingForm)
-            if prefill and not self.fields_now().get("note"):
-                reading.put("note", prefill)
-            reading.focus_field("note" if prefill or form == "note" else "gravity")
-            self.say(finding.do[0] if finding.do else finding.says)
+        elif form == "add":
+            self._write(finding, "", f"add it in the note line, with its amount: +5g {prefill or 'nutrient'}")
+        elif form == "note":
+            self._write(finding, f'"{prefill}"' if prefill else "")
+        elif form in ("log", "read"):
+            self._write(finding, prefill)
         else:
-            command = f"mustwatch {form} {finding.batch} {prefill}".strip()
-            self.app.push_screen(
-                Choosing(
-                    finding.rule,
-                    [Answer("y", "I have read it", "")],
-                    says=[
-                        *(f"{number}. {step}" for number, step in enumerate(finding.do, 1)),
-                        f"Record it with: {command}",
-                    ],
-                )
-            )
+            self._tell(finding, f"mustwatch {form} {finding.batch} {prefill}".strip())
+
+    def _write(self, finding: Finding, prefill: str, hint: str = "") -> None:
+        reading = self.query_one(ReadingForm)
+        if prefill and not self.fields_now().get("note"):
+            reading.put("note", prefill)
+        in_note = prefill or hint or (finding.action or ("",))[0] == "note"
+        reading.focus_field("note" if in_note else "gravity")
+        self.say(hint or (finding.do[0] if finding.do else finding.says))
+
+    def _tell(self, finding: Finding, command: str) -> None:
+        steps = [f"{number}. {step}" for number, step in enumerate(finding.do, 1)]
+        answer = Answer("y", "I have read it", "")
+        self.app.push_screen(Choosing(finding.rule, [answer], says=[*steps, f"Record it with: {command} (--help)"]))
 
 
 def _date(text: str, now: datetime) -> datetime:
