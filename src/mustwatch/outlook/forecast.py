@@ -12,6 +12,7 @@ from mustwatch.outlook.ending import ending_of, of_honey
 from mustwatch.outlook.opening import Opening, opening_of
 from mustwatch.outlook.posterior import Course, Evidence, courses_of
 from mustwatch.outlook.prior import BELIEFS, Beliefs, Prior, prior_for
+from mustwatch.outlook.window import Line, line_through
 
 MOST_READINGS = 14
 SHOWN = 160
@@ -20,7 +21,8 @@ SHOWN = 160
 @dataclass(frozen=True, slots=True)
 class Fan:
     """The possible courses of a batch, alike in weight. today, last_day: days from the opening to now, to the last
-    reading; last_gravity: that reading in points; stabilised: sulfite or sorbate went in."""
+    reading; last_gravity: that reading in points; stabilised: sulfite or sorbate went in;
+    late: the line through the newest readings."""
 
     opening: Opening
     prior: Prior
@@ -29,6 +31,7 @@ class Fan:
     last_day: float
     last_gravity: float | None
     stabilised: bool
+    late: Line | None = None
 
     def at(self, now: datetime) -> Fan:
         """The same courses with today moved to `now`."""
@@ -50,6 +53,7 @@ def fan_of(batch: Batch, now: datetime, beliefs: Beliefs = BELIEFS) -> Fan | Non
         today=today,
         last_day=last.day if last else 0.0,
         last_gravity=last.gravity if last else None,
+        late=line_through(opening.points),
         stabilised=any(stretch.cut == "stabilised" for stretch in batch.stretches),
     )
 

@@ -6,9 +6,8 @@ from datetime import datetime, timedelta
 
 from mustwatch.outlook.case import Case, hours_in, points_above
 from mustwatch.outlook.verdict import State
-from mustwatch.outlook.window import SHORT_DAYS, Line, Point, line_through
+from mustwatch.outlook.window import SHORT_DAYS, SURELY_FALLS, Line, Point, line_through
 
-SURELY_FALLS = 0.3  # points a day: what surely falls faster is slow, not standing
 SLOW_ABOVE = 4.0
 LAG_HOURS = 96.0
 SLUGGISH_RATE = 0.04  # share of the way to go, a day

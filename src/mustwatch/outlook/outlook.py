@@ -31,11 +31,10 @@ from mustwatch.outlook.curve import day_when
 from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.forecast import Fan, fan_of
 from mustwatch.outlook.judgement import judge
-from mustwatch.outlook.motion import SURELY_FALLS
 from mustwatch.outlook.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.outlook.sealed import Sealing, sealing_of
 from mustwatch.outlook.verdict import Verdict
-from mustwatch.outlook.window import ONE_SIDED
+from mustwatch.outlook.window import ONE_SIDED, SURELY_FALLS
 from mustwatch.outlook.wording import words_of
 
 # The bands are reckoned at these days and drawn straight between them: close at first, wider later.

@@ -10,11 +10,13 @@ from mustwatch.outlook.curve import way_to_go
 from mustwatch.outlook.draws import normal_quantile, spread_normals
 from mustwatch.outlook.forecast import SHOWN, Fan
 from mustwatch.outlook.posterior import Course
+from mustwatch.outlook.window import SURELY_FALLS
 
 GLASS_NOISE = 0.7  # points: what the next reading of a careful reader scatters by, at best; trade judgement
 MOST_CARRIED = 4.0
 STABILISED_SHARE = 0.85  # sulfite and sorbate hold most batches, never all; a judgement
 STABILISED_PACE = 0.02
+CRAWL_SHARE, CRAWL_SPREAD = 0.85, 0.4  # of courses that would stand while the readings still fall; judgements
 STANDS_WITHIN, HIGH_ABOVE = 3.0, 8.0
 SHARES = (0.1, 0.5, 0.9)
 
@@ -41,7 +43,8 @@ def paths_of(fan: Fan, days_on: Sequence[float]) -> list[Path]:
     share = STABILISED_SHARE if fan.stabilised else min(0.5, beliefs.halt_share * rough)
     halts_below, slow = normal_quantile(share), STABILISED_PACE if fan.stabilised else beliefs.halt_pace
     found = []
-    wakes_below = normal_quantile(beliefs.wake_share)
+    crawls = fan.late is not None and fan.late.least > SURELY_FALLS
+    wakes_below = normal_quantile(CRAWL_SHARE if crawls else beliefs.wake_share)
     for course, (noise, pace_noise, halt_noise, wake_noise) in zip(
         fan.courses, spread_normals(SHOWN, 4, 99), strict=True
     ):
@@ -60,10 +63,15 @@ def _stands_high(fan: Fan, path: Path) -> bool:
 
 
 def _woken(fan: Fan, path: Path, days_on: Sequence[float], pace_noise: float, noise: float) -> Path:
-    """The same path going on slowly towards its usual end: yeast that stood still sometimes works again."""
-    beliefs, end = fan.prior.beliefs, fan.prior.end
-    rate = beliefs.wake_rate * exp(pace_noise)
+    """The same path going on slowly towards its usual end: yeast that stood still sometimes works again.
+
+    Where the newest readings still fall it did not stand at all: then it goes on as it fell.
+    """
+    end, late = fan.prior.end, fan.late
     wait, drop = fan.today - fan.last_day, path.here - end
+    rate = fan.prior.beliefs.wake_rate * exp(pace_noise)
+    if late is not None and late.least > SURELY_FALLS:
+        rate = max(SURELY_FALLS, late.fall + late.error * pace_noise) / drop * exp(CRAWL_SPREAD * noise)
     gravities = [end + drop * exp(-rate * (wait + on)) for on in days_on]
     reads = [g + noise * GLASS_NOISE for g in gravities]
     return replace(path, gravities=gravities, reads=reads, end=end, woken_rate=rate)

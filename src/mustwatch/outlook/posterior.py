@@ -140,7 +140,9 @@ def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, flo
     """(rate, lag, shape, end, start) of five standard normal numbers."""
     held = prior.beliefs
     # A cube beyond the normal: a few ferments are many times slower or faster than usual.
-    log_rate = prior.log_rate + held.rate_spread * (row[0] + held.rate_tail * row[0] * row[0] * row[0])
+    log_rate = prior.log_rate + held.rate_spread * prior.rate_rough * (
+        row[0] + held.rate_tail * row[0] * row[0] * row[0]
+    )
     with_rate = held.lag_with_rate
     log_lag = prior.log_lag + held.lag_spread * (with_rate * row[0] + sqrt(1 - with_rate * with_rate) * row[1])
     shape = max(-0.9, min(2.0, prior.shape + held.shape_spread * row[2]))

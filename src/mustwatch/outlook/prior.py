@@ -38,6 +38,7 @@ class Beliefs:
     rough_else: float = 1.7
     honey_rate: float = 0.6  # honey feeds yeast poorly: the logs of mead run about so much slower
     rate_spread: float = 0.45
+    rate_roughness: float = 1.0
     rate_tail: float = 0.08
     rate_per_degree: float = 0.06
     rate_per_point: float = -0.006
@@ -85,6 +86,7 @@ class Prior:
     start: float
     start_error: float
     rough: float
+    rate_rough: float
     beliefs: Beliefs
 
 
@@ -118,4 +120,15 @@ def prior_for(
     rough = beliefs.rough.get(yeast_class, beliefs.rough_else)
     if honey:
         rough = max(rough, beliefs.rough_else)
-    return Prior(log_rate, log_lag, beliefs.shape, end, spread, start_points, start_error, rough, beliefs)
+    return Prior(
+        log_rate=log_rate,
+        log_lag=log_lag,
+        shape=beliefs.shape,
+        end=end,
+        end_spread=spread,
+        start=start_points,
+        start_error=start_error,
+        rough=rough,
+        rate_rough=rough**beliefs.rate_roughness,
+        beliefs=beliefs,
+    )

@@ -18,6 +18,7 @@ SHORT_DAYS = 4.0  # a keen reader need not wait a week for an old fall to leave 
 LONGEST_GAP_DAYS = 21.0  # two readings further apart say nothing of how it moves now
 STRAY_POINTS = 3.0  # further than this from the line through three or more, a reading is looked at twice
 ONE_SIDED = 1.645  # 95 % on one side
+SURELY_FALLS = 0.3  # points a day: what surely falls faster is slow, not standing
 
 
 @dataclass(frozen=True, slots=True)
