@@ -22,7 +22,8 @@ from datetime import datetime
 from typing import Any
 
 from mustwatch.batches.entry_words import INSTRUMENTS, Pot, gathered, is_prose, tokens_of
-from mustwatch.batches.readings import reading_from
+from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, reading_from
+from mustwatch.batches.scales import degrees
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
 from mustwatch.ledger.events import Event, Gravity, Read, draft
@@ -124,7 +125,7 @@ def _understood(pot: Pot, at: datetime, now: datetime, settings: Settings) -> li
     names = {"must_c": "must", "air_c": "air", "ph": "pH", "ta_g_l": "acid g/L", "free_so2_mg_l": "free SO2 mg/L"}
     for key, name in names.items():
         if key in pot.read:
-            lines.append(f"{name} {pot.read[key]:g}{' C' if key.endswith('_c') else ''}")
+            lines.append(f"{name} {degrees(pot.read[key], settings) if key.endswith('_c') else f'{pot.read[key]:g}'}")
     for key, value in pot.seen.items():
         lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
     lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
@@ -152,8 +153,9 @@ def _gravity_words(pot: Pot, at: datetime, settings: Settings) -> str:
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if celsius is None:
         return f"{said}, not corrected: no sample temperature"
-    glass = f"{settings.hydrometer_c:g} C glass" if settings.hydrometer_c else "20 C glass assumed"
-    return f"{said} at {celsius:g} C -> {reading.sg:.4f} corrected ({glass})"
+    calibration = settings.hydrometer_c or DEFAULT_CALIBRATION_C
+    glass = f"{degrees(calibration, settings)} glass" + ("" if settings.hydrometer_c else " assumed")
+    return f"{said} at {degrees(celsius, settings)} -> {reading.sg:.4f} corrected ({glass})"
 
 
 def gravity_text(sg: float) -> str:

@@ -5,10 +5,14 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.scales import CELSIUS, degrees, gravity, litres
+from mustwatch.batches.settings import Settings
 from mustwatch.trade.strength import alcohol_range
 
+BEYOND_ABV = 2.0  # % vol; a stated tolerance is one or two off, common practice
 
-def standing(batch: Batch, now: datetime) -> tuple[tuple[str, str], ...]:
+
+def standing(batch: Batch, now: datetime, settings: Settings = CELSIUS) -> tuple[tuple[str, str], ...]:
     """(label, text) lines in the order an eye asks for them; facts not recorded are named as such.
 
     The texts hold what users wrote and are not yet made visible().
@@ -16,8 +20,9 @@ def standing(batch: Batch, now: datetime) -> tuple[tuple[str, str], ...]:
     lines = [("stage", _stage(batch, now)), ("closure", closure_words(batch, now))]
     if batch.bottles_made:
         lines.append(("bottles", f"{batch.bottles_left} left of {batch.bottles_made}"))
-    lines += [("gravity", gravity_words(batch, now)), ("alcohol", alcohol_words(batch) or "not known")]
-    lines += [("yeast", _yeast(batch)), ("warmth", _warmth(batch, now)), ("vessel", _vessel(batch))]
+    lines += [("gravity", gravity_words(batch, now, settings)), ("alcohol", alcohol_words(batch) or _why_not(batch))]
+    lines.append(("yeast", _yeast(batch)))
+    lines += [("warmth", _warmth(batch, now, settings)), ("vessel", _vessel(batch))]
     if ph := batch.latest_measure("ph"):
         lines.append(("pH", f"{ph.value:g} on {ph.at:%d %b}"))
     if batch.place:
@@ -57,18 +62,18 @@ def closure_words(batch: Batch, now: datetime) -> str:
     return f"{closing.kind} ({state}{liquid}){since}"
 
 
-def gravity_words(batch: Batch, now: datetime) -> str:
+def gravity_words(batch: Batch, now: datetime, settings: Settings = CELSIUS) -> str:
     """Start and present gravity, corrected, with the age of the reading."""
     latest = batch.latest
-    start = f"{batch.start.sg:.3f}" if batch.start else "start not measured"
+    start = gravity(batch.start.sg, settings) if batch.start else "start not measured"
     if batch.start is None and batch.start_estimate_sg is not None:
-        start = f"about {batch.start_estimate_sg:.3f} by the recipe"
+        start = f"about {gravity(batch.start_estimate_sg, settings)} by the recipe"
     if latest is None:
         return f"{start}, never read"
     fed = f", fed {batch.added_points:.0f} points" if batch.added_points >= 1 else ""
     if latest is batch.start or latest == batch.start:
         return f"{start} at the start ({ago(latest.at, now)}), no reading since{fed}"
-    return f"{start} -> {latest.sg:.3f} ({ago(latest.at, now)}){fed}"
+    return f"{start} -> {gravity(latest.sg, settings)} ({ago(latest.at, now)}){fed}"
 
 
 def alcohol_words(batch: Batch) -> str | None:
@@ -81,38 +86,64 @@ def alcohol_words(batch: Batch) -> str | None:
     except ValueError:
         return None
     guess = "" if batch.start else ", start from the recipe"
-    return f"about {round(made.best * 2) / 2:.1f} % vol ({made.low:.1f} to {made.high:.1f}{guess})"
+    said = f"about {round(made.best * 2) / 2:.1f} % vol ({made.low:.1f} to {made.high:.1f}{guess})"
+    if batch.yeast and made.low > batch.yeast.tolerance_high + BEYOND_ABV:
+        return f"{said}, more than its yeast is said to bear: look at the start and at what was added"
+    return said
+
+
+def _why_not(batch: Batch) -> str:
+    if batch.latest is None:
+        return "not known: gravity was never read"
+    if batch.whole_start_sg is None:
+        return "not known: no start gravity"
+    if batch.latest == batch.start:
+        return "not known: no reading since the start"
+    return "not known: the last reading is not below the start"
 
 
 def _yeast(batch: Batch) -> str:
     limits = batch.yeast
     if limits is None:
         return "not pitched"
-    assumed = ", of its class" if limits.tolerance_assumed else ""
-    return f"{limits.name}, to {limits.tolerance_low:g}-{limits.tolerance_high:g} % vol{assumed}"
+    span = f"{limits.tolerance_low:g}-{limits.tolerance_high:g} % vol"
+    if batch.pitches and batch.pitches[-1].yeast.yeast_class == "unknown" and limits.tolerance_assumed:
+        return f"{limits.name}, tolerance not recorded: somewhere in {span}"
+    return f"{limits.name}, to {span}" + (", of its class" if limits.tolerance_assumed else "")
 
 
-def _warmth(batch: Batch, now: datetime) -> str:
+def _warmth(batch: Batch, now: datetime, settings: Settings) -> str:
     if not batch.temperatures:
         return "not recorded"
     latest = batch.temperatures[-1]
-    limits = f", yeast {batch.yeast.low_c:g}-{batch.yeast.high_c:g} C" if batch.yeast else ""
-    return f"{'air' if latest.of_air else 'must'} {latest.celsius:.1f} C ({ago(latest.at, now)}){limits}"
+    limits = batch.yeast if batch.active else None
+    span = f", yeast {degrees(limits.low_c, settings)} to {degrees(limits.high_c, settings)}" if limits else ""
+    whose = "air" if latest.of_air else "must"
+    return f"{whose} {degrees(latest.celsius, settings)} ({ago(latest.at, now)}){span}"
 
 
 def _vessel(batch: Batch) -> str:
-    volume = f"{batch.volume_l:.1f} l" if batch.volume_l else "volume not recorded"
+    if batch.bottles_made and not batch.active:
+        return "in bottles" if batch.stage == "bottled" else "none"
+    volume = litres(batch.volume_l) if batch.volume_l else "volume not recorded"
     if batch.vessel_kind is None:
         return f"{volume}, vessel not recorded"
-    size = f" {batch.capacity_l:g} l" if batch.capacity_l else ""
+    size = f" {litres(batch.capacity_l)}" if batch.capacity_l else ""
     space = f", {max(batch.headspace_l, 0):.1f} l free" if batch.headspace_l is not None else ""
     return f"{volume} in {batch.vessel_kind}{size}{space}"
 
 
-def reading_words(reading: Reading) -> str:
-    """One reading: as observed, as corrected, and what is doubtful about it."""
+def reading_words(reading: Reading, settings: Settings = CELSIUS) -> str:
+    """One reading: as observed, as corrected, and what is assumed or doubtful about it."""
     sign = {"sg": "", "brix": " Bx", "plato": " P"}.get(reading.scale, f" {reading.scale}")
     value = f"{reading.value:.3f}" if reading.scale == "sg" else f"{reading.value:g}"
-    warmth = f" at {reading.sample_c:g} C" if reading.sample_c is not None else ""
-    said = f"{value}{sign}{warmth} -> {reading.sg:.4f}"
+    said = f"{value}{sign}" + (f" by {reading.instrument}" if reading.instrument else "")
+    if reading.sample_c is not None:
+        said += f" at {degrees(reading.sample_c, settings)}"
+    elif reading.must_c is not None and reading.scale == "sg":
+        said += f" at the must's {degrees(reading.must_c, settings)}"
+    elif reading.scale == "sg":
+        said += ", not corrected: no sample temperature"
+    if 0 < reading.sg < 2 and not said.endswith("temperature"):
+        said += f" -> {reading.sg:.4f}"
     return said + (f"  DOUBT: {reading.doubt}" if reading.doubt else "")

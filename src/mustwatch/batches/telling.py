@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from mustwatch.batches.scales import degrees, litres
 from mustwatch.ledger.events import (
     Added,
     Aerated,
@@ -30,6 +31,7 @@ from mustwatch.ledger.events import (
     Took,
     Withdrew,
 )  # fmt: skip
+from mustwatch.ledger.kinds import Lot
 
 
 def told(event: Event) -> str:
@@ -55,13 +57,14 @@ def _mass(event: Any) -> str:
 def _mixed(event: Mixed) -> str:
     parts = [f"{f'{part.kg:.4g} kg ' if part.kg else f'{part.l:.4g} l ' if part.l else ''}{part.what}"
              for part in event.ingredients]  # fmt: skip
-    volume = f" {event.volume_l:.4g} l" if event.volume_l else ""
+    volume = f" {litres(event.volume_l)}" if event.volume_l else ""
     return f"mixed{volume}" + (f": {', '.join(parts)}" if parts else "")
 
 
 def _pitched(event: Pitched) -> str:
     grams = f", {event.g:.4g} g" if event.g else ""
-    return f"pitched {event.yeast.label} ({event.yeast.yeast_class}){grams}"
+    named = event.yeast.yeast_class if event.yeast.yeast_class != "unknown" else "class not recorded"
+    return f"pitched {event.yeast.label} ({named}){grams}"
 
 
 def _read(event: Read) -> str:
@@ -71,10 +74,10 @@ def _read(event: Read) -> str:
         value = event.gravity.value
         parts.append(f"{value:.3f}" if not sign else f"{value:g}{sign}")
         if event.gravity.sample_c is not None:
-            parts.append(f"sample {event.gravity.sample_c:g} C")
+            parts.append(f"sample {degrees(event.gravity.sample_c)}")
     for name, value in (("must", event.must_c), ("air", event.air_c)):
         if value is not None:
-            parts.append(f"{name} {value:g} C")
+            parts.append(f"{name} {degrees(value)}")
     for name, value, unit in (
         ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
     ):  # fmt: skip
@@ -92,13 +95,18 @@ def _seen(event: Seen) -> str:
 
 def _racked(event: Racked) -> str:
     vessel = "" if event.vessel.kind == "unknown" else f" into {event.vessel.kind}"
-    size = f" {event.vessel.capacity_l:g} l" if vessel and event.vessel.capacity_l else ""
-    return f"racked{vessel}{size}" + (f", {event.volume_l:.4g} l" if event.volume_l else "")
+    size = f" {litres(event.vessel.capacity_l)}" if vessel and event.vessel.capacity_l else ""
+    return f"racked{vessel}{size}" + (f", {litres(event.volume_l)}" if event.volume_l else "")
+
+
+def _lot(lot: Lot) -> str:
+    kind = f" {lot.bottle}" if "bottle" in lot.model_fields_set else ""
+    closure = f" {lot.closure}" if lot.closure else ", closure not recorded"
+    return f"{lot.count} x {round(lot.size_ml):d} ml{kind}{closure}"
 
 
 def _bottled(event: Bottled) -> str:
-    lots = ", ".join(f"{lot.count} x {lot.size_ml:g} ml {lot.bottle}" + (f" {lot.closure}" if lot.closure else "")
-                     for lot in event.lots)  # fmt: skip
+    lots = ", ".join(_lot(lot) for lot in event.lots)
     priming = f", primed with {event.priming.g:g} g {event.priming.what}" if event.priming else ""
     return f"bottled {lots or 'an unknown count'}{f', {event.style}' if event.style else ''}{priming}"
 
@@ -108,6 +116,13 @@ def _tasted(event: Tasted) -> str:
     score = [f"{event.score_of_10:g} of 10"] if event.score_of_10 is not None else []
     again = [] if event.again is None else ["again" if event.again else "not again"]
     return "tasted " + "; ".join([*parts, *score, *again])
+
+
+def _instrument(event: Instrument) -> str:
+    parts = [f"instrument {event.name}"] + ([event.what] if event.what else [])
+    parts += [f"made for {degrees(event.calibration_c)}"] if event.calibration_c is not None else []
+    parts += [f"{event.offset:+.4g} is added"] if event.offset else []
+    return ", ".join(parts)
 
 
 def _done(word: str) -> Callable[[Any], str]:
@@ -136,5 +151,5 @@ _TELLERS: dict[type, Callable[[Any], str]] = {
     Amended: lambda event: f"corrected {event.target}",
     Withdrew: lambda event: f"took back {event.target}",
     Ended: lambda event: f"ended: {event.outcome}",
-    Instrument: lambda event: f"instrument {event.name}",
+    Instrument: _instrument,
 }

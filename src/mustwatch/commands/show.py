@@ -41,12 +41,14 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible()."""
+    from mustwatch.batches.scales import degrees
     from mustwatch.batches.standing import reading_words, standing
     from mustwatch.batches.telling import told_with_note
     from mustwatch.rules.normal import normal_pages_for
 
-    lines = [f"{batch.tag}  {visible(batch.name)}".rstrip()]
-    for label, text in standing(batch, context.now):
+    name = "" if batch.name == batch.tag else visible(batch.name)
+    lines = [f"{batch.tag}  {name}".rstrip()]
+    for label, text in standing(batch, context.now, context.settings):
         lines += _hung(f"  {label:<9}", visible(text))
     lines += ["", "findings" if found else "findings: none"]
     for one in found:
@@ -56,9 +58,9 @@ def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
     if normal := normal_pages_for(batch, context.now):
         lines += _hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
     if batch.readings:
-        lines += ["", "gravity, as read -> corrected to 20 C"]
+        lines += ["", f"gravity, as read -> corrected to {degrees(20.0, context.settings)}"]
         for reading in batch.readings:
-            lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading)))
+            lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading, context.settings)))
     lines += ["", "story"]
     for event in batch.story:
         lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  ", visible(told_with_note(event)))
