@@ -46,12 +46,15 @@ def test_the_batch_in_danger_stands_first_with_what_was_found_and_what_to_do(cel
     async def play(pilot):
         rows = shown(app, "#batches").splitlines()
         assert rows[1].startswith(">!!danger sealed-1")
-        assert "SEALED" in shown(app, "#detail")
+        detail = shown(app, "#detail")
+        assert "sealed-while-alive" in detail and "1. " in detail
         assert "1 danger" in shown(app, "#top")
+        texts = [detail]
         for _ in range(12):
             await pilot.press("pagedown")
-        text = whole(app)
-        assert "pitched" in text
+            texts.append(shown(app, "#detail"))
+        text = "\n".join(texts)
+        assert "tight-cap, SEALED" in text and "course" in text and "pitched" in text
 
     played(app, play, size)
 

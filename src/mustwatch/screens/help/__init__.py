@@ -23,7 +23,10 @@ def keys_lines() -> list[Line]:
     pages = [(shown, does) for _, _, shown, does in (*SCREEN_KEYS, *JUMP_KEYS)]
     parts = (
         ("In the list", [*moves, *((shown, does) for _, _, shown, does in LIST_KEYS)]),
-        ("Everywhere", [*pages, ("? F1", "this page (F1 while typing)")]),
+        (
+            "Everywhere",
+            [*pages, ("? F1", "this page (F1 while typing)"), ("ctrl+c", "quit from anywhere; typing is kept")],
+        ),
         ("In the reading form", FORM_KEYS),
         ("Signs", SIGNS),
     )

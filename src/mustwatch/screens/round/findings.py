@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.screens.ink import Line, labelled, wrapped
+from mustwatch.screens.ink import ROOMY, Line, labelled, wrapped
 from mustwatch.screens.scales import moment
 
 
@@ -28,9 +28,9 @@ def _whole(finding: Finding, now: datetime, width: int) -> list[Line]:
     role = finding.severity.word
     title: Line = ((f"{finding.severity.mark} {finding.severity.word}  ", role), (finding.rule, "strong"))
     lines = [title, *wrapped(finding.says, width)]
-    lines += labelled("why", finding.why, width)
-    for number, step in enumerate(finding.do, 1):
-        lines += labelled("do" if number == 1 else "", f"{number}. {step}" if len(finding.do) > 1 else step, width)
+    why = labelled("why", finding.why, width)
+    do = _steps(finding, width)
+    lines += [*do, *why] if width < ROOMY else [*why, *do]
     for fact in finding.missing:
         lines += labelled("missing", fact, width)
     if finding.clears_when:
@@ -41,4 +41,11 @@ def _whole(finding: Finding, now: datetime, width: int) -> list[Line]:
         lines += labelled("hushed", f"until {moment(finding.hushed_until, now)}; a danger stays in sight", width)
     for other in finding.folded:
         lines += labelled("with it", f"{other.rule}: {other.says}", width, "dim")
+    return lines
+
+
+def _steps(finding: Finding, width: int) -> list[Line]:
+    lines: list[Line] = []
+    for number, step in enumerate(finding.do, 1):
+        lines += labelled("do" if number == 1 else "", f"{number}. {step}" if len(finding.do) > 1 else step, width)
     return lines

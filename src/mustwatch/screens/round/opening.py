@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from mustwatch.screens.ink import ROOMY, Line
 from mustwatch.screens.round.findings import finding_lines
+from mustwatch.screens.round.rows import DANGER
 from mustwatch.screens.round.standing import standing_lines
 
 if TYPE_CHECKING:
@@ -24,14 +25,22 @@ def opening_lines(look: Look, batch: Batch, width: int) -> list[Line]:
 def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str, list[Line]]]:
     """(name, lines) of the sections that come first."""
     found = look.found(batch.tag)
-    yield "standing", standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
+    stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
+    found_lines = finding_lines(found, look.now, width)
+    if width < ROOMY and any(finding.severity == DANGER for finding in found):
+        # Where not all fits at once, what to do about a danger comes before where the batch stands.
+        yield "name", stands[:1]
+        yield "findings", found_lines
+        yield "standing", stands[1:]
+        return
+    yield "name", stands
     if found:
-        yield "findings", finding_lines(found, look.now, width)
+        yield "findings", found_lines
 
 
 def heading_lines(name: str, width: int) -> list[Line]:
     """The lines that open a section."""
     # In a narrow pane the findings follow at once: their own signs set them off.
-    if name == "standing" or (name == "findings" and width < ROOMY):
+    if name == "name" or (name == "findings" and width < ROOMY):
         return []
     return [(), ((f"{name} {'─' * max(0, width - len(name) - 2)}", "head"),)]
