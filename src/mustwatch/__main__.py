@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from datetime import datetime
@@ -12,6 +13,7 @@ def main(words: list[str] | None = None) -> int:
     from mustwatch.commands.context import BAD_USE, Context, Refused, default_cellar
     from mustwatch.commands.parser import parse_arguments
 
+    _open_what_is_closed()
     args = parse_arguments(sys.argv[1:] if words is None else words)
     context = Context(args.cellar or default_cellar(), args.now, _clock)
     try:
@@ -27,21 +29,44 @@ def main(words: list[str] | None = None) -> int:
         return 0
     except KeyboardInterrupt:
         return 130
-    except Exception as error:  # noqa: BLE001  the last resort: one line instead of a traceback
+    except Exception as error:  # the last resort: one line instead of a traceback
         return _last_resort(context, error)
 
 
 def _last_resort(context, error: Exception) -> int:
     from mustwatch.ledger.visible import visible
 
+    if context.saved:
+        # On disk all the same: an error status would have it typed in again.
+        context.err(visible(f"saved, but the answer could not be given in full: {error}"))
+        return _quietly(0)
     not_saved = type(error).__name__ in {"NotSaved", "NotKnownSaved"}
     if os.environ.get("MUSTWATCH_DEBUG"):
         raise error
-    if not_saved or isinstance(error, OSError | ValueError):
+    if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EIO) and error.filename is None:
+        context.err(f"the answer could not be written: {error.strerror}")
+    elif not_saved or isinstance(error, OSError | ValueError):
         context.err(visible(str(error)))
     else:
         context.err(visible(f"a fault of the program, please report it: {type(error).__name__}: {error}"))
-    return 3 if not_saved else 2
+    return _quietly(3 if not_saved else 2)
+
+
+def _quietly(status: int) -> int:
+    """The status, with what could not be written thrown away: the interpreter would complain of it at its end."""
+    try:
+        sys.stdout.flush()
+    except (OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return status
+
+
+def _open_what_is_closed() -> None:
+    """A program started with its output closed finds None there; what it says then goes nowhere."""
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  open to the end of the program
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
 
 
 def _clock() -> datetime:

@@ -107,7 +107,7 @@ def test_sealing_a_live_batch_is_answered_with_the_danger_at_once(fir) -> None:
     assert ran.status == 0 and "danger" in ran.out and "airlock" in ran.out
     assert fir("check", "--at-least", "danger").status == 1
     undone = fir("close", "fir", "airlock")
-    assert "cleared: sealed-while-alive" in undone.out
+    assert "no longer found: sealed-while-alive" in undone.out
 
 
 def test_a_danger_can_be_hushed_for_a_day_at_most(fir) -> None:

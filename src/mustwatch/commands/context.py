@@ -27,12 +27,14 @@ class Context:
     """The shell around one command: it alone reads the clock and the disk.
 
     asked_now: the time given by --now; then, and in a cellar with a pinned date, nothing may be written.
+    saved: how many events are on disk through it, so that a later mishap is not taken for a lost entry.
     """
 
     def __init__(self, cellar: Path, asked_now: datetime | None, clock: Callable[[], datetime]) -> None:
         self.cellar = cellar
         self.asked_now = asked_now
         self._clock = clock
+        self.saved = 0
 
     @cached_property
     def ledger(self) -> Ledger:
@@ -101,7 +103,9 @@ class Context:
         """Saves events, stamped; on disk when it returns. Raises Refused in a read-only view."""
         if self.read_only:
             raise Refused(f"not saved: {self.read_only}")
-        return self.ledger.append(events, self.clock_now)
+        saved = self.ledger.append(events, self.clock_now)
+        self.saved += len(saved)
+        return saved
 
     def out(self, text: str = "") -> None:
         """One line on standard output."""
@@ -112,10 +116,28 @@ class Context:
         print(_encodable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
 
 
+# How signs of the program's own words are written where a terminal knows ASCII alone.
+_ASCII = str.maketrans({"°": "", "–": "-", "—": "-", "…": "...", "×": "x", "±": "+/-", "µ": "u", "’": "'",
+                        "“": '"', "”": '"', "≤": "<=", "≥": ">=", "²": "2", "³": "3", "₂": "2"})  # fmt: skip
+
+
 def _encodable(text: str, encoding: str | None) -> str:
-    # A terminal that cannot show a sign gets its escape, never a crash.
+    # A terminal that cannot show a sign gets its code point in hex, as visible() draws it, never a crash.
     codec = encoding or "ascii"
-    return text.encode(codec, "backslashreplace").decode(codec)
+    try:
+        text.encode(codec)
+    except UnicodeEncodeError:
+        plain = text.translate(_ASCII)
+        return "".join(sign if _known_to(codec, sign) else f"<{ord(sign):02x}>" for sign in plain)
+    return text
+
+
+def _known_to(codec: str, sign: str) -> bool:
+    try:
+        sign.encode(codec)
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def default_cellar() -> Path:

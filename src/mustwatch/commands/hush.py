@@ -8,7 +8,8 @@ from typing import Any
 
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import instant
-from mustwatch.commands.saving import batch_named, drafted, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_named, drafted, save_and_tell, saving_parser, still_there
+from mustwatch.ledger.visible import visible
 
 
 def add_to(subparsers: Any) -> None:
@@ -27,9 +28,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
     found = [one for one in context.findings(cellar) if one.batch == args.tag]
     mine = next((one for one in found if one.rule == args.rule), None)
     now = context.clock_now
+    above = next((one.rule for one in found if args.rule in still_there(one.folded)), None)
+    if mine is None and above is not None:
+        raise Refused(f"{args.rule} stands under {above} in {args.tag}; hush that one")
     if mine is None:
         names = ", ".join(one.rule for one in found) or "nothing"
-        raise Refused(f"{args.rule!r} has found nothing in {args.tag}; found there: {names}")
+        raise Refused(f"{visible(args.rule, limit=40)!r} has found nothing in {args.tag}; found there: {names}")
     if args.until <= now:
         raise Refused(f"--until {args.until:%Y-%m-%d %H:%M} has gone by; name a time to come")
     if mine.severity.word == "danger" and args.until > now + timedelta(hours=24):

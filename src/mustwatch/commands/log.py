@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.context import DONE, Context, Refused
 from mustwatch.commands.saving import batch_named, save_and_tell
 from mustwatch.ledger.visible import visible
 
@@ -20,18 +20,20 @@ def add_to(subparsers: Any) -> None:
         description=entry.__doc__,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
-        # No option can begin with a digit, so that -0.5Bx is a gravity.
-        prefix_chars="-",
     )
+    parser.add_argument("--json", action="store_true", help="answer with one JSON document")
     parser.add_argument("tag", metavar="TAG")
     parser.add_argument("entry", nargs=argparse.REMAINDER, metavar="ENTRY", help="such as: 1.042 21C swirled")
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, usage=parser.format_help)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the entry and tells what it means; asks and saves nothing when a part is unclear."""
     from mustwatch.batches.entry import parse_words
 
+    if args.entry[:1] in (["--help"], ["-h"]):
+        context.out(args.usage().rstrip())
+        return DONE
     words = [word for word in args.entry if word != "--json"]
     batch_named(context.cellar_view(), args.tag)
     if context.read_only:
@@ -39,4 +41,5 @@ def run(args: argparse.Namespace, context: Context) -> int:
     found = parse_words(words, args.tag, context.clock_now, context.settings)
     if found.questions:
         raise Refused("; ".join(visible(question) for question in found.questions) + " (nothing was saved)")
-    return save_and_tell(context, args.tag, found.events, found.understood, len(words) != len(args.entry))
+    as_json = args.json or len(words) != len(args.entry)
+    return save_and_tell(context, args.tag, found.events, found.understood, as_json)

@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.commands.context import DONE, Context, Refused
-from mustwatch.commands.saving import batch_named, drafted, happened_at
+from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell
 from mustwatch.ledger.visible import visible
+
+ECHOED = 200  # cells of a note that are said back; all of it is kept
 
 
 def add_to(subparsers: Any) -> None:
@@ -16,17 +18,17 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument("tag", metavar="TAG", help="the batch, or - for the cellar")
     parser.add_argument("text", metavar="TEXT", nargs="+")
     parser.add_argument("--at", default="", metavar="WHEN", help="when, if not now")
+    parser.add_argument("--json", action="store_true", help="answer with one JSON document")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
-    """Saves the note."""
+    """Saves the note. What a note tells of danger, such as a leak, is answered with the finding."""
     tag = None if args.tag == "-" else args.tag
     if tag is not None:
         batch_named(context.cellar_view(), tag)
     text = " ".join(args.text)
     if not text.strip():
         raise Refused("an empty note; write what is to be kept")
-    context.append(drafted("noted", happened_at(context, args.at), tag, note=text))
-    context.out(f"{tag or 'cellar'}: saved note: {visible(text)}")
-    return DONE
+    event = drafted("noted", happened_at(context, args.at), tag, note=text)
+    return save_and_tell(context, tag, [event], [f"note: {visible(text, limit=ECHOED)}"], args.json)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 from collections.abc import Sequence
 from datetime import datetime
 from difflib import get_close_matches
@@ -13,10 +14,27 @@ from mustwatch.commands.context import DONE, Context, Refused
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.batches.batch import Batch, Reading
     from mustwatch.batches.fold import Cellar
     from mustwatch.ledger.events import Event
     from mustwatch.rules.finding import Finding
+
+
+# Keys of the event format whose names say little to people.
+_KEYS = {
+    "volume_l": "volume in litres",
+    "lees_l": "lees in litres",
+    "headspace_l": "headspace in litres",
+    "g": "amount in grams",
+    "l": "amount in litres",
+    "must_c": "temperature of the must in C",
+    "score_of_10": "score",
+    "yeast.tolerance_abv": "tolerance in % vol",
+    "nitrogen_mg_per_g": "nitrogen in mg a gram",
+    "target.sg": "planned start gravity",
+    "target.final_sg": "planned end gravity",
+    "vessel.capacity_l": "size of the vessel in litres",
+}
 
 
 def saving_parser(subparsers: Any, name: str, help_line: str, *, tag: bool = True) -> argparse.ArgumentParser:
@@ -56,22 +74,42 @@ def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
     try:
         return draft(kind, at, tag, **keys)
     except ValueError as error:
-        raise Refused(visible(str(error))) from None
+        raise Refused(visible(_plainly(str(error)))) from None
 
 
-def save_and_tell(context: Context, tag: str, events: Sequence[Event], understood: Sequence[str], as_json: bool) -> int:
-    """Saves the events, then says what was understood, what changed and which findings are new or gone."""
+def _plainly(fault: str) -> str:
+    """A fault of the format in words for people: `volume_l: input should be ...` names a key of the file."""
+    plain = fault.replace("input should be a finite number", "must be a plain number")
+    plain = re.sub(r"input should be (greater than or equal to|less than or equal to)", _bound, plain)
+    plain = plain.replace("input should be greater than", "must be more than")
+    plain = plain.replace("input should be less than", "must be less than")
+    key, colon, rest = plain.partition(": ")
+    name = _KEYS.get(key, key.split(".")[-1].replace("_", " "))
+    return f"{name}{' ' if rest.startswith('must') else colon}{rest}"
+
+
+def _bound(found: re.Match[str]) -> str:
+    return "must be at least" if found[1].startswith("greater") else "must be at most"
+
+
+def save_and_tell(
+    context: Context, tag: str | None, events: Sequence[Event], understood: Sequence[str], as_json: bool
+) -> int:
+    """Saves the events, then says what was understood, what changed and which findings are new or gone.
+
+    tag: the batch; None for the cellar as a whole.
+    """
     before = context.cellar_view()
-    old = {(found.rule, found.severity) for found in _of(context.findings(before), tag)}
+    earlier = _of(context.findings(before), tag)
+    old = {(found.rule, found.severity) for found in earlier}
     saved = context.append(*events)
     from mustwatch.batches.fold import fold
 
     after = fold(context.contents().events, context.settings, context.clock_now, before)
     found = _of(context.findings(after), tag)
     new = [one for one in found if (one.rule, one.severity) not in old]
-    names = {one.rule for one in found}
-    gone = sorted({rule for rule, _ in old if rule not in names})
-    changed = changes(before.batches.get(tag), after.batches.get(tag))
+    gone = sorted({one.rule for one in earlier} - still_there(found))
+    changed = changes(before.batches.get(tag or ""), after.batches.get(tag or ""))
     if as_json:
         _tell_json(context, tag, saved, understood, changed, new, gone)
     else:
@@ -79,8 +117,13 @@ def save_and_tell(context: Context, tag: str, events: Sequence[Event], understoo
     return DONE
 
 
-def _of(findings: Sequence[Finding], tag: str) -> list[Finding]:
+def _of(findings: Sequence[Finding], tag: str | None) -> list[Finding]:
     return [found for found in findings if found.batch == tag]
+
+
+def still_there(found: Sequence[Finding]) -> set[str]:
+    """The rules that have found something, also those folded under another: they wait, and are not gone."""
+    return {rule for one in found for rule in (one.rule, *still_there(one.folded))}
 
 
 def changes(before: Batch | None, after: Batch | None) -> list[str]:
@@ -94,27 +137,31 @@ def changes(before: Batch | None, after: Batch | None) -> list[str]:
         lines.append(f"stage: {before.stage + ' -> ' if before else ''}{after.stage}")
     old, new = (before.latest if before else None), after.latest
     if new is not None and new != old and len(after.good_readings) > 1:
-        last = after.good_readings[-2]
-        days = (new.at - last.at).total_seconds() / 86400
-        fall = last.points - new.points
-        way = f"down {fall:.1f}" if fall >= 0 else f"up {-fall:.1f}"
-        lines.append(f"since {last.at:%d %b}: {last.sg:.3f} -> {new.sg:.3f}, {way} points in {days:.1f} days")
+        lines.append(_fall(after.good_readings[-2], new))
         lines += [f"alcohol {said}"] if (said := alcohol_words(after)) else []
     if before is not None and before.closing.kind != after.closing.kind:
         lines.append(f"closure: {after.closing.kind or 'not known, ' + (after.closing.why_unknown or '')}")
     return lines
 
 
+def _fall(last: Reading, new: Reading) -> str:
+    fall, hours = last.points - new.points, (new.at - last.at).total_seconds() / 3600
+    way = "no change" if abs(fall) < 0.05 else f"down {fall:.1f} points" if fall > 0 else f"up {-fall:.1f} points"
+    span = f"{hours / 24:.1f} days" if hours >= 36 else f"{hours:.0f} hours" if hours >= 1.5 else "about an hour"
+    took = "" if hours < 0.5 else f" in {span}"
+    return f"since {last.at:%d %b}: {last.sg:.3f} -> {new.sg:.3f}, {way}{took}"
+
+
 def _tell(context, tag, saved, understood, changed, new, gone) -> None:
-    context.out(f"{tag}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
+    context.out(f"{tag or 'cellar'}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
     for line in changed:
         context.out(f"  {visible(line)}")
     for found in new:
         context.out(f"  {found.severity.mark} {found.severity.word}: {visible(found.says)} ({found.rule})")
         for step in found.do[:3] if found.severity.word == "danger" else found.do[:1]:
             context.out(f"     do: {visible(step)}")
-    for rule in gone:
-        context.out(f"  cleared: {rule}")
+    if gone:
+        context.out(f"  no longer found: {', '.join(gone)}")
 
 
 def _tell_json(context, tag, saved, understood, changed, new, gone) -> None:

@@ -1,0 +1,98 @@
+"""What is said after a save is true, and a save is never taken back by trouble with the answer."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from mustwatch.commands.context import _encodable
+
+FULL = Path("/dev/full")
+
+
+def _program(*words: str, **more) -> subprocess.CompletedProcess:
+    return subprocess.run(
+        [sys.executable, "-m", "mustwatch", *words], text=True, stderr=subprocess.PIPE, env=dict(os.environ), **more
+    )
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no /dev/full to write to")
+def test_a_saved_entry_stays_saved_when_the_answer_finds_no_room(fir) -> None:
+    """An error status would have it typed in a second time."""
+    with FULL.open("w") as full:
+        ended = _program("log", "fir", "swirled", stdout=full)
+        shown = _program("show", "fir", stdout=full)
+    assert ended.returncode == 0 and ended.stderr.startswith("mustwatch: saved, but")
+    assert fir("events", "--batch", "fir").out.count('"swirled"') == 1
+    assert shown.returncode == 2 and shown.stderr.count("\n") == 1
+
+
+def test_a_program_started_with_its_output_closed_still_saves(fir) -> None:
+    """A job of the night may close all three."""
+    closed = ["sh", "-c", f'exec "{sys.executable}" -m mustwatch log fir swirled >&- 2>&-']
+    assert subprocess.run(closed, check=False).returncode == 0
+    assert fir("events", "--batch", "fir").out.count('"swirled"') == 1
+
+
+def test_a_finding_folded_under_another_is_not_said_to_be_gone(fir) -> None:
+    """The pressure in the other bottles is what made the first one burst."""
+    assert "over-the-bottle" in fir("bottle", "fir", "9 x 500 ml beer crown-cap", "--priming", "200 g").out + str(
+        fir("check", "--json").json
+    )
+    burst = fir("take", "fir", "1", "--burst", "--json").json
+    assert burst["cleared"] == []
+    assert "no longer found" not in fir("note", "fir", "stood back").out
+
+
+def test_hushing_a_folded_finding_names_the_one_it_stands_under(fir) -> None:
+    """It has found something; saying otherwise would be untrue."""
+    fir("bottle", "fir", "9 x 500 ml beer crown-cap", "--priming", "200 g")
+    fir("take", "fir", "1", "--burst")
+    folded = fir("check", "--json").json["findings"][0]["folded"][0]["rule"]
+    ran = fir("hush", "fir", folded, "--until", "2090-01-01")
+    assert ran.status == 2 and "stands under bottle-burst" in ran.err
+
+
+def test_two_readings_of_one_hour_are_not_said_to_lie_no_days_apart(fir) -> None:
+    """`down 0.0 points in 0.0 days` is no sentence."""
+    fir("log", "fir", "1.060", "20C", "@2026-03-08", "10:00")
+    said = fir("log", "fir", "1.060", "20C", "@2026-03-08", "10:05").out
+    assert "no change" in said and "days" not in said
+    assert "in 5 hours" in fir("log", "fir", "1.058", "20C", "@2026-03-08", "15:00").out
+
+
+def test_a_note_of_danger_is_answered_with_the_finding(fir) -> None:
+    """What is told in prose is judged like anything else; a long note is said back in short."""
+    told = fir("note", "fir", "the jug leaks at the foot", "--json").json
+    assert [one["rule"] for one in told["new_findings"]] == ["leaking-glass"]
+    assert len(fir("note", "fir", "x" * 5000).out) < 300
+    assert fir("events", "--batch", "fir").out.count("x" * 5000) == 1
+
+
+@pytest.mark.parametrize("words", [["log", "--json", "fir", "swirled"], ["log", "fir", "swirled", "--json"]])
+def test_log_answers_in_json_wherever_the_option_stands(fir, words: list[str]) -> None:
+    """Every command that tells facts does."""
+    assert fir(*words).json["batch"] == "fir"
+
+
+def test_log_explains_itself_behind_the_tag_too(fir) -> None:
+    """Help is wanted most in the middle of a line."""
+    ran = fir("log", "fir", "--help")
+    assert ran.status == 0 and "@yesterday 21:00" in ran.out
+
+
+def test_refusals_speak_of_things_and_not_of_keys_of_the_format(fir) -> None:
+    """`volume_l: input should be greater than 0` is no language of a cellar."""
+    ran = fir("begin", "oak", "--volume", "0 l")
+    assert ran.status == 2 and "volume in litres must be more than 0" in ran.err
+    assert "score must be at most 10" in fir("taste", "fir", "--score", "11").err
+
+
+def test_a_plain_terminal_is_given_plain_signs() -> None:
+    """30 C where the degree sign cannot be shown; what has no plain form is drawn as its code point."""
+    assert _encodable("at 30 °C, 3 × 2 …", "ascii") == "at 30 C, 3 x 2 ..."
+    assert _encodable("é", "ascii") == "<e9>" and _encodable("é °", "utf-8") == "é °"
