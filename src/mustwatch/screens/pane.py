@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rich.segment import Segment
+from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
 from mustwatch.screens.ink import ROLES, Line
 from mustwatch.screens.terminal import spelled
 
+PLAIN = Style.null()
+# The styles of the roles, kept by the first screen for all: each pane with its own would slow every start.
+INK_CLASSES = {f"ink--{role}" for role in ROLES if role}
+
 
 class Pane(Widget):
     """Lines, drawn as they are. Set them with `show`; `scroll_lines` moves over them."""
 
-    COMPONENT_CLASSES = {f"ink--{role}" for role in ROLES if role}
     more_hint = ""
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
@@ -60,15 +64,20 @@ class Pane(Widget):
             line = ((f"{below + 1} more lines: {self.more_hint}".rjust(width - 1), "dim"),)
         return self.drawn(line, width)
 
+    def ink(self, role: str) -> Style:
+        """The style of a role, as the style sheets have it."""
+        keeper = self.app.screen_stack[0]
+        return keeper.get_component_rich_style(f"ink--{role}", partial=True, default=PLAIN)
+
     def drawn(self, line: Line, width: int, role: str = "") -> Strip:
         """A line as a strip exactly `width` cells wide; `role` lies under the roles of its pieces."""
         base = self.rich_style
-        under = base + self.get_component_rich_style(f"ink--{role}", partial=True) if role else base
+        under = base + self.ink(role) if role else base
         strip = Strip(
             [
                 Segment(
                     spelled(text, self.ascii_only),
-                    under + self.get_component_rich_style(f"ink--{own}", partial=True) if own else under,
+                    under + self.ink(own) if own else under,
                 )
                 for text, own in line
             ]

@@ -59,6 +59,7 @@ class RoundScreen(Attending):
         self._set_rows(first.rows, first.now, None)
         self.query_one(Detail).show(first.detail)
         self._draw_top(first)
+        self._draw_foot(LIST_FOOT)
         tag = self.query_one(BatchList).tag
         form = self.query_one(ReadingForm)
         form.set_degrees(first.degrees)
@@ -68,7 +69,7 @@ class RoundScreen(Attending):
             tags = ", ".join(visible(tag) for tag in self.drafts)
             self.say(f"typed and not saved last time, still here: {tags}", "watch")
         # Not at once: the first frame is still being written, by a thread that has to share this process's time.
-        self.set_timer(FIRST_REST, self._complete)
+        self.call_after_refresh(lambda: self.set_timer(FIRST_REST, self._complete))
 
     async def _complete(self) -> None:
         await self.query_one(ReadingForm).make_ready()
@@ -92,8 +93,10 @@ class RoundScreen(Attending):
 
     @on(DescendantFocus)
     @on(DescendantBlur)
-    def _draw_foot(self) -> None:
-        text = LIST_FOOT if self.query_one(BatchList).has_focus else FORM_FOOT
+    def _focus_moved(self) -> None:
+        self._draw_foot(LIST_FOOT if self.query_one(BatchList).has_focus else FORM_FOOT)
+
+    def _draw_foot(self, text: str) -> None:
         self.query_one("#foot", Pane).show([((f" {text}", "dim"),)])
 
     @on(ReadingForm.Edited)

@@ -11,7 +11,7 @@ from textual.screen import Screen
 
 from mustwatch.ledger.visible import cells, visible
 from mustwatch.screens.ink import Line, padded
-from mustwatch.screens.pane import Pane
+from mustwatch.screens.pane import INK_CLASSES, Pane
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.form import Draft
@@ -30,6 +30,8 @@ HINT = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a n
 
 class RoundView(Screen[None]):
     """Draws the cellar; what is done with it is up to the classes built on this one."""
+
+    COMPONENT_CLASSES = INK_CLASSES
 
     def __init__(
         self, first: Callable[[], Frame | None], take_look: Callable[[], Look], drafts: dict[str, Fields]
