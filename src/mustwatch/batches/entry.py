@@ -16,7 +16,7 @@ closed airlock            the closure
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -26,7 +26,7 @@ from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, reading_from
 from mustwatch.batches.scales import degrees
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
-from mustwatch.ledger.events import Event, Gravity, Read, draft
+from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +43,22 @@ class Entry:
     at: datetime | None = None
 
 
-def parse_words(words: Sequence[str], tag: str, now: datetime, settings: Settings) -> Entry:
+def parse_words(
+    words: Sequence[str],
+    tag: str,
+    now: datetime,
+    settings: Settings,
+    instruments: Mapping[str, Instrument] | None = None,
+) -> Entry:
     """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note, unless
-    it is an entry of its own. Never raises."""
+    it is an entry of its own. Never raises.
+
+    instruments: those of the cellar, by name; None where they are not known, then a name is taken as it is.
+    """
     tokens: list[tuple[str, bool]] = []
     for word in words:
         tokens += [(word, True)] if is_prose(word, len(words), settings) else tokens_of(word)
-    return _entry(tokens, tag, now, settings)
+    return _entry(tokens, tag, now, settings, instruments)
 
 
 def parse_entry(text: str, tag: str, now: datetime, settings: Settings) -> Entry:
@@ -57,7 +66,13 @@ def parse_entry(text: str, tag: str, now: datetime, settings: Settings) -> Entry
     return _entry(tokens_of(text), tag, now, settings)
 
 
-def _entry(tokens: Sequence[tuple[str, bool]], tag: str, now: datetime, settings: Settings) -> Entry:
+def _entry(
+    tokens: Sequence[tuple[str, bool]],
+    tag: str,
+    now: datetime,
+    settings: Settings,
+    instruments: Mapping[str, Instrument] | None = None,
+) -> Entry:
     pot = gathered(tokens, settings)
     questions = list(pot.questions)
     try:
@@ -68,14 +83,25 @@ def _entry(tokens: Sequence[tuple[str, bool]], tag: str, now: datetime, settings
     _settle_temperatures(pot, questions)
     if "sample_c" in pot.gravity and "value" not in pot.gravity:
         questions.append("a sample temperature without a gravity: add the gravity, or write must 20C")
-    if "instrument" in pot.gravity and "value" not in pot.gravity:
-        questions.append(f"{pot.gravity['instrument']}: and what did it read? Write it like 12Bx {INSTRUMENTS[0]}")
+    questions += _instrument_questions(pot, instruments)
     events = [] if questions else _drafts(pot, tag, at, questions)
     if not events and not questions:
         questions.append(
             "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
         )
-    return Entry(tuple(events), tuple(_understood(pot, at, now, settings)), tuple(questions), at)
+    return Entry(tuple(events), tuple(_understood(pot, at, now, settings, instruments or {})), tuple(questions), at)
+
+
+def _instrument_questions(pot: Pot, instruments: Mapping[str, Instrument] | None) -> list[str]:
+    name = pot.gravity.get("instrument")
+    if name is None:
+        return []
+    if "value" not in pot.gravity:
+        return [f"{name}: and what did it read? Write it like 12Bx {INSTRUMENTS[0]}"]
+    if instruments is not None and name not in instruments and name not in INSTRUMENTS:
+        known = ", ".join(instruments) or "none yet"
+        return [f"by:{name}: no instrument of this name, there is: {known}; `mustwatch instrument` records one"]
+    return []
 
 
 def _settle_temperatures(pot: Pot, questions: list[str]) -> None:
@@ -118,10 +144,12 @@ def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Even
         return []
 
 
-def _understood(pot: Pot, at: datetime, now: datetime, settings: Settings) -> list[str]:
+def _understood(
+    pot: Pot, at: datetime, now: datetime, settings: Settings, instruments: Mapping[str, Instrument]
+) -> list[str]:
     lines = []
     if "value" in pot.gravity:
-        lines.append(_gravity_words(pot, at, settings))
+        lines.append(_gravity_words(pot, at, settings, instruments))
     names = {"must_c": "must", "air_c": "air", "ph": "pH", "ta_g_l": "acid g/L", "free_so2_mg_l": "free SO2 mg/L"}
     for key, name in names.items():
         if key in pot.read:
@@ -141,9 +169,9 @@ def _understood(pot: Pot, at: datetime, now: datetime, settings: Settings) -> li
     return lines
 
 
-def _gravity_words(pot: Pot, at: datetime, settings: Settings) -> str:
+def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapping[str, Instrument]) -> str:
     seen = Read(id="", at=at, gravity=Gravity(**pot.gravity), must_c=pot.read.get("must_c"))
-    reading = reading_from(seen, {}, settings, None)
+    reading = reading_from(seen, instruments, settings, None)
     assert reading is not None
     sign = {"sg": "", "brix": " Bx", "plato": " P"}[reading.scale]
     said = f"gravity {gravity_text(reading.value) if reading.scale == 'sg' else f'{reading.value:g}'}{sign}"
@@ -153,8 +181,10 @@ def _gravity_words(pot: Pot, at: datetime, settings: Settings) -> str:
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if celsius is None:
         return f"{said}, not corrected: no sample temperature"
-    calibration = settings.hydrometer_c or DEFAULT_CALIBRATION_C
-    glass = f"{degrees(calibration, settings)} glass" + ("" if settings.hydrometer_c else " assumed")
+    own = instruments.get(reading.instrument or "")
+    stated = (own.calibration_c if own else None) or settings.hydrometer_c
+    glass = f"{degrees(stated or DEFAULT_CALIBRATION_C, settings)} glass" + ("" if stated else " assumed")
+    glass += f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
     return f"{said} at {degrees(celsius, settings)} -> {reading.sg:.4f} corrected ({glass})"
 
 

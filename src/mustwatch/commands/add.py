@@ -6,6 +6,7 @@ import argparse
 from typing import Any, get_args
 
 from mustwatch.batches.substance import kind_of
+from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.quantity import amount_of, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
@@ -31,16 +32,19 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if not args.what.strip():
         raise Refused("added what? Name it, such as: add TAG nutrient 2g")
     category, nitrogen = kind_of(args.what)
+    if args.amount is not None and not args.amount.strip():
+        raise Refused("the amount is empty; give one such as 2 g, or leave it out if it is not known")
     amount = amount_of(args.amount, context.settings.gallon) if args.amount else {}
     keys: dict[str, Any] = {"g": round(amount["kg"] * 1000, 4)} if "kg" in amount else dict(amount)
+    kind = args.category or category
     event = drafted(
-        "added", happened_at(context, args.at), args.tag, what=args.what, category=args.category or category,
+        "added", happened_at(context, args.at), args.tag, what=args.what, category=kind,
         nitrogen_mg_per_g=args.nitrogen if args.nitrogen is not None else nitrogen,
         taste_by=_date(args.taste_by, instant) if args.taste_by else None, note=args.note,
         typed=typed(args.amount), **keys,
     )  # fmt: skip
-    dose = args.amount or "an unknown amount of"
-    return save_and_tell(context, args.tag, [event], [f"added {dose} {args.what}"], args.json)
+    line = told(event) + ("" if kind in args.what.lower() else f" ({kind})")
+    return save_and_tell(context, args.tag, [event], [line], args.json)
 
 
 def _date(text: str, instant: Any):

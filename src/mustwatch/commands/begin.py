@@ -5,10 +5,12 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from mustwatch.batches.scales import litres
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.quantity import named_amount, typed, vessel_of, volume_l
+from mustwatch.commands.quantity import fits, given, named_amount, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import TAG
+from mustwatch.ledger.visible import visible
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
 
@@ -33,15 +35,16 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the mixing."""
     cellar = context.cellar_view()
     if not TAG.fullmatch(args.tag):
-        raise Refused(f"tag {args.tag[:40]!r}: use small letters, digits and dashes, such as heather-2")
+        raise Refused(f"tag {visible(args.tag, limit=40)!r}: use small letters, digits and dashes, such as heather-2")
     if args.tag in cellar.batches and cellar.batches[args.tag].mixed is not None:
         raise Refused(f"there is a batch {args.tag} already; a new one needs a tag of its own, such as {args.tag}-2")
     gallon = context.settings.gallon
     keys: dict[str, Any] = _repeated(cellar, args.from_batch) if args.from_batch else {}
-    if args.volume:
-        keys["volume_l"] = volume_l(args.volume, gallon)
-    if args.vessel:
-        keys["vessel"] = vessel_of(args.vessel, gallon)
+    if volume := given("volume", args.volume):
+        keys["volume_l"] = volume_l(volume, gallon)
+    if vessel := given("vessel", args.vessel):
+        keys["vessel"] = vessel_of(vessel, gallon)
+    fits(keys.get("volume_l"), keys.get("vessel"))
     own = [
         {**named_amount(text, what, gallon), "category": what if what != "other" else "other"}
         for what in INGREDIENTS
@@ -55,7 +58,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         "mixed", happened_at(context, args.at), args.tag, name=args.name or args.tag, style=args.style,
         from_batch=args.from_batch, note=args.note, typed=typed(args.volume, args.vessel, *amounts), **keys,
     )  # fmt: skip
-    told = f"mixed {args.tag}" + (f", {event.volume_l:.4g} l" if event.volume_l else ", volume not recorded")
+    told = f"mixed {args.tag}" + (f", {litres(keys['volume_l'])}" if "volume_l" in keys else ", volume not recorded")
     return save_and_tell(context, args.tag, [event], [told], args.json)
 
 

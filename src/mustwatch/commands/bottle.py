@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import lot_of, mass_g, typed
+from mustwatch.commands.quantity import given, lot_of, mass_g, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 
 
@@ -27,7 +28,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     lots = [lot_of(text, context.settings.gallon) for text in args.lots]
     if args.rating is not None:
         lots = [lot | {"rating_bar": args.rating} for lot in lots]
-    priming = {"what": args.priming_sugar, "g": mass_g(args.priming)} if args.priming else None
+    priming = {"what": args.priming_sugar, "g": mass_g(sugar)} if (sugar := given("priming", args.priming)) else None
     event = drafted(
         "bottled",
         happened_at(context, args.at),
@@ -38,6 +39,4 @@ def run(args: argparse.Namespace, context: Context) -> int:
         note=args.note,
         typed=typed(*args.lots, args.priming),
     )
-    return save_and_tell(
-        context, args.tag, [event], [f"bottled {sum(lot['count'] for lot in lots)} bottles"], args.json
-    )
+    return save_and_tell(context, args.tag, [event], [told(event)], args.json)

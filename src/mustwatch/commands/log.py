@@ -35,10 +35,11 @@ def run(args: argparse.Namespace, context: Context) -> int:
         context.out(args.usage().rstrip())
         return DONE
     words = [word for word in args.entry if word != "--json"]
-    batch_named(context.cellar_view(), args.tag)
+    cellar = context.cellar_view()
+    batch_named(cellar, args.tag)
     if context.read_only:
         raise Refused(f"not saved: {context.read_only}")
-    found = parse_words(words, args.tag, context.clock_now, context.settings)
+    found = parse_words(words, args.tag, context.clock_now, context.settings, cellar.instruments)
     if found.questions:
         raise Refused("; ".join(visible(question) for question in found.questions) + " (nothing was saved)")
     as_json = args.json or len(words) != len(args.entry)

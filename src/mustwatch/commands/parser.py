@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 # command -> (module, one line of help); the order is the order of a batch's life.
 COMMANDS = {
@@ -23,11 +24,14 @@ COMMANDS = {
     "close": ("close", "put a closure on"),
     "add": ("add", "add honey, nutrient, oak, sulfite and the like"),
     "rack": ("rack", "rack into another vessel"),
+    "remove": ("remove", "take out fruit, oak or spice"),
+    "move": ("move", "put it in another place"),
     "bottle": ("bottle", "bottle a batch"),
     "take": ("take", "take bottles from the shelf"),
     "taste": ("taste", "a tasting note"),
     "end": ("end", "end a batch"),
     "hush": ("hush", "put a finding to sleep until a date"),
+    "instrument": ("instrument", "a hydrometer, thermometer or meter, and its error"),
     "fix": ("fix", "correct an entry"),
     "undo": ("undo", "take back the last entry"),
     "bench": ("bench", "one calculation of the trade"),
@@ -42,7 +46,14 @@ COMMANDS = {
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that answers bad use with one line and exit status 2."""
+    """An argument parser that answers bad use with one line and exit status 2.
+
+    A word such as -3l is a value and no option: it reaches the command, which says what is wrong with it.
+    """
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self._negative_number_matcher = re.compile(r"-[\d.]")
 
     def error(self, message: str) -> NoReturn:
         """Ends the program with one line that says what is wrong and where help is."""
@@ -113,7 +124,7 @@ def instant(text: str) -> datetime:
 
 
 def _listing() -> str:
-    lines = [f"  {name:<9}{line}" for name, (_, line) in COMMANDS.items()]
+    lines = [f"  {name:<11}{line}" for name, (_, line) in COMMANDS.items()]
     return "commands (each has its own --help):\n" + "\n".join(lines)
 
 

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import re
 from typing import Any, get_args
 
+from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.quantity import mass_g, temperature_c, typed
+from mustwatch.commands.quantity import given, mass_g, temperature_c, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import YeastClassName
+from mustwatch.ledger.visible import visible
+
+# 15C-24C; one scale behind both, 15-24C, will do.
+_RANGE = re.compile(r"\s*(-?[\d.,]+)\s*°?([CFcf])?\s*-\s*(-?[\d.,]+\s*°?[CFcf]?)\s*")
 
 
 def add_to(subparsers: Any) -> None:
@@ -26,25 +32,26 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the pitching."""
     batch_named(context.cellar_view(), args.tag)
-    yeast: dict[str, Any] = {"label": args.yeast, "class": args.yeast_class}
+    yeast: dict[str, Any] = {"label": given("yeast", args.yeast), "class": args.yeast_class}
     if args.tolerance is not None:
         yeast["tolerance_abv"] = args.tolerance
     if args.bounds:
         yeast |= _bounds(args.bounds)
     event = drafted(
         "pitched", happened_at(context, args.at), args.tag, yeast=yeast, note=args.note,
-        g=mass_g(args.amount) if args.amount else None,
-        must_c=temperature_c(args.must) if args.must else None,
+        g=mass_g(amount) if (amount := given("amount", args.amount)) else None,
+        must_c=temperature_c(must) if (must := given("must", args.must)) else None,
         typed=typed(args.bounds, args.amount, args.must),
     )  # fmt: skip
-    return save_and_tell(context, args.tag, [event], [f"pitched {args.yeast} ({args.yeast_class})"], args.json)
+    return save_and_tell(context, args.tag, [event], [told(event)], args.json)
 
 
 def _bounds(text: str) -> dict[str, float]:
-    low, dash, high = text.partition("-")
-    if not dash:
-        raise Refused(f"range {text!r}: write it like 15C-24C")
-    found = {"low_c": temperature_c(low), "high_c": temperature_c(high)}
+    parts = _RANGE.fullmatch(text)
+    if parts is None:
+        raise Refused(f"range {visible(text)!r}: write it like 15C-24C")
+    low, scale, high = parts.groups()
+    found = {"low_c": temperature_c(low + (scale or high.lstrip("-0123456789., °"))), "high_c": temperature_c(high)}
     if found["low_c"] >= found["high_c"]:
-        raise Refused(f"range {text!r}: the first temperature must be the lower one")
+        raise Refused(f"range {visible(text)!r}: the first temperature must be the lower one")
     return found

@@ -10,8 +10,9 @@ from mustwatch.ledger.events import BottleKind, Closure
 from mustwatch.ledger.visible import visible
 from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volume_l
 
-_LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S+(?:\s*(?:ml|cl|l|litre)s?)?)\s*(.*)", re.IGNORECASE)
-
+_LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
+_BARE = re.compile(r"\s*-?[\d.,]+\s*")
+OVERFULL = 1.1  # a 5 l jug may hold a little over 5 l to the brim; more is a slip of the unit
 
 _CONVERTED = re.compile(
     r"\b(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)\b|\d\s*°?F\b", re.IGNORECASE
@@ -21,6 +22,13 @@ _CONVERTED = re.compile(
 def typed(*texts: str | None) -> str | None:
     """What was typed, where a unit in it had to be converted to metric; None where nothing was."""
     return "; ".join(text for text in texts if text and _CONVERTED.search(text)) or None
+
+
+def given(name: str, text: str | None) -> str | None:
+    """The text of an option, None where it was left out. Raises Refused where it is blank: a slip in a script."""
+    if text is not None and not text.strip():
+        raise Refused(f"--{name} is empty; give a value, or leave the option out")
+    return text
 
 
 def volume_l(text: str, gallon: str | None) -> float:
@@ -49,6 +57,8 @@ def temperature_c(text: str) -> float:
 
 def amount_of(text: str, gallon: str | None) -> dict[str, float]:
     """{"kg": mass} or {"l": volume}. Raises Refused with what would be right."""
+    if _BARE.fullmatch(text):
+        raise Refused(f"{visible(text.strip())}: of what unit? Write {visible(text.strip())} g, kg, lb, oz, ml or l")
     try:
         return {"kg": round(parse_mass_kg(text), 6)}
     except ValueError:
@@ -56,7 +66,7 @@ def amount_of(text: str, gallon: str | None) -> dict[str, float]:
     try:
         return {"l": round(parse_volume_l(text, gallon), 4)}
     except ValueError as error:
-        question = str(error) if "imperial" in str(error) else f"{text!r} is no amount; write it like 1.5 kg or 3 l"
+        question = str(error) if "a fifth" in str(error) else f"{text!r} is no amount; write it like 1.5 kg or 3 l"
         raise Refused(visible(question)) from None
 
 
@@ -68,7 +78,7 @@ def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
         try:
             amount = amount_of(" ".join(words[:count]), gallon)
         except Refused as refused:
-            refusal = refused if refusal is None or "imperial" in str(refused) else refusal
+            refusal = refused if refusal is None or "a fifth" in str(refused) else refusal
             continue
         return {"what": " ".join(words[count:]) or default_name, **amount}
     raise refusal or Refused(f"{default_name}: how much? Write it like 1.5 kg heather")
@@ -82,19 +92,41 @@ def vessel_of(text: str, gallon: str | None) -> dict:
     return {"kind": kind.lower()} | ({"capacity_l": volume_l(size, gallon)} if size else {})
 
 
+def fits(volume: float | None, vessel: dict | None) -> None:
+    """Raises Refused when a volume in litres is far more than its vessel can hold: one of the two is a slip."""
+    size = (vessel or {}).get("capacity_l")
+    if volume and size and volume > OVERFULL * size:
+        raise Refused(f"{volume:.4g} l do not go into a {visible(vessel['kind'])} of {size:.4g} l; which is right?")
+
+
 def lot_of(text: str, gallon: str | None) -> dict:
     """One lot of `COUNT x SIZE BOTTLE [CLOSURE]`. Raises Refused naming the bottles and closures."""
     found = _LOT.fullmatch(text)
     kinds, closures = get_args(BottleKind), get_args(Closure)
     if found is None:
         raise Refused(f"lot {visible(text)!r}: write it like '12 x 330ml beer crown-cap'; bottles: {', '.join(kinds)}")
-    words = found[3].split()
+    if int(found[1]) == 0:
+        raise Refused(f"lot {visible(text)!r}: no bottles at all? Write how many there are")
+    named = found[2].split()
+    first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
+    size, words = _size_of(named, first)
+    lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
     unknown = [word for word in words if word not in kinds and word not in closures]
     if unknown:
         raise Refused(
             f"{visible(unknown[0])!r} is neither a bottle ({', '.join(kinds)}) nor a closure ({', '.join(closures)})"
         )
-    lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(found[2], gallon) * 1000, 2)}
     bottle = next((word for word in words if word in kinds), None)
     closure = next((word for word in reversed(words) if word in closures), None)
     return lot | ({"bottle": bottle} if bottle else {}) | ({"closure": closure} if closure else {})
+
+
+def _size_of(named: list[str], first: int) -> tuple[str, list[str]]:
+    """The words of a size, such as `12 US fl oz`, and the words behind it."""
+    for count in range(first, 0, -1):
+        try:
+            parse_volume_l(" ".join(named[:count]), "us")
+        except ValueError:
+            continue
+        return " ".join(named[:count]), named[count:]
+    return named[0], named[1:]

@@ -6,7 +6,7 @@ import argparse
 from typing import Any, get_args
 
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import typed, vessel_of, volume_l
+from mustwatch.commands.quantity import fits, given, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
@@ -26,10 +26,11 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the racking, and the new closure with it."""
     batch_named(context.cellar_view(), args.tag)
     gallon, at = context.settings.gallon, happened_at(context, args.at)
-    sizes = {"volume_l": args.volume, "lees_l": args.lees, "headspace_l": args.headspace}
+    sizes = {f"{name}_l": given(name, getattr(args, name)) for name in ("volume", "lees", "headspace")}
     keys: dict[str, Any] = {name: volume_l(text, gallon) for name, text in sizes.items() if text}
-    if args.into:
-        keys["vessel"] = vessel_of(args.into, gallon)
+    if into := given("into", args.into):
+        keys["vessel"] = vessel_of(into, gallon)
+    fits(keys.get("volume_l"), keys.get("vessel"))
     events = [drafted("racked", at, args.tag, note=args.note, typed=typed(args.into, *sizes.values()), **keys)]
     told = ["racked" + (f" into {args.into}" if args.into else "")]
     if args.closure:

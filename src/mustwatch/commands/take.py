@@ -22,7 +22,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Saves what was taken; more than there is left is refused."""
     batch = batch_named(context.cellar_view(), args.tag)
     if args.count > batch.bottles_left:
-        raise Refused(f"{args.tag} has {batch.bottles_left} bottles left, {args.count} cannot be taken")
+        raise Refused(f"{args.tag} has {_bottles(batch.bottles_left)} left, {args.count} cannot be taken")
     why = "broken" if args.burst else args.why
     event = drafted(
         "took", happened_at(context, args.at), args.tag, count=args.count, why=why, burst=args.burst or None,
@@ -30,3 +30,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     )  # fmt: skip
     left = batch.bottles_left - args.count
     return save_and_tell(context, args.tag, [event], [f"took {args.count} ({why}), {left} left"], args.json)
+
+
+def _bottles(count: int) -> str:
+    return f"{count} bottle{'' if count == 1 else 's'}"

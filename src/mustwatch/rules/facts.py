@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.substance import kind_of
 from mustwatch.ledger.events import Event
 from mustwatch.rules.rest import SETTLED_DAYS, Rest, rest_of
 from mustwatch.rules.view import View
@@ -161,7 +162,7 @@ def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
         if event.kind == "mixed":
             if any(part.category == "fruit" for part in event.ingredients):
                 first = (event.at, event.id)
-        elif event.kind == "racked" or (event.kind == "removed" and "oak" not in event.what.lower()):
+        elif event.kind == "racked" or (event.kind == "removed" and kind_of(event.what)[0] not in ("oak", "spice")):
             first = None
         elif event.kind == "added" and event.category == "fruit" and first is None:
             first = (event.at, event.id)
