@@ -5,6 +5,17 @@ python -m tests.bench.bench_outlook --folds    sets the beliefs anew without eac
                                                the honest figure (an hour on a small machine)
 python -m tests.bench.bench_outlook --tune     sets them on all logs and prints them
 pytest tests/bench/bench_outlook.py            holds the shipped beliefs to the bars
+
+Measured on 41 logs, 267 cuts, 1419 later readings, with the shipped beliefs: loss 0.25 of the best naive forecast,
+coverage 0.82 (honey alone 0.75), end within 1.9 points (median, from half the drop on), stalls 4 of 5, false 1 of 28.
+With beliefs set on other logs only, from the first guess on: loss 0.27, coverage 0.89, honey 0.80, end 2.4 points
+with families of sister batches held out; 0.28, 0.86, 0.84 and 2.0 with every second log held out. The bands were
+narrowed a little by hand afterwards (coverage 0.85 to 0.82 on all logs).
+
+What limits going further: more than half of the loss that is left lies in cuts after the second and third reading,
+where neither lag nor rate is known and no curve can help; sister musts end up to ten points apart; stands and new
+starts are not foretold by gravity alone; and some logs hold an unmixed start, a refractometer read as a glass or a
+reading of another vessel. The stall that is missed shows its stand only in its very last reading.
 """
 
 from __future__ import annotations

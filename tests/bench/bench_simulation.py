@@ -5,6 +5,12 @@
 Prints coverage by share, the calibration of the stall probability, the delay until a stall is seen, false
 alarms per batch and month for `stalled` and `sealed-while-alive`, and how often `finished` was wrong without
 a word; draws the calibration. Numbers are the same on every machine.
+
+Measured over 2000 (24,792 later readings): 77 % inside the 80 % band as drawn; with a point allowed 91 % for plain
+ferments, 65 % for those that stop and start again. Of 182 deep stalls 180 were seen; median delay 4.0 days read
+daily, 6.5 every two or three days, 9.7 weekly, 22 sparsely; confirmed after 5.2, 9.0, 18 and 32 days. False: 0.049
+a batch-month while falling a point a day or more, 0.63 while crawling at half a point to one. Every one of 140
+vessels sealed alive was alarmed at once; of 328 sealed at rest 229 were, for want of proof.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from fermenting import PITCHED, day
 from mustwatch.outlook.resting import rest_of
 from mustwatch.outlook.window import Point
 
-RUNS = 1500
+RUNS = 1000
 
 # (days apart, fall in points a day, probability that it passes): simulated with an error of one point, rounded
 # to one point; figures of the trade's section on "stable enough to bottle".

@@ -65,7 +65,7 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
         evidence=_evidence(case, state),
         missing=case.ending.missing + missing,
         rest_needed=needed,
-        may_hold=None if sg is None else max(0.0, (sg - case.ending.dry_low) * 1000),
+        may_hold=None if latest is None else max(0.0, latest.gravity + latest.error - (case.ending.dry_low - 1) * 1000),
         slow_finish=state == "sluggish" and points_above(case, case.uncut[-1]) < case.stall_above,
         cuts=case.cuts,
     )
