@@ -96,3 +96,39 @@ def test_a_plain_terminal_is_given_plain_signs() -> None:
     """30 C where the degree sign cannot be shown; what has no plain form is drawn as its code point."""
     assert _encodable("at 30 °C, 3 × 2 …", "ascii") == "at 30 C, 3 x 2 ..."
     assert _encodable("é", "ascii") == "<e9>" and _encodable("é °", "utf-8") == "é °"
+
+
+def test_a_diary_is_typed_in_without_an_alarm_at_every_line(run) -> None:
+    """The next line of the evening settles most of it; the names are told, a danger is told in full."""
+    run("init")
+    run("begin", "elm", "--honey", "1 kg", "--volume", "4 l", "--at", "2026-03-01")
+    said = run("pitch", "elm", "--class", "ale", "--at", "2026-03-01").out
+    assert "today:" not in said and "no-sign-of-life" in said and "mustwatch check" in said
+    assert "danger:" in run("close", "elm", "tight-cap", "--at", "2026-03-01").out
+    assert run("check", "--json").json["findings"]
+
+
+def test_sweetening_on_the_day_of_the_sorbate_does_not_unprove_the_rest_before_it(fir) -> None:
+    """A diary knows the day alone: sulfite, sorbate and honey all stand at noon."""
+    for words in (
+        ["log", "fir", "0.998", "20C", "@2026-04-14"],
+        ["log", "fir", "0.998", "20C", "@2026-05-14"],
+        ["add", "fir", "potassium metabisulfite", "0.4 g", "--at", "2026-05-15"],
+        ["add", "fir", "potassium sorbate", "0.9 g", "--at", "2026-05-15"],
+        ["add", "fir", "honey", "150 g", "--at", "2026-05-15"],
+    ):
+        assert fir(*words).status == 0
+    assert "sorbate-on-live" not in fir("check", "--json").out
+
+
+def test_honey_fed_with_a_reading_explains_the_rise_after_it(fir) -> None:
+    """Reading and feeding in one line of quick entry carry one time."""
+    fir("log", "fir", "1.030", "20C", "+300g", "honey", "@2026-03-20", "18:00")
+    fir("log", "fir", "1.050", "20C", "@2026-03-20", "19:00")
+    assert "gravity-rose" not in fir("check", "--json").out
+
+
+def test_a_year_that_is_a_slip_is_asked_about(fir) -> None:
+    """1926 for 2026 would stand first in the story for good."""
+    ran = fir("log", "fir", "swirled", "@1926-05-01")
+    assert ran.status == 2 and "is the year right" in ran.err

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import Any
 from zlib import crc32
 
 from mustwatch.batches.batch import Batch, Measure, Reading, Temperature
@@ -250,8 +251,8 @@ def _place(moved: Sequence[Moved]) -> dict:
 def _temperatures(events: Sequence[Event]) -> tuple[Temperature, ...]:
     found = []
     for event in events:
-        must_c = None if isinstance(event, Moved) else event.must_c
-        air_c = None if isinstance(event, Pitched) else event.air_c
+        must_c = event.must_c if isinstance(event, Read | Pitched) else None
+        air_c = event.air_c if isinstance(event, Read | Moved) else None
         if must_c is not None:
             found.append(Temperature(event.id, event.at, must_c))
         elif air_c is not None:
@@ -268,7 +269,7 @@ def _measures(reads: Sequence[Read]) -> tuple[Measure, ...]:
     )
 
 
-def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, int]:
+def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, Any]:
     made = sum(lot.count for event in bottled for lot in event.lots)
     return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}
 

@@ -75,14 +75,12 @@ def _read(event: Read) -> str:
         parts.append(f"{value:.3f}" if not sign else f"{value:g}{sign}")
         if event.gravity.sample_c is not None:
             parts.append(f"sample {degrees(event.gravity.sample_c)}")
-    for name, value in (("must", event.must_c), ("air", event.air_c)):
-        if value is not None:
-            parts.append(f"{name} {degrees(value)}")
-    for name, value, unit in (
+    for name, celsius in (("must", event.must_c), ("air", event.air_c)):
+        parts += [f"{name} {degrees(celsius)}"] if celsius is not None else []
+    for name, figure, unit in (
         ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
     ):  # fmt: skip
-        if value is not None:
-            parts.append(f"{name} {value:g}{unit}")
+        parts += [f"{name} {figure:g}{unit}"] if figure is not None else []
     return "read " + ", ".join(parts)
 
 

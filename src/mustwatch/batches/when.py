@@ -10,6 +10,8 @@ CLOCK = re.compile(r"(\d{1,2})[:.h](\d{2})")
 DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 EXAMPLES = "@yesterday 21:00, @8:30, @fri 18:00, @2026-05-01 18:00 or an RFC 3339 time"
 
+LONGEST_AGO = timedelta(days=50 * 366)
+
 
 def moment(words: str, now: datetime) -> datetime:
     """The past moment that words name, seen from `now` and in its offset.
@@ -25,6 +27,8 @@ def moment(words: str, now: datetime) -> datetime:
         raise ValueError(f"@{text[:40]} is no time I know; write {EXAMPLES}")
     if found > now + timedelta(minutes=1):
         raise ValueError(f"@{text[:40]} is still to come; only what has happened can be recorded")
+    if found < now - LONGEST_AGO:
+        raise ValueError(f"@{text[:40]} is more than fifty years ago; is the year right?")
     return found
 
 

@@ -94,8 +94,8 @@ def vessel_of(text: str, gallon: str | None) -> dict:
 
 def fits(volume: float | None, vessel: dict | None) -> None:
     """Raises Refused when a volume in litres is far more than its vessel can hold: one of the two is a slip."""
-    size = (vessel or {}).get("capacity_l")
-    if volume and size and volume > OVERFULL * size:
+    size = vessel.get("capacity_l") if vessel else None
+    if vessel and volume and size and volume > OVERFULL * size:
         raise Refused(f"{volume:.4g} l do not go into a {visible(vessel['kind'])} of {size:.4g} l; which is right?")
 
 

@@ -6,7 +6,7 @@ import argparse
 import json
 import re
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
@@ -35,6 +35,9 @@ _KEYS = {
     "target.final_sg": "planned end gravity",
     "vessel.capacity_l": "size of the vessel in litres",
 }
+
+
+DIARY = timedelta(days=2)  # what happened so long ago is being typed in from a diary, and the next line may settle it
 
 
 def saving_parser(subparsers: Any, name: str, help_line: str, *, tag: bool = True) -> argparse.ArgumentParser:
@@ -113,7 +116,11 @@ def save_and_tell(
     if as_json:
         _tell_json(context, tag, saved, understood, changed, new, gone)
     else:
-        _tell(context, tag, saved, understood, changed, new, gone)
+        late = context.clock_now - max(event.at for event in events) > DIARY
+        loud = [one for one in new if not late or one.severity.word == "danger"]
+        _tell(context, tag, saved, understood, changed, loud, gone)
+        if quiet := [one.rule for one in new if one not in loud]:
+            context.out(f"  as far as it is written down: {', '.join(quiet)}; `mustwatch check` says more")
     return DONE
 
 

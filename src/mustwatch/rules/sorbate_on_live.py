@@ -50,7 +50,8 @@ def check(view: View) -> Iterable[Finding]:
     sorbate = next((event for event in batch.additions if event.category == "sorbate"), None)
     if sorbate is None or batch.pitched is None:
         return
-    fed = fed_at(batch, sorbate.at) or batch.pitched.at
+    # Honey of the same evening, or of a day known by its date alone, goes in after the sorbate: so it is done.
+    fed = fed_at(batch, sorbate.at - timedelta(microseconds=1)) or batch.pitched.at
     before = _quiet([r for r in readings_until(batch, sorbate.at) if r.at > fed])
     if _days(before) >= RULE.number(view, "before_days") - QUARTER:
         return
