@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from mustwatch.ledger.files import write_whole
-from mustwatch.ledger.lock import Lock
+from mustwatch.ledger.lock import HINT_BYTES, Lock
 
 NAME = re.compile(r"[0-9a-f]{16}\Z")
 MACHINE_FILES = ("/etc/machine-id", "/var/lib/dbus/machine-id")
@@ -97,15 +97,13 @@ class Identity:
     def last_written(self) -> "Written | None":
         """The last event this machine wrote (only under the lock), as far as is known."""
         try:
-            name, seq, event_id = self.lock.hint().decode("ascii").split()
+            name, seq, event_id = self.lock.hint().strip(b"\0").decode("ascii").split()
             return Written(name, int(seq), event_id) if NAME.match(name) else None
         except ValueError:
             return None
 
-    def note_written(self, device: str, seq: int, event_id: str) -> bool:
-        """Leave word of the last event written (only under the lock), if it can be left."""
-        try:
-            self.lock.leave(f"{device} {seq} {event_id}".encode("ascii", "replace"))
-        except OSError:
-            return False
-        return True
+    def note_written(self, device: str, seq: int, event_id: str) -> None:
+        """Leave word of the last event written (only under the lock); an older word costs a longer look."""
+        hint = f"{device} {seq} {event_id}".encode("ascii", "replace").ljust(HINT_BYTES)
+        with suppress(OSError):
+            self.lock.leave(hint[:HINT_BYTES])

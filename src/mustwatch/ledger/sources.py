@@ -3,6 +3,7 @@
 import os
 import re
 import stat
+import time
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from mustwatch.ledger.files import nature
 from mustwatch.ledger.trouble import Trouble
 
 ENDING = ".jsonl"
+RACY_NS = 50_000_000
 OWN = re.compile(r"([0-9a-f]{16})\.jsonl\Z")
 LEADS_WITH_DEVICE = re.compile(r"([0-9a-f]{16})(?![0-9a-f])")
 HALF_WRITTEN = ("~", ".tmp", ".swp", ".swx", ".part", ".partial", ".lock")
@@ -34,15 +36,35 @@ class Found:
         return self.state.st_ino, self.state.st_size, self.state.st_mtime_ns, self.state.st_ctime_ns
 
 
-def stamps(folder: str, but: str) -> list[tuple[str, tuple[int, int, int, int]]]:
-    """The names of the files to read `but` one, and what changes whenever one does: a look before every save."""
-    with os.scandir(folder) as entries:
-        files = [entry for entry in entries if entry.name.endswith(ENDING) and entry.name != but]
-        wanted = [entry for entry in files if not entry.name.startswith(".")]
-        states = [(entry.name, entry.stat(follow_symlinks=False)) for entry in wanted]
-    return [
-        (name, (s.st_ino, s.st_size, s.st_mtime_ns, s.st_ctime_ns)) for name, s in states if stat.S_ISREG(s.st_mode)
-    ]
+class Others:
+    """The files to read in a folder, for a look before every save: listed again only when the folder changed."""
+
+    def __init__(self, folder: str) -> None:
+        self.folder = folder
+        self._names: list[str] = []
+        self._listed_ns = 0
+        self._changed_ns = -1
+
+    def stamps(self, but: str) -> list[tuple[str, tuple[int, int, int, int]]]:
+        """The names of the regular files `but` one, and what changes whenever one does. Raises OSError."""
+        changed_ns = os.stat(self.folder).st_mtime_ns
+        if changed_ns != self._changed_ns or self._listed_ns - changed_ns < RACY_NS:
+            self._listed_ns, self._changed_ns = time.time_ns(), changed_ns
+            names = os.listdir(self.folder)
+            self._names = [name for name in names if name.endswith(ENDING) and not name.startswith(".")]
+        found = []
+        for name in self._names:
+            if name != but and (stamp := self._stamp(name)):
+                found.append((name, stamp))
+        return found
+
+    def _stamp(self, name: str) -> tuple[int, int, int, int] | None:
+        try:
+            state = os.lstat(os.path.join(self.folder, name))
+        except FileNotFoundError:
+            return None
+        regular = stat.S_ISREG(state.st_mode)
+        return (state.st_ino, state.st_size, state.st_mtime_ns, state.st_ctime_ns) if regular else None
 
 
 def sources(cellar: Path) -> tuple[list[Found], list[Trouble]]:

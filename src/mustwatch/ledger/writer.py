@@ -3,7 +3,7 @@
 import os
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -21,7 +21,7 @@ from mustwatch.ledger.files import (
     write_all,
     write_whole,
 )  # fmt: skip
-from mustwatch.ledger.sources import ENDING, sources, stamps
+from mustwatch.ledger.sources import ENDING, Others, sources
 from mustwatch.ledger.stamp import stamped_lines
 from mustwatch.ledger.tail import Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
@@ -38,8 +38,8 @@ class Writer:
         self._folder = os.path.join(cellar, "events")
         self._ready = False
         self._newest: dict[str, tuple[object, str | None, int]] = {}
-        self._left: Left | None = None
-        self._hint = ""
+        self._left: Own | None = None
+        self._others = Others(self._folder)
 
     def append(self, events: Sequence[Event], now: datetime, keep_ids: bool = False) -> tuple[Event, ...]:
         """The events as saved. Raises ValueError for one that cannot be a line, NotSaved, NotKnownSaved."""
@@ -49,8 +49,11 @@ class Writer:
             if not self._ready:
                 self.identity.prepare()
                 self._ready = True
-            with self.identity.lock.held():
+            self.identity.lock.acquire()
+            try:
                 return self._locked(events, now, keep_ids)
+            finally:
+                self.identity.lock.release()
         except NotSaved:
             raise
         except Special as error:
@@ -61,46 +64,51 @@ class Writer:
 
     def _locked(self, events: Sequence[Event], now: datetime, keep_ids: bool) -> tuple[Event, ...]:
         around = self._newest_elsewhere()
-        own = self._own()
+        own = self._as_left() or self._own()
+        self._left = None
         try:
-            if own.tail.version > FORMAT_VERSION:
-                raise NotSaved(_newer(own.tail.version))
-            newest = max((i for i in (around, own.newest) if i and ticks(i)), default=None)
+            if own.version > FORMAT_VERSION:
+                raise NotSaved(_newer(own.version))
+            newest = around if own.newest is None or (around and around > own.newest) else own.newest
             saved, data, newest = stamped_lines(events, now, newest, own.seq, keep_ids)
-            written = self._write(own.handle, own.tail, data)
-            self._sync(own.handle, self._folder if own.tail.size == 0 else None)
+            written = self._write(own, data)
+            self._sync(own.handle, self._folder if own.size == 0 else None)
         finally:
             os.close(own.handle)
         self._remember(own, written, saved[-1], newest)
         return saved
 
+    def _as_left(self) -> "Own | None":
+        """This device's file as this process left it, opened; None where anybody has been there since."""
+        own = self._left
+        found = self._opened(own.device) if own else None
+        if own is None or found is None:
+            return None
+        own.handle, state = found
+        if (state.st_ino, state.st_size) == (own.inode, own.size):
+            return own
+        os.close(own.handle)
+        return None
+
     def _own(self) -> "Own":
         """This device's file, opened and fit to be added to; a new one where the old is no longer ours."""
-        wrote, known = self.identity.last_written(), None
-        # A hint in the name this process writes under says that nobody has renewed it meanwhile.
-        same = wrote is not None and self._left is not None and wrote.device == self._left.device
-        device = self._left.device if same and self._left else self.identity.device()
-        if wrote is not None and wrote.device != device:
-            wrote = None
+        device, known = self.identity.device(), None
         found = self._opened(device) if device else None
         if device and found:
             try:
-                own = self._mended(device, *found)
-                if wrote is None or self._follows(own, wrote.id):
-                    return (
-                        replace(own, seq=wrote.seq) if wrote and wrote.id == own.last and wrote.seq > own.seq else own
-                    )
+                own, tail = self._mended(device, *found)
+                wrote = self.identity.last_written()
+                if wrote is None or wrote.device != device or wrote.id == own.last:
+                    own.seq = max(own.seq, wrote.seq if wrote and wrote.id == own.last else 0)
+                    return own
+                if tail.holds(wrote.id):
+                    return own
                 known = wrote.id
             except BaseException:
                 os.close(found[0])
                 raise
             os.close(found[0])
         return self._begun(known)
-
-    def _follows(self, own: "Own", wrote: str) -> bool:
-        """Whether the file holds what this machine wrote last: else it was set back, or is another's too."""
-        as_left, self._hint = own.as_left and wrote == self._hint, wrote
-        return as_left or wrote == own.last or own.tail.holds(wrote)
 
     def _begun(self, known: str | None) -> "Own":
         """A new file under a new name; `known` is the last id this machine gave."""
@@ -111,10 +119,10 @@ class Writer:
         except FileNotFoundError:
             raise NotSaved(_no_cellar(self.cellar)) from None
         os.fchmod(found[0], 0o600)
-        return Own(device, found[0], found[1].st_ino, Tail(0), 0, known, known)
+        return Own(device, found[0], found[1].st_ino, 0, newest=known)
 
     def _path(self, device: str) -> str:
-        return os.path.join(self._folder, device + ENDING)
+        return f"{self._folder}/{device}{ENDING}"
 
     def _opened(self, device: str) -> tuple[int, os.stat_result] | None:
         try:
@@ -124,17 +132,15 @@ class Writer:
         except Special as error:
             raise NotSaved(f"not saved: events/{device}{ENDING} {plain(error)}") from None
 
-    def _mended(self, device: str, handle: int, state: os.stat_result) -> "Own":
-        left = self._left
-        if left and (left.device, left.inode, left.size) == (device, state.st_ino, state.st_size):
-            tail = Tail(left.size, (), left.size)
-            return Own(device, handle, left.inode, tail, left.seq, left.last, left.newest, as_left=True)
+    def _mended(self, device: str, handle: int, state: os.stat_result) -> "tuple[Own, Tail]":
+        """What the end of a file tells, once a torn end is set aside."""
         tail = tail_of(handle)
         if tail.torn:
             self._set_aside(device, handle, tail)
             tail = tail_of(handle)
         seq, last = tail.last or (0, None)
-        return Own(device, handle, state.st_ino, tail, seq, last, tail.newest or last)
+        newest = max((i for i in (tail.newest, last) if i and ticks(i)), default=None)
+        return Own(device, handle, state.st_ino, tail.size, tail.whole, tail.version, seq, last, newest), tail
 
     def _mend_former(self) -> None:
         """Torn ends of files this machine wrote for another copy of the cellar: nobody else can mend them."""
@@ -144,7 +150,7 @@ class Writer:
             with suppress(FileNotFoundError):
                 handle, state = opened_with_state(source.path, os.O_RDWR | os.O_APPEND)
                 try:
-                    if self._mended(source.device, handle, state).tail.whole:
+                    if self._mended(source.device, handle, state)[0].whole:
                         write_all(handle, b"\n")
                         sync(handle)
                 finally:
@@ -164,7 +170,7 @@ class Writer:
         """The newest id of every other file, from their ends alone; an end already looked at is not read again."""
         newest = None
         try:
-            found = stamps(self._folder, self._left.device + ENDING if self._left else "")
+            found = self._others.stamps(self._left.device + ENDING if self._left else "")
         except (FileNotFoundError, NotADirectoryError):
             raise NotSaved(_no_cellar(self.cellar)) from None
         for name, stamp in found:
@@ -174,7 +180,8 @@ class Writer:
                 self._newest[name] = seen
             if seen[2] > FORMAT_VERSION:
                 raise NotSaved(_newer(seen[2]))
-            newest = max((i for i in (newest, seen[1]) if i), default=None)
+            if seen[1] and (newest is None or seen[1] > newest):
+                newest = seen[1]
         return newest
 
     def _look(self, path: str, stamp: object) -> tuple[object, str | None, int]:
@@ -188,15 +195,15 @@ class Writer:
             os.close(handle)
         return stamp, tail.newest, tail.version
 
-    def _write(self, handle: int, tail: Tail, data: bytes) -> int:
+    def _write(self, own: "Own", data: bytes) -> int:
         """All of it or nothing, and how much: a write that fails half-way is taken back."""
-        if tail.whole:
+        if own.whole:
             data = b"\n" + data
         try:
-            write_all(handle, data)
+            write_all(own.handle, data)
             return len(data)
         except BaseException as error:
-            self._take_back(handle, tail.size, error)
+            self._take_back(own.handle, own.size, error)
             raise
 
     def _take_back(self, handle: int, size: int, error: BaseException) -> None:
@@ -212,12 +219,10 @@ class Writer:
             raise NotSaved(f"not saved: {why}; nothing was changed") from None
 
     def _sync(self, handle: int, new_in: str | None) -> None:
-        left, self._left = self._left, None
         try:
             sync(handle)
             if new_in is not None:
                 sync_folder(new_in)
-            self._left = left
         except OSError as error:
             raise NotKnownSaved(
                 f"not known to be saved: the disk did not confirm the write ({plain(error)}); "
@@ -225,35 +230,30 @@ class Writer:
             ) from None
 
     def _remember(self, own: "Own", written: int, event: Event, newest: str | None) -> None:
-        self._left = Left(own.device, own.inode, own.tail.size + written, event.seq or 0, event.id, newest)
-        if self.identity.note_written(own.device, event.seq or 0, event.id):
-            self._hint = event.id
+        """Keep how the file was left, here and as a hint for the next process."""
+        own.size += written
+        own.whole = False
+        own.seq, own.last, own.newest = event.seq or 0, event.id, newest
+        self.identity.note_written(own.device, own.seq, event.id)
+        self._left = own
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
-    """How this process left its file: whoever finds it so need not read it."""
-
-    device: str
-    inode: int
-    size: int
-    seq: int
-    last: str
-    newest: str | None
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Own:
-    """This device's file, open: its end, its highest number, its last and its newest id."""
+    """This device's file: how long it is, its highest number, its last and its newest id.
+
+    whole: its last line is an event that only lacks its line end.
+    """
 
     device: str
     handle: int
     inode: int
-    tail: Tail
-    seq: int
-    last: str | None
-    newest: str | None
-    as_left: bool = False
+    size: int
+    whole: bool = False
+    version: int = 1
+    seq: int = 0
+    last: str | None = None
+    newest: str | None = None
 
 
 def _no_cellar(cellar: Path) -> str:
