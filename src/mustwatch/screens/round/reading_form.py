@@ -22,16 +22,26 @@ from mustwatch.screens.round.form import CHOICES, FIELDS, Draft
 if TYPE_CHECKING:
     from mustwatch.screens.entry_input import EntryInput
 
+# Cells of the fields, the same in round.tcss; the note takes what is left.
+WIDTHS = {
+    "gravity": 18,
+    "scale": 11,
+    "sample": 18,
+    "must": 15,
+    "airlock": 18,
+    "surface": 18,
+    "when": 25,
+}  # as in the CSS
 ROWS = (("gravity", "scale", "sample", "must", "airlock"), ("surface", "note", "when"))
 
 
 class Field(Pane):
-    """A label and its field. The field itself comes after the first frame, which need not wait for it."""
+    """A label and its field."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, label: str) -> None:
         super().__init__(id=f"field-{name}")
         self.field = name
-        self.label = name
+        self.label = label
 
     def entry(self) -> Widget:
         """The widget that takes what is typed."""
@@ -84,23 +94,38 @@ class ReadingForm(Vertical):
         self._fields: dict[str, str] = {}
         self._tag: str | None = None
         self._ready = False
+        self._scale = "C"
         self.title = ""
 
     def compose(self) -> ComposeResult:
         yield Pane(id="form-title")
-        for number, names in enumerate(ROWS):
-            with Horizontal(classes="fields", id=f"row-{number}"):
-                for name in names:
-                    yield Field(name)
+        yield Pane(id="labels")
         yield Pane(id="echo")
 
     def set_degrees(self, scale: str) -> None:
-        """Names the scale that a bare temperature is in."""
-        for name in ("sample", "must"):
-            self.query_one(f"#field-{name}", Field).label = f"{name} {scale}"
+        """Names the scale that a bare temperature is in, and draws the labels."""
+        self._scale = scale
+        first, second = ([self._label(name) for name in names] for names in ROWS)
+        room = self.app.size.width
+        lines = [
+            "".join(f" {label}".ljust(WIDTHS[name]) for label, name in zip(first, ROWS[0], strict=True)),
+            f" {second[0]}".ljust(WIDTHS["surface"])
+            + f" {second[1]}".ljust(room - WIDTHS["surface"] - WIDTHS["when"])
+            + f" {second[2]}",
+        ]
+        self.query_one("#labels", Pane).show([((text, "dim"),) for text in lines])
+
+    def _label(self, name: str) -> str:
+        return f"{name} {self._scale}" if name in ("sample", "must") else name
 
     async def make_ready(self) -> None:
-        """Mounts the fields themselves."""
+        """Puts the fields in the place of their labels: the first frame need not wait for them."""
+        rows = [
+            Horizontal(*(Field(name, self._label(name)) for name in names), classes="fields", id=f"row-{number}")
+            for number, names in enumerate(ROWS)
+        ]
+        await self.mount(*rows, after="#form-title")
+        await self.query_one("#labels").remove()
         for name in FIELDS:
             field = self.query_one(f"#field-{name}", Field)
             await field.mount(field.entry())
@@ -148,9 +173,9 @@ class ReadingForm(Vertical):
 
     def show_draft(self, draft: Draft, hint: str) -> None:
         """Echoes what the fields mean, or the first thing that is amiss."""
-        for name in FIELDS:
-            self.query_one(f"#field-{name}").set_class(name in draft.faults, "-amiss")
-            self.query_one(f"#field-{name}").refresh()
+        for field in self.query(Field):
+            field.set_class(field.field in draft.faults, "-amiss")
+            field.refresh()
         width = max(20, self.app.size.width - 2)
         self.query_one("#echo", Pane).show(_echo(draft, hint, width), top=0)
 
