@@ -75,6 +75,7 @@ def test_temperatures_come_in_the_cellars_scale() -> None:
     batch = _batch(MIXED, START, (1, "read", {"must_c": 25.56}))
     assert dict(standing(batch, NOW, FAHRENHEIT))["warmth"].startswith("must 78 F")
     assert "at 75 F" in reading_words(batch.readings[0], FAHRENHEIT)
+    assert "must 78 F" in told(batch.story[-1], FAHRENHEIT)
     assert "at 75 F" in parse_words(["1.094", "75F"], "fir", NOW, FAHRENHEIT).understood[0]
     assert "at 23.9 C" in parse_words(["1.094", "75F"], "fir", NOW, Settings()).understood[0]
 
@@ -101,3 +102,9 @@ def test_bottles_of_no_known_kind_are_not_called_other() -> None:
     """And the closure that was not recorded is named."""
     said = told(_event(0, *BOTTLED))
     assert "other" not in said and "closure not recorded" in said
+
+
+def test_a_trace_of_alcohol_is_not_printed_as_a_figure() -> None:
+    """`About 0.0 %` is no sentence, and the readings do not tell more."""
+    said = _lines(MIXED, START, PITCHED, (1, "read", {"gravity": {"value": 1.099, "sample_c": 23.89}}))["alcohol"]
+    assert said == "less than half a per cent so far"

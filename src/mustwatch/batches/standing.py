@@ -9,6 +9,7 @@ from mustwatch.batches.scales import CELSIUS, degrees, gravity, litres
 from mustwatch.batches.settings import Settings
 from mustwatch.trade.strength import alcohol_range
 
+LEAST_ABV = 0.25  # % vol; below it the two readings do not differ by more than their error
 BEYOND_ABV = 2.0  # % vol; a stated tolerance is one or two off, common practice
 
 
@@ -85,6 +86,8 @@ def alcohol_words(batch: Batch) -> str | None:
         made = alcohol_range(start, latest.sg)
     except ValueError:
         return None
+    if made.best < LEAST_ABV:
+        return "less than half a per cent so far"
     guess = "" if batch.start else ", start from the recipe"
     said = f"about {round(made.best * 2) / 2:.1f} % vol ({made.low:.1f} to {made.high:.1f}{guess})"
     if batch.yeast and made.low > batch.yeast.tolerance_high + BEYOND_ABV:

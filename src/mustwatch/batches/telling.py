@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from mustwatch.batches.scales import degrees, litres
+from mustwatch.batches.scales import CELSIUS, degrees, litres
+from mustwatch.batches.settings import Settings
 from mustwatch.ledger.events import (
     Added,
     Aerated,
@@ -34,15 +35,17 @@ from mustwatch.ledger.events import (
 from mustwatch.ledger.kinds import Lot
 
 
-def told(event: Event) -> str:
+def told(event: Event, settings: Settings = CELSIUS) -> str:
     """What happened, without time and note. Holds what users wrote, not yet made visible()."""
+    if isinstance(event, Read):
+        return _read(event, settings)
     tell = _TELLERS.get(type(event))
     return tell(event) if tell else f"{event.kind} (a kind this version does not know)"
 
 
-def told_with_note(event: Event) -> str:
+def told_with_note(event: Event, settings: Settings = CELSIUS) -> str:
     """What happened, with the note in quotes."""
-    line = told(event)
+    line = told(event, settings)
     if not event.note:
         return line
     return f'"{event.note}"' if isinstance(event, Noted) else f'{line}  "{event.note}"'
@@ -67,16 +70,16 @@ def _pitched(event: Pitched) -> str:
     return f"pitched {event.yeast.label} ({named}){grams}"
 
 
-def _read(event: Read) -> str:
+def _read(event: Read, settings: Settings = CELSIUS) -> str:
     parts = []
     if event.gravity:
         sign = {"sg": "", "brix": " Bx", "plato": " P"}[event.gravity.scale]
         value = event.gravity.value
         parts.append(f"{value:.3f}" if not sign else f"{value:g}{sign}")
         if event.gravity.sample_c is not None:
-            parts.append(f"sample {degrees(event.gravity.sample_c)}")
+            parts.append(f"sample {degrees(event.gravity.sample_c, settings)}")
     for name, celsius in (("must", event.must_c), ("air", event.air_c)):
-        parts += [f"{name} {degrees(celsius)}"] if celsius is not None else []
+        parts += [f"{name} {degrees(celsius, settings)}"] if celsius is not None else []
     for name, figure, unit in (
         ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
     ):  # fmt: skip

@@ -102,6 +102,8 @@ def save_and_tell(
 
     tag: the batch; None for the cellar as a whole.
     """
+    if tag is None:
+        return _saved_for_all(context, events, understood, as_json)
     before = context.cellar_view()
     earlier = _of(context.findings(before), tag)
     old = {(found.rule, found.severity) for found in earlier}
@@ -112,7 +114,7 @@ def save_and_tell(
     found = _of(context.findings(after), tag)
     new = [one for one in found if (one.rule, one.severity) not in old]
     gone = sorted({one.rule for one in earlier} - still_there(found))
-    changed = changes(before.batches.get(tag or ""), after.batches.get(tag or ""))
+    changed = changes(before.batches.get(tag), after.batches.get(tag))
     if as_json:
         _tell_json(context, tag, saved, understood, changed, new, gone)
     else:
@@ -124,7 +126,14 @@ def save_and_tell(
     return DONE
 
 
-def _of(findings: Sequence[Finding], tag: str | None) -> list[Finding]:
+def _saved_for_all(context: Context, events: Sequence[Event], understood: Sequence[str], as_json: bool) -> int:
+    """Saves what concerns no batch: nothing is judged, so nothing is folded before it is on disk."""
+    saved = context.append(*events)
+    (_tell_json if as_json else _tell)(context, None, saved, understood, [], [], [])
+    return DONE
+
+
+def _of(findings: Sequence[Finding], tag: str) -> list[Finding]:
     return [found for found in findings if found.batch == tag]
 
 

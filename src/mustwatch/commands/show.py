@@ -63,7 +63,7 @@ def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
             lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading, context.settings)))
     lines += ["", "story"]
     for event in batch.story:
-        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  ", visible(told_with_note(event)))
+        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  ", visible(told_with_note(event, context.settings)))
     return lines
 
 
