@@ -85,18 +85,18 @@ def _latest(batch: Batch) -> str:
 def _course_words(outlook: Outlook) -> list[str]:
     if outlook.final_sg is None or outlook.verdict.state in ("stable", "finished"):
         return []
+    if outlook.verdict.state == "stalled":
+        return [f"if it moves on by itself, it ends {_span(outlook.final_sg)}"]
     words = [_date_words(outlook), f"ends {_span(outlook.final_sg)}"]
     line = "; ".join(word for word in words if word)
     chance = outlook.stall_probability or 0.0
-    if chance >= 0.1 and outlook.verdict.state != "stalled":
+    if chance >= 0.1:
         return [line, f"{100 * round(chance, 1):.0f} % likely that it has stalled"]
     return [line]
 
 
 def _date_words(outlook: Outlook) -> str:
     dates, now = outlook.done_on, outlook.at
-    if outlook.verdict.state == "stalled":
-        return "if it moves on by itself"
     if dates is None or dates.p50 is None:
         return "more than a year to go at this pace"
     days = (dates.p50 - now) / timedelta(days=1)
