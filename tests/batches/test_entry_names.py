@@ -104,3 +104,10 @@ def test_an_option_that_log_has_not_is_answered_with_how_to_write_it() -> None:
 def test_a_measure_without_its_figure_is_asked_for() -> None:
     """Known word, missing number."""
     assert "how much" in _said("pH").questions[0]
+
+
+def test_a_note_after_a_bare_amount_is_no_name() -> None:
+    """Five grams of `smells of honey` were never added."""
+    assert "of what" in _said("+5g", "smells of honey").questions[0]
+    added, *_ = _said("+5g", "nutrient", "smells of honey").events
+    assert isinstance(added, Added) and added.what == "nutrient" and added.note == "smells of honey"

@@ -11,6 +11,7 @@ from typing import Any, get_args
 from mustwatch.batches.entry_added import added
 from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG
 from mustwatch.batches.settings import Settings
+from mustwatch.batches.substance import kind_of
 from mustwatch.batches.when import CLOCK
 from mustwatch.ledger.events import Closure
 from mustwatch.trade.temperature import celsius_from_fahrenheit
@@ -28,7 +29,6 @@ SEEN = {
 SEEN_WORDS = {word: key for key, words in SEEN.items() for word in words}
 SAME_WORD = {"colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam"}
 INSTRUMENTS = ("refractometer", "hydrometer")
-LONGEST_NAME = 40  # signs; a longer text in quotes after an amount is a note
 LOWEST_BRIX, HIGHEST_BRIX = -5.0, 45.0
 CLOSURES = get_args(Closure)
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
@@ -118,7 +118,7 @@ def _following(tokens: Sequence[tuple[str, bool]], place: int) -> list[str]:
     """The next words up to a quoted one; a name in quotes belongs to the amount just before it."""
     words: list[str] = []
     for word, quoted in tokens[place + 1 : place + 5]:
-        name = quoted and tokens[place][0].startswith("+") and len(word) <= LONGEST_NAME
+        name = quoted and tokens[place][0].startswith("+") and len(word.split()) <= 2 and kind_of(word)[0] != "other"
         if quoted and not (name and not words):
             break
         words.append(word)
