@@ -141,9 +141,8 @@ def calls_on(outside, log):
             counts[name[1]] = counts.get(name[1], 0) + 1
             if str(outside.cellar) in row and (name[1] != "openat" or "O_CREAT" in row):
                 found.append((name[1], counts[name[1]]))
-    return [call for number, call in enumerate(found) if call[0] not in [name for name, _ in found[:number]]] + [
-        call for number, call in enumerate(found) if call[0] in [name for name, _ in found[:number]]
-    ][-2:]
+    firsts = {name: (name, which) for name, which in reversed(found)}
+    return list(dict.fromkeys([*firsts.values(), *found[-2:]]))
 
 
 @pytest.mark.skipif(shutil.which("strace") is None, reason="needs strace")
