@@ -111,3 +111,15 @@ def test_a_note_after_a_bare_amount_is_no_name() -> None:
     assert "of what" in _said("+5g", "smells of honey").questions[0]
     added, *_ = _said("+5g", "nutrient", "smells of honey").events
     assert isinstance(added, Added) and added.what == "nutrient" and added.note == "smells of honey"
+
+
+@pytest.mark.parametrize("amount", ["2 tsp", "1 packet", "3 tablets"])
+def test_spoons_and_packets_are_not_turned_into_grams(amount: str) -> None:
+    """A quarter spoon for five gallons in one gallon is the classic overdose: weigh it, or say it is not known."""
+    assert "weigh it" in _said(f"+{amount.split()[0]}", amount.split()[1], "nutrient").questions[0]
+
+
+def test_a_sign_in_words_of_ones_own_may_hold_blanks() -> None:
+    """`sign:lid domed` is what somebody sees, and it is a sign."""
+    (event,) = _said("sign:lid domed").events
+    assert event.kind == "seen" and event.signs == ("lid domed",)

@@ -68,7 +68,7 @@ def test_a_recipe_can_be_repeated(fir) -> None:
         (["pitch", "fir", "--must", "20"], "20C"),
         (["pitch", "fir", "--tolerance", "70"], "tolerance"),
         (["close", "fir", "bung"], "airlock"),
-        (["add", "fir", "nutrient", "two spoons"], "1.5 kg"),
+        (["add", "fir", "nutrient", "a lot"], "1.5 kg"),
         (["add", "fir", "oak chips", "2 g", "--taste-by", "soon"], "no time"),
         (["rack", "fir", "--volume", "much"], "much"),
         (["bottle", "fir", "six"], "12 x 330ml"),

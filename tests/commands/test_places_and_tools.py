@@ -74,6 +74,8 @@ def test_oak_and_fruit_are_known_for_what_they_are(fir) -> None:
         (["add", "fir", ""], "added what"),
         (["add", "fir", "nutrient", "2"], "of what unit"),
         (["add", "fir", "nutrient", "-2g"], "-2g"),
+        (["add", "fir", "nutrient", "1 tsp"], "weigh it"),
+        (["pitch", "fir", "--amount", "2 packets"], "weigh it"),
         (["add", "fir", "nutrient", ""], "empty"),
         (["bottle", "fir", "0 x 750 ml"], "no bottles"),
         (["bottle", "fir", "6 x 12 fl oz beer"], "imperial"),

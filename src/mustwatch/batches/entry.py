@@ -23,7 +23,7 @@ from typing import Any
 
 from mustwatch.batches.entry_words import INSTRUMENTS, Pot, gathered, is_prose, tokens_of
 from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, reading_from
-from mustwatch.batches.scales import degrees
+from mustwatch.batches.scales import degrees, litres
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
 from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
@@ -57,6 +57,9 @@ def parse_words(
     """
     tokens: list[tuple[str, bool]] = []
     for word in words:
+        if word.lower().startswith(("smell:", "sign:")):
+            tokens.append((word, False))
+            continue
         tokens += [(word, True)] if is_prose(word, len(words), settings) else tokens_of(word)
     return _entry(tokens, tag, now, settings, instruments)
 
@@ -158,7 +161,7 @@ def _understood(
         lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
     lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
     for keys in pot.added:
-        amount = f"{keys['g']:g} g" if "g" in keys else f"{keys['l']:g} l"
+        amount = f"{keys['g']:g} g" if "g" in keys else litres(keys["l"])
         lines.append(f"added {amount} {keys['what']}")
     lines += [f"took out {what}" for what in pot.removed]
     if pot.closure:

@@ -12,6 +12,9 @@ from mustwatch.ledger.events import Category
 from mustwatch.trade.units import parse_mass_kg, parse_volume_l
 
 NAME_ENDS = {"chips", "cubes", "staves", "spiral", "powder", "puree", "peel", "zest", "sticks", "beans", "hulls"}
+_HOUSEHOLD = re.compile(
+    r"\b(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b", re.IGNORECASE
+)
 _NUMBER = re.compile(r"-?\d+(?:[.,]\d+)?")
 
 
@@ -72,4 +75,16 @@ def _quantity(text: str, gallon: str | None) -> dict[str, float]:
     except ValueError as error:
         if "imperial" in str(error) and "gal" in text.lower():
             raise
-        raise ValueError(f"+{text}: how much? Write it like +5g nutrient or +0.5l juice") from None
+        hint = household(text) or "how much? Write it like +5g nutrient or +0.5l juice"
+        raise ValueError(f"+{text}: {hint}") from None
+
+
+def household(text: str) -> str | None:
+    """What is to be said to spoons, cups and packets, None for any other amount.
+
+    >>> household("2 tsp")[:12], household("2 g")
+    ('spoons, cups', None)
+    """
+    if _HOUSEHOLD.search(text):
+        return "spoons, cups and packets differ; weigh it, or record it without an amount: add TAG nutrient"
+    return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import get_args
 
+from mustwatch.batches.entry_added import household
 from mustwatch.commands.context import Refused
 from mustwatch.ledger.events import BottleKind, Closure
 from mustwatch.ledger.visible import visible
@@ -41,6 +42,8 @@ def volume_l(text: str, gallon: str | None) -> float:
 
 def mass_g(text: str) -> float:
     """Grams. Raises Refused."""
+    if hint := household(text):
+        raise Refused(f"{visible(text.strip(), limit=40)}: {hint.split(';')[0]}; weigh it, or leave it out")
     try:
         return round(parse_mass_kg(text) * 1000, 4)
     except ValueError as error:
@@ -59,6 +62,8 @@ def amount_of(text: str, gallon: str | None) -> dict[str, float]:
     """{"kg": mass} or {"l": volume}. Raises Refused with what would be right."""
     if _BARE.fullmatch(text):
         raise Refused(f"{visible(text.strip())}: of what unit? Write {visible(text.strip())} g, kg, lb, oz, ml or l")
+    if hint := household(text):
+        raise Refused(f"{visible(text.strip(), limit=40)}: {hint}")
     try:
         return {"kg": round(parse_mass_kg(text), 6)}
     except ValueError:
