@@ -108,3 +108,14 @@ def test_a_trace_of_alcohol_is_not_printed_as_a_figure() -> None:
     """`About 0.0 %` is no sentence, and the readings do not tell more."""
     said = _lines(MIXED, START, PITCHED, (1, "read", {"gravity": {"value": 1.099, "sample_c": 23.89}}))["alcohol"]
     assert said == "less than half a per cent so far"
+
+
+def test_a_move_tells_the_warmth_it_was_moved_into() -> None:
+    """Bottles carried into warmth are the reason to write it down."""
+    assert told(_event(0, 1, "moved", {"place": "attic", "air_c": 30})) == "moved to attic, air 30 C"
+
+
+def test_a_swing_top_is_named_once() -> None:
+    """It is bottle and closure in one."""
+    lots = [{"size_ml": 750, "count": 6, "bottle": "swing-top", "closure": "swing-top"}]
+    assert told(_event(0, 1, "bottled", {"lots": lots})) == "bottled 6 x 750 ml swing-top"

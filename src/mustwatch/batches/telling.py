@@ -103,6 +103,7 @@ def _racked(event: Racked) -> str:
 def _lot(lot: Lot) -> str:
     kind = f" {lot.bottle}" if "bottle" in lot.model_fields_set else ""
     closure = f" {lot.closure}" if lot.closure else ", closure not recorded"
+    closure = "" if kind and lot.closure == lot.bottle else closure
     return f"{lot.count} x {round(lot.size_ml):d} ml{kind}{closure}"
 
 
@@ -117,6 +118,12 @@ def _tasted(event: Tasted) -> str:
     score = [f"{event.score_of_10:g} of 10"] if event.score_of_10 is not None else []
     again = [] if event.again is None else ["again" if event.again else "not again"]
     return "tasted " + "; ".join([*parts, *score, *again])
+
+
+def _moved(event: Moved) -> str:
+    light = f", {event.light}" if event.light else ""
+    air = f", air {degrees(event.air_c)}" if event.air_c is not None else ""
+    return f"moved to {event.place or 'another place'}{light}{air}"
 
 
 def _instrument(event: Instrument) -> str:
@@ -143,7 +150,7 @@ _TELLERS: dict[type, Callable[[Any], str]] = {
     Cleaned: _done("cleaned"),
     Closed: lambda event: f"closed with {event.closure}" + (f", {event.liquid}" if event.liquid else ""),
     Racked: _racked,
-    Moved: lambda event: f"moved to {event.place or 'another place'}" + (f", {event.light}" if event.light else ""),
+    Moved: _moved,
     Bottled: _bottled,
     Took: lambda event: f"took {event.count} ({event.why}){', BURST' if event.burst else ''}",
     Tasted: _tasted,
