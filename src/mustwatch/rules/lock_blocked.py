@@ -37,14 +37,18 @@ BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding when the last look at the lock found it foamed or blocked."""
-    batch = view.batch
-    look = next((seen for seen in reversed(batch.seen) if seen.airlock or _words(seen, BLOCKED, BULGING)), None)
-    if look is None or not (look.airlock == "foamed" or _words(look, BLOCKED, BULGING)):
-        return
-    if any(event.at > look.at and event.kind in ("closed", "racked", "cleaned") for event in batch.story):
-        return
-    yield _finding(view, look)
+    """A finding when looks found the lock foamed, blocked or the lid bulging, and none since found it free."""
+    run: list[Seen] = []
+    for seen in view.batch.seen:
+        if seen.airlock == "foamed" or _words(seen, BLOCKED, BULGING):
+            run.append(seen)
+        elif seen.airlock is not None:
+            # Only bubbles show that gas comes out; a still airlock under a bulging lid is the worst of all.
+            run = [] if seen.airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
+    eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "cleaned")]
+    run = [seen for seen in run if not any(at > seen.at for at in eased)]
+    if run:
+        yield _finding(view, next((seen for seen in reversed(run) if _words(seen, BULGING)), run[-1]))
 
 
 def _words(seen: Seen, *patterns: re.Pattern[str]) -> bool:
