@@ -16,12 +16,14 @@ if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
 
 WIDTH = 79
+ID_END = 6  # signs of an id that tell the entries of one cellar apart well enough
 
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("show", help="one batch", allow_abbrev=False)
     parser.add_argument("tag", metavar="TAG")
+    parser.add_argument("--ids", action="store_true", help="with the end of each entry's id, as `fix` takes it")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -34,13 +36,13 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if args.json:
         context.out(plain_json(as_json(batch, found)))
     else:
-        for line in as_text(batch, found, context):
+        for line in as_text(batch, found, context, args.ids):
             context.out(line)
     return DONE
 
 
-def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
-    """The batch in lines of at most 79 columns, everything made visible()."""
+def as_text(batch: Batch, found: list[Finding], context: Context, ids: bool = False) -> list[str]:
+    """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
     from mustwatch.batches.scales import degrees
     from mustwatch.batches.standing import reading_words, standing
     from mustwatch.batches.telling import told_with_note
@@ -63,7 +65,8 @@ def as_text(batch: Batch, found: list[Finding], context: Context) -> list[str]:
             lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading, context.settings)))
     lines += ["", "story"]
     for event in batch.story:
-        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  ", visible(told_with_note(event, context.settings)))
+        short = f"{visible(event.id[-ID_END:])}  " if ids else ""
+        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  {short}", visible(told_with_note(event, context.settings)))
     return lines
 
 
