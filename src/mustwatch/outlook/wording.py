@@ -166,4 +166,5 @@ def _pressure_words(sealing: Sealing) -> list[str]:
 def _hours_words(hours: float) -> str:
     if hours < 1:
         return "under an hour"
-    return f"{hours:.0f} hours or more" if hours < 72 else f"{hours / 24:.0f} days or more"
+    count, unit = (round(hours), "hour") if hours < 72 else (round(hours / 24), "day")
+    return f"{count} {unit}{'' if count == 1 else 's'} or more"

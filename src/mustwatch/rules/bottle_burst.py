@@ -1,8 +1,9 @@
 """A bottle burst, or its cap lifted: the whole lot is suspect.
 
 What it looks for
-    Bottles taken off the shelf because they burst, or a look that names a
-    burst, popped, weeping or lifted closure.
+    Bottles taken off the shelf because they burst, a look or a note that
+    names a burst, popped, weeping or lifted closure, or a still bottle that
+    gushed when it was opened.
 
 Why it matters
     All bottles of a lot hold the same drink. One may have been flawed; nobody
@@ -39,6 +40,7 @@ RULE = Rule(
     explains=("bottled-sweet", "bottled-before-stable", "over-the-bottle", "bottles-in-warmth", "no-witness-bottle"),
 )
 BURST = re.compile(r"\b(burst|popped|exploded|weeping|lifted|pushed out)\b", re.IGNORECASE)
+GUSHED = re.compile(r"\b(gush(?:ed|es|ing|er)?|fountain|foamed over|sprayed)\b", re.IGNORECASE)
 QUIET_DAYS = 30.0
 
 
@@ -47,7 +49,8 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     if at_bottling(batch) is None:
         return
-    bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event)]
+    still = all(event.style != "sparkling" and event.priming is None for event in batch.bottlings)
+    bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event, still)]
     if not bursts:
         return
     count = sum(getattr(event, "count", 1) for event in bursts)
@@ -56,7 +59,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.WATCH if calm else Severity.DANGER,
-        f"{count} bottle{'' if count == 1 else 's'} of this lot burst or lifted, last on"
+        f"{count} bottle{'' if count == 1 else 's'} of this lot burst, lifted or gushed, last on"
         f" {words.date(view, bursts[-1].at)}.{left}",
         why="All bottles of a lot hold the same drink, and nobody can tell which is next.",
         do=(
@@ -73,9 +76,10 @@ def check(view: View) -> Iterable[Finding]:
     )
 
 
-def _is_burst(event) -> bool:
+def _is_burst(event, still: bool) -> bool:
     if event.kind == "took":
-        return bool(event.burst)
+        # A still drink that gushes tells of the same pressure as a lifted cap.
+        return bool(event.burst) or (still and says(event.note or "", GUSHED))
     if event.kind == "seen":
         return says(" ".join((*event.signs, event.note or "")), BURST)
     return False

@@ -56,7 +56,7 @@ def check(view: View) -> Iterable[Finding]:
         clears_when="its closure is recorded.",
         evidence=(evidence,),
         since=since,
-        missing=(RULE.cannot_judge("closure", "one that lets no gas out"),),
+        missing=(RULE.cannot_judge("kind of closure", "one that lets no gas out"),),
         look_again=view.now + timedelta(days=1),
         action=("close", ""),
     )

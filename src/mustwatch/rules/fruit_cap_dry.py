@@ -66,7 +66,7 @@ def check(view: View) -> Iterable[Finding]:
         else f"Fruit floats in it since {words.date(view, pushed[0])}, and no push is recorded.",
         why="A dry cap gathers vinegar bacteria and mould, heats up and holds back gas.",
         do=("Push it under with something clean, slowly: a cap full of gas can foam over.",),
-        clears_when="a push is recorded, the fruit is taken out, or the must has fallen below"
+        clears_when="a push is recorded, the fruit is taken out, or two readings lie below"
         f" {words.gravity(view, SUNK_SG)}.",
         evidence=(fruit[1], pushed[1]),
         since=pushed[0],

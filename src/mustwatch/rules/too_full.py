@@ -63,8 +63,8 @@ def _finding(view: View, free: float, needed: float, fruit_id: str | None) -> Fi
     return RULE.found(
         view,
         Severity.TODAY if batch.pitched else Severity.WATCH,
-        f"{batch.volume_l:g} L stand in a vessel of {batch.capacity_l:g} L: {max(0.0, free) * 100:.0f} % is free, and"
-        f" with {contents} {needed * 100:.0f} % is needed.",
+        f"{batch.volume_l:.1f} L stand in a vessel of {batch.capacity_l:.1f} L: {max(0.0, free) * 100:.0f} % is free,"
+        f" and with {contents} {needed * 100:.0f} % is needed.",
         why="Foam and fruit rise into the airlock, plug it, and the vessel is sealed.",
         do=(
             "Put on a wide tube that leads into water, or take some out into a second vessel.",
