@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -11,15 +11,25 @@ from textual.screen import Screen
 from mustwatch.screens.ink import Line
 from mustwatch.screens.pane import Pane
 
+NARROWEST = 24  # cells; below it words would be broken
+
 
 class PaperText(Pane):
-    """The text of the page."""
+    """The text of the page, wrapped to what the pane has."""
 
     more_hint = "PgDn"
 
+    def __init__(self, lines_at: Callable[[int], Sequence[Line]], *, id: str) -> None:
+        super().__init__(id=id)
+        self.lines_at = lines_at
+
+    def on_resize(self) -> None:
+        """Wraps the text anew for the new width."""
+        self.show(self.lines_at(max(NARROWEST, self.size.width)))
+
 
 class Paper(Screen[None]):
-    """Lines of text; arrows and PgUp/PgDn move over them, escape or q leaves."""
+    """Lines of text, made for the width there is; arrows and PgUp/PgDn move over them, escape or q leaves."""
 
     BINDINGS = [
         Binding("escape,q,question_mark,f1", "dismiss(None)", show=False),
@@ -29,17 +39,16 @@ class Paper(Screen[None]):
         Binding("pagedown,space", "page(1)", show=False),
     ]
 
-    def __init__(self, lines: Sequence[Line]) -> None:
+    def __init__(self, lines_at: Callable[[int], Sequence[Line]]) -> None:
         super().__init__()
-        self.paper_lines = lines
+        self.lines_at = lines_at
 
     def compose(self) -> ComposeResult:
-        yield PaperText(id="paper")
+        yield PaperText(self.lines_at, id="paper")
         yield Pane(id="foot")
 
     def on_mount(self) -> None:
-        """Shows the page."""
-        self.query_one(PaperText).show(self.paper_lines)
+        """Says how to move over the page."""
         self.query_one("#foot", Pane).show([((" up/down PgUp/PgDn move  esc back", "dim"),)])
 
     def action_move(self, by: int) -> None:

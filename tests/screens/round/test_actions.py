@@ -250,7 +250,7 @@ def test_the_keys_page_names_every_key(cellar):
     from mustwatch.screens.ink import text_of
     from mustwatch.screens.round.keys import LIST_KEYS
 
-    text = text_of(keys_lines())
+    text = text_of(keys_lines(120))
     assert all(does in text for _, _, _, does in LIST_KEYS)
     app = opened(cellar)
 

@@ -1,27 +1,45 @@
-"""The page of one rule."""
+"""The page of one rule, and the pages on what worries people and need not."""
 
 from __future__ import annotations
 
 from mustwatch.batches.settings import Settings
-from mustwatch.screens.ink import Line, line
+from mustwatch.screens.ink import Line, line, wrapped
 from mustwatch.screens.paper import Paper
 
 
-def rule_lines(name: str, settings: Settings) -> list[Line]:
-    """The page of a rule as lines; a name that is no rule says so."""
+def rule_lines(name: str, settings: Settings, width: int) -> list[Line]:
+    """The page of a rule as lines at most `width` cells wide; a name that is no rule says so."""
     from mustwatch.rules import RULES
     from mustwatch.rules.page import page_of, rendered
 
     module = next((module for module in RULES if module.RULE.name == name), None)
     if module is None:
-        return [line(f"there is no rule {name}")]
-    texts = rendered(page_of(module), settings, 76)
-    return [
-        line(f" {text}", "strong" if number == 0 else "head" if text and not text.startswith(" ") else "")
-        for number, text in enumerate(texts)
-    ]
+        return wrapped(f"there is no rule {name}", width)
+    lines: list[Line] = []
+    for number, text in enumerate(rendered(page_of(module), settings, width)):
+        role = "strong" if number == 0 else "head" if text and not text.startswith(" ") else ""
+        lines += [line(text, role)] if len(text) <= width else wrapped(text, width, role, rest="  ")
+    return lines
+
+
+def normal_lines(name: str, width: int) -> list[Line]:
+    """The page on something normal as lines at most `width` cells wide; a name without a page says so."""
+    from mustwatch.rules.normal import NORMAL_PAGES
+
+    title, *parts = NORMAL_PAGES.get(name, f"there is no page {name}").split("\n\n")
+    lines = wrapped(title, width, "strong")
+    for part in parts:
+        heading, *body = part.split("\n")
+        lines += [(), *wrapped(heading, width, "head")]
+        lines += wrapped(" ".join(text.strip() for text in body), width, first="  ", rest="  ")
+    return lines
 
 
 def rule_page(name: str, settings: Settings) -> Paper:
     """The page of a rule, as a screen."""
-    return Paper(rule_lines(name, settings))
+    return Paper(lambda width: rule_lines(name, settings, width))
+
+
+def normal_page(name: str) -> Paper:
+    """The page on something normal, as a screen."""
+    return Paper(lambda width: normal_lines(name, width))

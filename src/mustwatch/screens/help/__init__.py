@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mustwatch.screens.ink import Line
+from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.paper import Paper
 from mustwatch.screens.round.keys import ENTRY_EXAMPLES, FORM_KEYS, JUMP_KEYS, LIST_KEYS, SCREEN_KEYS
 
@@ -17,8 +17,11 @@ SIGNS = (
 )
 
 
-def keys_lines() -> list[Line]:
-    """The page, as lines."""
+KEY_WIDTH = 16
+
+
+def keys_lines(width: int) -> list[Line]:
+    """The page, as lines at most `width` cells wide."""
     moves = [("up down", "the batch before and after; j and k too, home and end")]
     pages = [(shown, does) for _, _, shown, does in (*SCREEN_KEYS, *JUMP_KEYS)]
     parts = (
@@ -33,13 +36,19 @@ def keys_lines() -> list[Line]:
     lines: list[Line] = []
     for title, pairs in parts:
         lines += [((title, "head"),)]
-        lines += [((f"  {left:<14}", "strong"), (right, "")) for left, right in pairs]
+        lines += [more for left, right in pairs for more in _pair(left, right, width)]
         lines += [()]
-    lines += [(("The note line takes the whole quick entry, as `mustwatch log` does", "head"),)]
-    lines += [((f"  {example}", ""),) for example in ENTRY_EXAMPLES]
+    lines += wrapped("The note line takes the whole quick entry, as `mustwatch log` does", width, "head")
+    for example in ENTRY_EXAMPLES:
+        lines += wrapped(example, width, first="  ", rest="    ")
     return lines
+
+
+def _pair(left: str, right: str, width: int) -> list[Line]:
+    first, *rest = wrapped(right, width - KEY_WIDTH)
+    return [((f"  {left:<14}", "strong"), *first), *(((" " * KEY_WIDTH, ""), *more) for more in rest)]
 
 
 def keys_page() -> Paper:
     """The page, as a screen."""
-    return Paper(keys_lines())
+    return Paper(keys_lines)

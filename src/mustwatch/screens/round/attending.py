@@ -14,6 +14,8 @@ from mustwatch.screens.round.rows import DANGER
 if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
 
+MOST_ANSWERS = 9  # that a digit can pick
+
 
 class Attending(Recording):
     """The actions that begin at a finding."""
@@ -29,20 +31,39 @@ class Attending(Recording):
         else:
             answers = [
                 Answer(str(number), f"{one.severity.word}  {one.rule}", str(number - 1))
-                for number, one in enumerate(found[:9], 1)
+                for number, one in enumerate(found[:MOST_ANSWERS], 1)
             ]
             self.app.push_screen(
                 Choosing(title, answers), lambda place: then(found[int(place)]) if place is not None else None
             )
 
     def action_explain(self) -> None:
-        """Opens the page of the finding's rule."""
-        self._with_finding("Which one?", self._explain)
+        """Opens the page of a finding's rule, or one on what was seen and is normal; asks which of several."""
+        from mustwatch.rules.normal import normal_pages_for
 
-    def _explain(self, finding: Finding) -> None:
-        from mustwatch.screens.explain import rule_page
+        batch, look = self.chosen, self.look
+        found = look.found(batch.tag) if batch else ()
+        pages = normal_pages_for(batch, look.now) if batch else ()
+        answers = [(f"{one.severity.word}  {one.rule}", f"rule {one.rule}") for one in found]
+        answers += [(f"normal, and why: {name}", f"normal {name}") for name in pages]
+        if not answers:
+            self.say("nothing was found about this batch", "today")
+        elif len(answers) == 1:
+            self._explain(answers[0][1])
+        else:
+            numbered = [
+                Answer(str(number) if number <= MOST_ANSWERS else " ", *one) for number, one in enumerate(answers, 1)
+            ]
+            self.app.push_screen(Choosing("Which one?", numbered), self._explain)
 
-        self.app.push_screen(rule_page(finding.rule, self.look.settings))
+    def _explain(self, page: str | None) -> None:
+        from mustwatch.screens.explain import normal_page, rule_page
+
+        kind, _, name = (page or "").partition(" ")
+        if kind == "rule":
+            self.app.push_screen(rule_page(name, self.look.settings))
+        elif kind == "normal":
+            self.app.push_screen(normal_page(name))
 
     def action_hush(self) -> None:
         """Asks until when a finding is to sleep."""

@@ -14,7 +14,7 @@ LIST_KEYS = (
     ("c", "closure", "c", "a closure was put on"),
     ("n", "note", "n", "write a note"),
     ("d", "do", "d", "do what the finding advises"),
-    ("e", "explain", "e", "read the page of the finding's rule"),
+    ("e", "explain", "e", "why: the page of the finding's rule, or of what is normal"),
     ("h", "hush", "h", "hush a finding until a date"),
     ("u", "undo", "u", "take back the newest entry of this batch"),
     ("slash", "filter", "/", "show only batches that match"),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from typing import TYPE_CHECKING
 
-from mustwatch.screens.ink import ROOMY, Line
+from mustwatch.screens.ink import ROOMY, Line, wrapped
 from mustwatch.screens.round.findings import finding_lines
 from mustwatch.screens.round.rows import DANGER
 from mustwatch.screens.round.standing import standing_lines
@@ -26,6 +27,7 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str
     """(name, lines) of the sections that come first."""
     found = look.found(batch.tag)
     stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
+    stands += normal_lines(batch, look.now, width)
     found_lines = finding_lines(found, look.now, width)
     if width < ROOMY and any(finding.severity == DANGER for finding in found):
         # Where not all fits at once, what to do about a danger comes before where the batch stands.
@@ -36,6 +38,14 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str
     yield "name", stands
     if found:
         yield "findings", found_lines
+
+
+def normal_lines(batch: Batch, now: datetime, width: int) -> list[Line]:
+    """Names what was seen lately and worries people without need; its pages open by a key."""
+    from mustwatch.rules.normal import normal_pages_for
+
+    pages = normal_pages_for(batch, now)
+    return wrapped(f"normal, and why: {', '.join(pages)} (e)", width, "dim", rest="  ") if pages else []
 
 
 def heading_lines(name: str, width: int) -> list[Line]:

@@ -193,7 +193,7 @@ class RoundScreen(Attending):
         except ImportError:
             self.say("the calculators are at `mustwatch bench`", "today")
             return
-        self.app.push_screen(BenchScreen())
+        self.app.push_screen(BenchScreen(self.look.settings))
 
     def action_quit(self) -> None:
         """Ends the round; what was typed and not saved is kept."""
