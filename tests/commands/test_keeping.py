@@ -169,3 +169,13 @@ def test_every_fact_command_answers_with_one_json_document(fir) -> None:
     ):
         ran = fir(*words, "--json")
         assert isinstance(ran.json, dict), words
+
+
+def test_a_fix_names_the_keys_there_are_and_tells_what_it_changed(fir) -> None:
+    """A misspelt key would be kept for ever and change nothing; a right one may end or begin a finding."""
+    fir("close", "fir", "tight-cap")
+    last = json.loads(fir("events", "--batch", "fir").out.splitlines()[-1])["id"]
+    ran = fir("fix", last, "closre=airlock")
+    assert ran.status == 2 and "closure" in ran.err and ran.err.count("\n") == 1
+    assert "no longer found: sealed-while-alive" in fir("fix", last, "closure=airlock").out
+    assert "sealed-while-alive" in fir("undo").out

@@ -13,9 +13,7 @@ if TYPE_CHECKING:
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
-    parser.add_argument(
-        "rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook"
-    )
+    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

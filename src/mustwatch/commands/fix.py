@@ -27,7 +27,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the correction."""
-    from mustwatch.commands.saving import drafted
+    from mustwatch.commands.saving import before_saving, drafted, outcome_of, tell_outcome
     from mustwatch.ledger.visible import plain_json, visible
 
     if context.read_only:
@@ -42,15 +42,18 @@ def run(args: argparse.Namespace, context: Context) -> int:
         corrected = fitting(target, changes)
         # A reason is the correction's own note; `set` holds nothing but changes.
         act = drafted("amended", context.clock_now, target.batch, target=target.id, set=changes, note=args.why)
+    before = None if args.json else before_saving(context)
     saved = context.append(act)[0]
     if args.json:
         context.out(plain_json({"target": target.id, "kind": act.kind, "saved": saved.id}))
         return DONE
     from mustwatch.batches.telling import told_with_note
 
-    before = visible(told_with_note(target), limit=200)
-    after = "taken back" if args.withdraw else f"now {visible(told_with_note(corrected), limit=200)}"
-    context.out(f"{target.batch or 'cellar'}: {target.kind} of {target.at:%Y-%m-%d %H:%M}: {before}; {after}")
+    was = visible(told_with_note(target), limit=200)
+    now = "taken back" if args.withdraw else f"now {visible(told_with_note(corrected), limit=200)}"
+    context.out(f"{target.batch or 'cellar'}: {target.kind} of {target.at:%Y-%m-%d %H:%M}: {was}; {now}")
+    if target.batch and before:
+        tell_outcome(context, outcome_of(context, target.batch, before))
     return DONE
 
 
@@ -75,13 +78,19 @@ def _value(text: str) -> Any:
 
 def fitting(target: Event, changes: dict[str, Any]) -> Event:
     """The event as corrected. Raises Refused where the change does not fit it."""
+    from mustwatch.commands.saving import plainly
     from mustwatch.ledger.events import amended
     from mustwatch.ledger.visible import visible
 
+    known = {field.alias or name for name, field in type(target).model_fields.items()} | set(target.model_extra or {})
+    own = sorted(known - {"v", "id", "seq", "kind", "crc"})
+    for path in changes:
+        if path.split(".")[0] not in known:
+            raise Refused(f"{visible(path, limit=40)} is nothing that a {target.kind} holds; it has: {', '.join(own)}")
     try:
         return amended(target, changes)
     except ValueError as error:
-        raise Refused(f"not changed: {visible(str(error))}") from None
+        raise Refused(f"not changed: {visible(plainly(str(error)))}") from None
 
 
 def standing(context: Context, part: str) -> Event:

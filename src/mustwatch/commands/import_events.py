@@ -120,9 +120,7 @@ def clashing(found: Incoming, positions: Sequence[int], why: str) -> list[BadRow
     return [BadRow(found.events[at][0], f"{found.events[at][1].id} is {why}") for at in positions]
 
 
-def told(
-    args: argparse.Namespace, context: Context, found: Incoming, bad: list[BadRow], done: tuple[int, int]
-) -> int:
+def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[BadRow], done: tuple[int, int]) -> int:
     """Says what was brought in, or every row that was in the way."""
     from mustwatch.ledger.visible import plain_json, visible
 

@@ -6,6 +6,7 @@ import argparse
 import json
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
@@ -77,12 +78,13 @@ def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
     try:
         return draft(kind, at, tag, **keys)
     except ValueError as error:
-        raise Refused(visible(_plainly(str(error)))) from None
+        raise Refused(visible(plainly(str(error)))) from None
 
 
-def _plainly(fault: str) -> str:
+def plainly(fault: str) -> str:
     """A fault of the format in words for people: `volume_l: input should be ...` names a key of the file."""
     plain = fault.replace("input should be a finite number", "must be a plain number")
+    plain = plain.replace("input should be a valid number", "must be a number")
     plain = re.sub(r"input should be (greater than or equal to|less than or equal to)", _bound, plain)
     plain = plain.replace("input should be greater than", "must be more than")
     plain = plain.replace("input should be less than", "must be less than")
@@ -104,32 +106,77 @@ def save_and_tell(
     """
     if tag is None:
         return _saved_for_all(context, events, understood, as_json)
-    before = context.cellar_view()
-    earlier = _of(context.findings(before), tag)
-    old = {(found.rule, found.severity) for found in earlier}
+    before = before_saving(context)
     saved = context.append(*events)
+    outcome = outcome_of(context, tag, before)
+    if as_json:
+        _tell_json(context, tag, saved, understood, outcome)
+    else:
+        context.out(f"{tag}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
+        tell_outcome(context, outcome, late=context.clock_now - max(event.at for event in events) > DIARY)
+    return DONE
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The cellar and its findings as they stood before something was saved."""
+
+    cellar: Cellar
+    found: Sequence[Finding]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a save changed: facts in words, findings that are new, rules that no longer find anything."""
+
+    changed: Sequence[str] = ()
+    new: Sequence[Finding] = ()
+    gone: Sequence[str] = ()
+
+
+def before_saving(context: Context) -> Before:
+    """The cellar and its findings now."""
+    cellar = context.cellar_view()
+    return Before(cellar, context.findings(cellar))
+
+
+def outcome_of(context: Context, tag: str, before: Before) -> Outcome:
+    """What has changed about a batch since `before`."""
     from mustwatch.batches.fold import fold
 
-    after = fold(context.contents().events, context.settings, context.clock_now, before)
+    earlier = _of(before.found, tag)
+    old = {(found.rule, found.severity) for found in earlier}
+    after = fold(context.contents().events, context.settings, context.clock_now, before.cellar)
     found = _of(context.findings(after), tag)
-    new = [one for one in found if (one.rule, one.severity) not in old]
-    gone = sorted({one.rule for one in earlier} - still_there(found))
-    changed = changes(before.batches.get(tag), after.batches.get(tag))
-    if as_json:
-        _tell_json(context, tag, saved, understood, changed, new, gone)
-    else:
-        late = context.clock_now - max(event.at for event in events) > DIARY
-        loud = [one for one in new if not late or one.severity.word == "danger"]
-        _tell(context, tag, saved, understood, changed, loud, gone)
-        if quiet := [one.rule for one in new if one not in loud]:
-            context.out(f"  as far as it is written down: {', '.join(quiet)}; `mustwatch check` says more")
-    return DONE
+    return Outcome(
+        changes(before.cellar.batches.get(tag), after.batches.get(tag)),
+        [one for one in found if (one.rule, one.severity) not in old],
+        sorted({one.rule for one in earlier} - still_there(found)),
+    )
+
+
+def tell_outcome(context: Context, outcome: Outcome, *, late: bool = False) -> None:
+    """Prints what changed. late: a diary is being typed in, so that all but danger is told by name alone."""
+    for line in outcome.changed:
+        context.out(f"  {visible(line)}")
+    loud = [one for one in outcome.new if not late or one.severity.word == "danger"]
+    for found in loud:
+        context.out(f"  {found.severity.mark} {found.severity.word}: {visible(found.says)} ({found.rule})")
+        for step in found.do[:3] if found.severity.word == "danger" else found.do[:1]:
+            context.out(f"     do: {visible(step)}")
+    if outcome.gone:
+        context.out(f"  no longer found: {', '.join(outcome.gone)}")
+    if quiet := [one.rule for one in outcome.new if one not in loud]:
+        context.out(f"  as far as it is written down: {', '.join(quiet)}; `mustwatch check` says more")
 
 
 def _saved_for_all(context: Context, events: Sequence[Event], understood: Sequence[str], as_json: bool) -> int:
     """Saves what concerns no batch: nothing is judged, so nothing is folded before it is on disk."""
     saved = context.append(*events)
-    (_tell_json if as_json else _tell)(context, None, saved, understood, [], [], [])
+    if as_json:
+        _tell_json(context, None, saved, understood, Outcome())
+    else:
+        context.out(f"cellar: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
     return DONE
 
 
@@ -168,19 +215,9 @@ def _fall(last: Reading, new: Reading) -> str:
     return f"since {last.at:%d %b}: {last.sg:.3f} -> {new.sg:.3f}, {way}{took}"
 
 
-def _tell(context, tag, saved, understood, changed, new, gone) -> None:
-    context.out(f"{tag or 'cellar'}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
-    for line in changed:
-        context.out(f"  {visible(line)}")
-    for found in new:
-        context.out(f"  {found.severity.mark} {found.severity.word}: {visible(found.says)} ({found.rule})")
-        for step in found.do[:3] if found.severity.word == "danger" else found.do[:1]:
-            context.out(f"     do: {visible(step)}")
-    if gone:
-        context.out(f"  no longer found: {', '.join(gone)}")
-
-
-def _tell_json(context, tag, saved, understood, changed, new, gone) -> None:
+def _tell_json(
+    context: Context, tag: str | None, saved: Sequence[Event], understood: Sequence[str], outcome: Outcome
+) -> None:
     from mustwatch.ledger.events import encode
 
     context.out(
@@ -189,12 +226,12 @@ def _tell_json(context, tag, saved, understood, changed, new, gone) -> None:
                 "batch": tag,
                 "saved": [json.loads(encode(event)) for event in saved],
                 "understood": list(understood),
-                "changed": changed,
+                "changed": list(outcome.changed),
                 "new_findings": [
                     {"rule": one.rule, "severity": one.severity.word, "says": one.says, "do": list(one.do)}
-                    for one in new
+                    for one in outcome.new
                 ],
-                "cleared": gone,
+                "cleared": list(outcome.gone),
             }
         )
     )

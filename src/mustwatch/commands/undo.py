@@ -21,7 +21,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Withdraws the last event of this device that still stands."""
-    from mustwatch.commands.saving import drafted
+    from mustwatch.commands.saving import before_saving, drafted, outcome_of, tell_outcome
 
     if context.read_only:
         raise Refused(f"not saved: {context.read_only}")
@@ -29,8 +29,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if last is None:
         raise Refused("nothing to take back: this device has no entry that still stands")
     act = drafted("withdrew", context.clock_now, last.batch, target=last.id, why=args.why)
+    before = None if args.json else before_saving(context)
     saved = context.append(act)[0]
-    return told(context, last, saved, args.json)
+    told(context, last, saved, args.json)
+    if last.batch and before:
+        tell_outcome(context, outcome_of(context, last.batch, before))
+    return DONE
 
 
 def last_standing(context: Context) -> Event | None:
@@ -49,7 +53,7 @@ def last_standing(context: Context) -> Event | None:
     return None
 
 
-def told(context: Context, taken: Event, saved: Event, as_json: bool) -> int:
+def told(context: Context, taken: Event, saved: Event, as_json: bool) -> None:
     """Says which event was taken back."""
     from mustwatch.batches.telling import told_with_note
     from mustwatch.ledger.visible import plain_json, visible
@@ -60,4 +64,3 @@ def told(context: Context, taken: Event, saved: Event, as_json: bool) -> int:
         when = f"{taken.at.astimezone():%Y-%m-%d %H:%M}"
         said = visible(told_with_note(taken), limit=200)
         context.out(f"{taken.batch or 'cellar'}: took back {taken.kind} of {when}: {said} (id {taken.id})")
-    return DONE
