@@ -11,9 +11,16 @@ from mustwatch.commands.saving import batch_named, drafted, happened_at, save_an
 from mustwatch.ledger.events import Closure
 
 
+LIFTING = (
+    "Siphon it where it stands: a large glass vessel is never lifted or carried full, and a leaking one not at all."
+)
+LARGE_L = 10.0  # from here on full glass is too heavy for wet hands; common practice
+
+
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = saving_parser(subparsers, "rack", "rack into another vessel")
+    parser.epilog = LIFTING
     parser.add_argument("--into", metavar="KIND SIZE", help="the new vessel, such as: jug 4 l")
     parser.add_argument("--volume", metavar="AMOUNT", help="what there is now")
     parser.add_argument("--lees", metavar="AMOUNT", help="what was left behind")
@@ -24,7 +31,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the racking, and the new closure with it."""
-    batch_named(context.cellar_view(), args.tag)
+    batch = batch_named(context.cellar_view(), args.tag)
     gallon, at = context.settings.gallon, happened_at(context, args.at)
     sizes = {f"{name}_l": given(name, getattr(args, name)) for name in ("volume", "lees", "headspace")}
     keys: dict[str, Any] = {name: volume_l(text, gallon) for name, text in sizes.items() if text}
@@ -36,4 +43,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if args.closure:
         events.append(drafted("closed", at, args.tag, closure=args.closure))
         told.append(f"closed with {args.closure}")
-    return save_and_tell(context, args.tag, events, told, args.json)
+    status = save_and_tell(context, args.tag, events, told, args.json)
+    if not args.json and max(batch.volume_l or 0.0, batch.capacity_l or 0.0) >= LARGE_L:
+        context.out(f"  {LIFTING}")
+    return status
