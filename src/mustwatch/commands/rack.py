@@ -10,7 +10,6 @@ from mustwatch.commands.quantity import fits, given, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
-
 LIFTING = (
     "Siphon it where it stands: a large glass vessel is never lifted or carried full, and a leaking one not at all."
 )
