@@ -1,5 +1,6 @@
 """A hybrid clock: ids that rise on one device whatever its wall clock does."""
 
+import random
 import re
 import secrets
 from collections.abc import Callable
@@ -11,8 +12,11 @@ LAST_MS = (datetime(9999, 12, 31, tzinfo=UTC) - EPOCH) // MILLISECOND
 COUNTER_TOP = 0xFFF
 SHAPE = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}\Z")
 
+# Seeded once from the system: asking it anew for every event would take longer than all the rest of an id.
+CHANCE = random.Random(secrets.randbits(256)).getrandbits
 
-def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int] = secrets.randbits) -> str:
+
+def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int] = CHANCE) -> str:
     """A UUIDv7 (RFC 9562) that sorts after `last_id`.
 
     The time in it is `now`, or the time of `last_id` where the clock stands still or has stepped

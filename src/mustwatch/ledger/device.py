@@ -105,5 +105,7 @@ class Identity:
     def note_written(self, device: str, seq: int, event_id: str) -> None:
         """Leave word of the last event written (only under the lock); an older word costs a longer look."""
         hint = f"{device} {seq} {event_id}".encode("ascii", "replace").ljust(HINT_BYTES)
-        with suppress(OSError):
+        try:
             self.lock.leave(hint[:HINT_BYTES])
+        except OSError:
+            return

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from mustwatch.ledger.clock import next_id, ticks
 from mustwatch.ledger.crc import sealed
-from mustwatch.ledger.events import Event, Unreadable, encode, parse, stamped
+from mustwatch.ledger.events import Event, Unreadable, encode, parse
 from mustwatch.ledger.tail import LONGEST_EVENT
 
 LAST_KEYS = {"note", "crc"}
@@ -22,19 +22,24 @@ def stamped_lines(
     saved, lines = [], []
     for event in events:
         seq += 1
-        if keep_ids and event.id:
-            event = stamped(event, event.id, seq)
-            if ticks(event.id) and event.id > (newest or ""):
-                newest = event.id
-        else:
-            newest = next_id(newest, now)
-            event = stamped(event, newest, seq)
-        line = line_of(event)
-        # A copy of a copy would cost more than the line; this one is nobody's yet.
-        event.__dict__["crc"] = line[-11:-3].decode()
+        event_id = event.id if keep_ids and event.id else next_id(newest, now)
+        if newest is None or (event_id > newest and ticks(event_id)):
+            newest = event_id if ticks(event_id) else newest
+        event, line = _sealed(event, event_id, seq)
         saved.append(event)
         lines.append(line)
     return tuple(saved), b"".join(lines), newest
+
+
+def _sealed(event: Event, event_id: str, seq: int) -> tuple[Event, bytes]:
+    """A copy of the event with id, number and checksum, and its line."""
+    copy = event.__copy__()
+    # Nobody has this copy yet, so nothing frozen changes; copying anew for each key would cost more than the line.
+    copy.__dict__.update(id=event_id, seq=seq)
+    copy.__pydantic_fields_set__.update(("id", "seq"))
+    line = line_of(copy)
+    copy.__dict__["crc"] = line[-11:-3].decode()
+    return copy, line
 
 
 def _body(event: Event) -> bytes:
