@@ -7,8 +7,8 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from mustwatch.screens.asking import Answer, Choosing
+from mustwatch.screens.round.filling import FORMS, Filling
 from mustwatch.screens.round.reading_form import ReadingForm
-from mustwatch.screens.round.recording import Recording
 from mustwatch.screens.round.rows import DANGER
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 MOST_ANSWERS = 9  # that a digit can pick
 
 
-class Attending(Recording):
+class Attending(Filling):
     """The actions that begin at a finding."""
 
     def _with_finding(self, title: str, then: Callable[[Finding], None]) -> None:
@@ -108,10 +108,8 @@ class Attending(Recording):
 
     def _do(self, finding: Finding) -> None:
         form, prefill = finding.action or ("log", "")
-        if form == "close":
-            self.action_closure(prefill)
-        elif form == "add":
-            self._write(finding, "", f"add it in the note line, with its amount: +5g {prefill or 'nutrient'}")
+        if form in FORMS:
+            self.action_form(form, prefill)
         elif form == "note":
             self._write(finding, f'"{prefill}"' if prefill else "")
         elif form in ("log", "read"):
@@ -119,13 +117,13 @@ class Attending(Recording):
         else:
             self._tell(finding, f"mustwatch {form} {finding.batch} {prefill}".strip())
 
-    def _write(self, finding: Finding, prefill: str, hint: str = "") -> None:
+    def _write(self, finding: Finding, prefill: str) -> None:
         reading = self.query_one(ReadingForm)
         if prefill and not self.fields_now().get("note"):
             reading.put("note", prefill)
-        in_note = prefill or hint or (finding.action or ("",))[0] == "note"
+        in_note = prefill or (finding.action or ("",))[0] == "note"
         reading.focus_field("note" if in_note else "gravity")
-        self.say(hint or (finding.do[0] if finding.do else finding.says))
+        self.say(finding.do[0] if finding.do else finding.says)
 
     def _tell(self, finding: Finding, command: str) -> None:
         steps = [f"{number}. {step}" for number, step in enumerate(finding.do, 1)]

@@ -32,10 +32,10 @@ class Choice(Pane, can_focus=True):
 
         choice: Choice
 
-    def __init__(self, options: Sequence[str], *, id: str | None = None) -> None:
+    def __init__(self, options: Sequence[str], *, id: str | None = None, value: str = "") -> None:
         super().__init__(id=id)
         self.options = tuple(options)
-        self._value = ""
+        self._value = value if value in self.options else ""
 
     @property
     def value(self) -> str:

@@ -13,6 +13,11 @@ LIST_KEYS = (
     ("t", "saw('still')", "t", "airlock still"),
     ("c", "closure", "c", "a closure was put on"),
     ("n", "note", "n", "write a note"),
+    ("y", "form('pitch')", "y", "the yeast went in: its form"),
+    ("i", "form('add')", "i", "something went in: nutrient, sulfite, fruit, water"),
+    ("m", "form('rack')", "m", "moved off the lees: racked into another vessel"),
+    ("f", "form('bottle')", "f", "filled into bottles"),
+    ("x", "form('close')", "x", "a closure with its liquid, or one put on earlier"),
     ("d", "do", "d", "do what the finding advises"),
     ("e", "explain", "e", "why: the page of the finding's rule, or of what is normal"),
     ("h", "hush", "h", "hush a finding until a date"),
@@ -40,8 +45,16 @@ FORM_KEYS = (
     ("ctrl+l", "empty the form"),
     ("escape", "back to the list"),
 )
-LIST_FOOT = "enter reading  l looked  s swirled  b bubbling  d do  e why  u undo  ? all keys"
+LIST_FOOT = "enter read  l looked  d do  e why  u undo  y yeast i add m rack f fill  ? keys"
 FORM_FOOT = "tab next field  ctrl+s save and next  up/down other batch  esc list  F1 keys"
+DEED_KEYS = (
+    ("tab enter", "next field; shift+tab and up the one before"),
+    ("a letter", "in class, kind, closure and style: picks the word; space goes through them"),
+    ("ctrl+s", "save; where it would be a danger, once more"),
+    ("ctrl+l", "empty the form"),
+    ("PgUp PgDn", "read on in what the rules would say"),
+    ("escape", "back to the list; what was typed stays until the round ends"),
+)
 ENTRY_EXAMPLES = (
     '1.042 21C swirled bubbling "smells of pear" @yesterday 21:00',
     "10.5Bx   pH3.6   must 20C   ring   smell:pear   +5g nutrient   closed airlock",

@@ -18,15 +18,6 @@ if TYPE_CHECKING:
     from mustwatch.ledger.events import Event
 
 KEEP_AFTER = 1.0  # seconds of rest after typing before it is kept on disk
-CLOSURES = (
-    ("a", "airlock"), ("b", "blow-off"), ("l", "loose-cap"), ("o", "cloth"), ("s", "solid-bung"), ("t", "tight-cap"),
-    ("w", "crown-cap"), ("c", "cork"), ("g", "swing-top"), ("k", "keg"),
-)  # fmt: skip
-VENTED = {"airlock", "blow-off", "loose-cap", "cloth"}
-SEALED_CAUTION = (
-    "Sealed: no gas gets out. While any sugar can still ferment, pressure builds and glass can burst and cut."
-    " Only a batch whose readings have agreed for weeks may be sealed; else fit an airlock now."
-)
 
 
 class Recording(RoundView):
@@ -36,22 +27,27 @@ class Recording(RoundView):
 
     def save(self, events: Sequence[Event], *, go_on: bool) -> bool:
         """Saves, says so only when it is on disk, and goes on to the next batch when asked to."""
-        batch, look = self.chosen, self.look
+        fault = self.refusal_of(events, go_on=go_on)
+        if fault:
+            self.say(fault, "today" if self.look.read_only else "danger")
+        return not fault
+
+    def refusal_of(self, events: Sequence[Event], *, go_on: bool = False) -> str:
+        """Saves and says so; answers with why it could not be saved, or with nothing."""
+        look = self.look
         if reason := look.read_only:
-            self.say(f"not saved, read-only: {reason}", "today")
-            return False
+            return f"not saved, read-only: {reason}"
         try:
             saved = look.save(events)
         except Exception as error:  # whatever went wrong, what was typed must outlive it
             said = str(error) or type(error).__name__
-            self.say(f"!! {said}" if "saved" in said else f"!! not saved: {said}", "danger")
-            return False
-        if batch is not None:
-            self.saved[batch.tag] = tuple(event.id for event in saved)
-        said = f"saved {batch.tag if batch else ''}: {look.told(saved)}"
+            return f"!! {said}" if "saved" in said else f"!! not saved: {said}"
+        tag = events[0].batch or ""
+        self.saved[tag] = tuple(event.id for event in saved)
+        said = f"saved {tag}: {look.told(saved)}"
         self._after_saving(go_on)
         self.say(said, "good")
-        return True
+        return ""
 
     def _after_saving(self, go_on: bool) -> None:
         batches = self.query_one(BatchList)
@@ -125,22 +121,6 @@ class Recording(RoundView):
         """Goes into the note line."""
         if self.chosen is not None:
             self.query_one(ReadingForm).focus_field("note")
-
-    def action_closure(self, start: str = "") -> None:
-        """Asks which closure was put on."""
-        batch = self.chosen
-        if batch is None:
-            return
-        answers = [
-            Answer(letter, f"{kind} ({'lets gas out' if kind in VENTED else 'sealed'})", kind,
-                   "" if kind in VENTED else SEALED_CAUTION)
-            for letter, kind in CLOSURES
-        ]  # fmt: skip
-        current = start or batch.closing.kind or "airlock"
-        self.app.push_screen(
-            Choosing(f"What closes {batch.tag} now?", answers, start=current),
-            lambda kind: self._record("closed", closure=kind) if kind else None,
-        )
 
     def action_undo(self) -> None:
         """Asks whether to take back the newest entry of this batch, naming it."""

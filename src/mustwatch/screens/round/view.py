@@ -45,6 +45,7 @@ class RoundView(Screen[None]):
         self.words = ""
         self.with_ended = False
         self.saved: dict[str, tuple[str, ...]] = {}
+        self.form_texts: dict[tuple[str, str, str], Fields] = {}
         self._trouble = ""
 
     @property

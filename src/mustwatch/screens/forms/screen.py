@@ -1,0 +1,194 @@
+"""A form over the round: what is typed is understood and judged while it is typed, and saved by ctrl+s."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, MutableMapping, Sequence
+from typing import TYPE_CHECKING
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.message import Message
+from textual.screen import Screen
+from textual.timer import Timer
+
+from mustwatch.screens.forms.foresight import Foresight, foreseen
+from mustwatch.screens.forms.form import Form, Understood, understood
+from mustwatch.screens.forms.row import Row, row_of
+from mustwatch.screens.forms.told import told_lines
+from mustwatch.screens.ink import Line, line, padded, wrapped
+from mustwatch.screens.pane import Pane
+
+if TYPE_CHECKING:
+    from mustwatch.batches.batch import Batch
+    from mustwatch.ledger.events import Event
+    from mustwatch.screens.look import Look
+
+REST = 0.2  # seconds of rest after typing before the rules are asked
+FOOT = "tab next  ctrl+s save  esc leave  PgDn more  ctrl+l empty"
+ONCE_MORE = "not saved yet: that would be a danger. ctrl+s once more records it all the same"
+
+
+class ToldPane(Pane):
+    """What was understood and what would follow, with a note where it goes on below."""
+
+    more_hint = "PgDn"
+
+
+class FormScreen(Screen[None]):
+    """One form for one batch.
+
+    texts: what is typed, kept by the caller when the form is left; save: saves, and answers with what went
+    wrong or nothing. A danger that would follow stops the first ctrl+s, for it must have been read; never the
+    second, since what has happened must be recordable.
+    """
+
+    CSS_PATH = "forms.tcss"
+    AUTO_FOCUS = ""
+    BINDINGS = [
+        Binding("escape", "leave", show=False),
+        Binding("ctrl+s", "save", show=False),
+        Binding("ctrl+l", "empty", show=False),
+        Binding("down", "step(1)", show=False),
+        Binding("up", "step(-1)", show=False),
+        Binding("pagedown", "page(1)", show=False),
+        Binding("pageup", "page(-1)", show=False),
+    ]
+
+    def __init__(
+        self,
+        form: Form,
+        batch: Batch,
+        look: Look,
+        texts: MutableMapping[str, str],
+        save: Callable[[Sequence[Event]], str],
+    ) -> None:
+        super().__init__()
+        self.form, self.batch, self.look, self.texts, self._save = form, batch, look, texts, save
+        self._meant = Understood()
+        self._ahead: Foresight | None = None
+        self._was_warned = False
+        self._timer: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Pane(id="form-top")
+        yield Pane(id="form-cautions")
+        with Vertical(id="form-rows"):
+            for field in self.form.fields:
+                yield Row(field, self.texts.get(field.name, ""))
+        yield ToldPane(id="form-told")
+        yield Pane(id="form-says")
+        yield Pane(id="form-foot")
+
+    def on_mount(self) -> None:
+        """Draws the form, the cursor in the first field that is still empty."""
+        rows = list(self.query(Row))
+        self.set_focus(next((row for row in rows if not row.entry.value), rows[0]).entry)
+        self.query_one("#form-rows").styles.height = len(rows)
+        self.query_one("#form-foot", Pane).show([line(f" {FOOT}", "dim")])
+        self._take()
+
+    def on_resize(self) -> None:
+        """Wraps everything anew for the new width."""
+        self.call_after_refresh(self._draw)
+
+    def on_input_changed(self, event: Message) -> None:
+        """Something was typed."""
+        event.stop()
+        self._take()
+
+    def on_choice_changed(self, event: Message) -> None:
+        """Something was picked."""
+        event.stop()
+        self._take()
+
+    def _take(self) -> None:
+        self._understand()
+        self._ahead, self._was_warned = None, False
+        self._draw()
+        self._say("")
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self.set_timer(REST, self._look_ahead)
+
+    def _understand(self) -> None:
+        for row in self.query(Row):
+            self.texts[row.field.name] = row.entry.value
+        now = self.look.source.clock_now
+        self._meant = understood(self.form, self.texts, self.batch, self.look.settings, now)
+
+    def _look_ahead(self) -> None:
+        if self._meant.faults or self._ahead is not None:
+            return
+        now = max(self.look.source.clock_now, *(event.at for event in self._meant.events))
+        self._ahead = foreseen(self.look.events, self._meant.events, self.batch.tag, self.look.settings, now)
+        self._draw()
+
+    def _draw(self) -> None:
+        width = max(24, self.size.width - 2)
+        title = f" {self.form.name} {self.batch.tag}: {self.form.title}"
+        self.query_one("#form-top", Pane).show([line(padded(title, self.size.width), "")])
+        for row in self.query(Row):
+            name = row.field.name
+            row.show_fault("" if name in self._meant.wanting else self._meant.faults.get(name, ""))
+        cautions: list[Line] = []
+        for text in self._meant.cautions:
+            cautions += wrapped(text, width, "danger", " !! ", "    ")
+        pane = self.query_one("#form-cautions", Pane)
+        pane.styles.height = len(cautions)
+        pane.show(cautions, top=0)
+        self.query_one("#form-told", Pane).show(told_lines(self.form, self._meant, self._ahead, width), top=0)
+
+    def _say(self, text: str) -> None:
+        self.query_one("#form-says", Pane).show([line(f" {text}", "danger")])
+
+    def on_input_submitted(self, event: Message) -> None:
+        """Enter in a field goes on."""
+        event.stop()
+        self.action_step(1)
+
+    def on_choice_submitted(self, event: Message) -> None:
+        """Enter in a field of words goes on."""
+        event.stop()
+        self.action_step(1)
+
+    def action_step(self, by: int) -> None:
+        """Goes a field on or back, as far as there are any."""
+        rows, here = list(self.query(Row)), row_of(self.focused)
+        place = rows.index(here) + by if here in rows else 0
+        if 0 <= place < len(rows):
+            self.set_focus(rows[place].entry)
+
+    def action_page(self, by: int) -> None:
+        """Moves over what stands under the fields."""
+        pane = self.query_one(ToldPane)
+        pane.scroll_lines(by * max(1, pane.size.height - 1))
+
+    def action_empty(self) -> None:
+        """Empties all fields."""
+        for row in self.query(Row):
+            row.entry.value = ""
+        self.set_focus(self.query(Row).first().entry)
+
+    def action_save(self) -> None:
+        """Saves; on any doubt nothing is saved and nothing is lost."""
+        self._understand()
+        self._look_ahead()
+        if self._meant.faults:
+            name, fault = next(iter(self._meant.faults.items()))
+            row = next(row for row in self.query(Row) if row.field.name == name)
+            row.show_fault(fault)
+            self.set_focus(row.entry)
+            self._say(f"not saved: {row.field.label}: {fault}")
+        elif self._ahead is not None and self._ahead.dangers and not self._was_warned:
+            self._was_warned = True
+            self._say(ONCE_MORE)
+        elif fault := self._save(self._meant.events):
+            self._say(fault)
+        else:
+            self.texts.clear()
+            self.dismiss(None)
+
+    def action_leave(self) -> None:
+        """Back to the round; what was typed stays for the next time the form is opened."""
+        self.dismiss(None)
