@@ -1,28 +1,43 @@
-"""Quantities with a name, as typed after an option: `1.5 kg heather honey`, `12 x 330 ml beer crown-cap`."""
+"""Amounts from options: read as everywhere else, refused as every command refuses."""
 
 from __future__ import annotations
 
-import re
-from typing import get_args
+from collections.abc import Callable
+from functools import wraps
+from typing import ParamSpec, TypeVar
 
-from mustwatch.batches.entry_added import household
+from mustwatch.batches import quantity
+from mustwatch.batches.quantity import typed
 from mustwatch.commands.context import Refused
-from mustwatch.ledger.events import BottleKind, Closure
-from mustwatch.ledger.visible import visible
-from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volume_l
 
-_LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
-_BARE = re.compile(r"\s*-?[\d.,]+\s*")
-OVERFULL = 1.1  # a 5 l jug may hold a little over 5 l to the brim; more is a slip of the unit
+__all__ = [
+    "amount_of", "fits", "given", "lot_of", "mass_g", "named_amount", "temperature_c", "typed", "vessel_of",
+    "volume_l",
+]  # fmt: skip
 
-_CONVERTED = re.compile(
-    r"\b(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)\b|\d\s*°?F\b", re.IGNORECASE
-)
+Asked = ParamSpec("Asked")
+Read = TypeVar("Read")
 
 
-def typed(*texts: str | None) -> str | None:
-    """What was typed, where a unit in it had to be converted to metric; None where nothing was."""
-    return "; ".join(text for text in texts if text and _CONVERTED.search(text)) or None
+def _refusing(reader: Callable[Asked, Read]) -> Callable[Asked, Read]:
+    @wraps(reader)
+    def read(*args: Asked.args, **keys: Asked.kwargs) -> Read:
+        try:
+            return reader(*args, **keys)
+        except ValueError as error:
+            raise Refused(str(error)) from None
+
+    return read
+
+
+amount_of = _refusing(quantity.amount_of)
+fits = _refusing(quantity.fits)
+lot_of = _refusing(quantity.lot_of)
+mass_g = _refusing(quantity.mass_g)
+named_amount = _refusing(quantity.named_amount)
+temperature_c = _refusing(quantity.temperature_c)
+vessel_of = _refusing(quantity.vessel_of)
+volume_l = _refusing(quantity.volume_l)
 
 
 def given(name: str, text: str | None) -> str | None:
@@ -30,108 +45,3 @@ def given(name: str, text: str | None) -> str | None:
     if text is not None and not text.strip():
         raise Refused(f"--{name} is empty; give a value, or leave the option out")
     return text
-
-
-def volume_l(text: str, gallon: str | None) -> float:
-    """Litres. Raises Refused with the question to settle."""
-    try:
-        return round(parse_volume_l(text, gallon), 4)
-    except ValueError as error:
-        raise Refused(visible(str(error))) from None
-
-
-def mass_g(text: str) -> float:
-    """Grams. Raises Refused."""
-    if hint := household(text):
-        raise Refused(f"{visible(text.strip(), limit=40)}: {hint.split(';')[0]}; weigh it, or leave it out")
-    try:
-        return round(parse_mass_kg(text) * 1000, 4)
-    except ValueError as error:
-        raise Refused(visible(str(error))) from None
-
-
-def temperature_c(text: str) -> float:
-    """Degrees Celsius. Raises Refused."""
-    try:
-        return round(parse_temperature_c(text), 2)
-    except ValueError as error:
-        raise Refused(visible(str(error))) from None
-
-
-def amount_of(text: str, gallon: str | None) -> dict[str, float]:
-    """{"kg": mass} or {"l": volume}. Raises Refused with what would be right."""
-    if _BARE.fullmatch(text):
-        raise Refused(f"{visible(text.strip())}: of what unit? Write {visible(text.strip())} g, kg, lb, oz, ml or l")
-    if hint := household(text):
-        raise Refused(f"{visible(text.strip(), limit=40)}: {hint}")
-    try:
-        return {"kg": round(parse_mass_kg(text), 6)}
-    except ValueError:
-        pass
-    try:
-        return {"l": round(parse_volume_l(text, gallon), 4)}
-    except ValueError as error:
-        question = str(error) if "a fifth" in str(error) else f"{text!r} is no amount; write it like 1.5 kg or 3 l"
-        raise Refused(visible(question)) from None
-
-
-def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
-    """{"what": name, "kg" or "l": amount} of `AMOUNT [NAME]`. Raises Refused."""
-    words = text.split()
-    refusal: Refused | None = None
-    for count in range(min(3, len(words)), 0, -1):
-        try:
-            amount = amount_of(" ".join(words[:count]), gallon)
-        except Refused as refused:
-            refusal = refused if refusal is None or "a fifth" in str(refused) else refusal
-            continue
-        return {"what": " ".join(words[count:]) or default_name, **amount}
-    raise refusal or Refused(f"{default_name}: how much? Write it like 1.5 kg heather")
-
-
-def vessel_of(text: str, gallon: str | None) -> dict:
-    """{"kind", "capacity_l"?} of `jug 5 l` or `jug`. Raises Refused."""
-    kind, _, size = text.strip().partition(" ")
-    if not kind or kind[0].isdigit():
-        raise Refused(f"vessel {visible(text)!r}: write its kind and size, such as jug 5 l")
-    return {"kind": kind.lower()} | ({"capacity_l": volume_l(size, gallon)} if size else {})
-
-
-def fits(volume: float | None, vessel: dict | None) -> None:
-    """Raises Refused when a volume in litres is far more than its vessel can hold: one of the two is a slip."""
-    size = vessel.get("capacity_l") if vessel else None
-    if vessel and volume and size and volume > OVERFULL * size:
-        raise Refused(f"{volume:.4g} l do not go into a {visible(vessel['kind'])} of {size:.4g} l; which is right?")
-
-
-def lot_of(text: str, gallon: str | None) -> dict:
-    """One lot of `COUNT x SIZE BOTTLE [CLOSURE]`. Raises Refused naming the bottles and closures."""
-    found = _LOT.fullmatch(text)
-    kinds, closures = get_args(BottleKind), get_args(Closure)
-    if found is None:
-        raise Refused(f"lot {visible(text)!r}: write it like '12 x 330ml beer crown-cap'; bottles: {', '.join(kinds)}")
-    if int(found[1]) == 0:
-        raise Refused(f"lot {visible(text)!r}: no bottles at all? Write how many there are")
-    named = found[2].split()
-    first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
-    size, words = _size_of(named, first)
-    lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
-    unknown = [word for word in words if word not in kinds and word not in closures]
-    if unknown:
-        raise Refused(
-            f"{visible(unknown[0])!r} is neither a bottle ({', '.join(kinds)}) nor a closure ({', '.join(closures)})"
-        )
-    bottle = next((word for word in words if word in kinds), None)
-    closure = next((word for word in reversed(words) if word in closures), None)
-    return lot | ({"bottle": bottle} if bottle else {}) | ({"closure": closure} if closure else {})
-
-
-def _size_of(named: list[str], first: int) -> tuple[str, list[str]]:
-    """The words of a size, such as `12 US fl oz`, and the words behind it."""
-    for count in range(first, 0, -1):
-        try:
-            parse_volume_l(" ".join(named[:count]), "us")
-        except ValueError:
-            continue
-        return " ".join(named[:count]), named[count:]
-    return named[0], named[1:]

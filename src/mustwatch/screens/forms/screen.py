@@ -64,7 +64,7 @@ class FormScreen(Screen[None]):
         save: Callable[[Sequence[Event]], str],
     ) -> None:
         super().__init__()
-        self.form, self.batch, self.look, self.texts, self._save = form, batch, look, texts, save
+        self.form, self._batch, self.look, self.texts, self._save = form, batch, look, texts, save
         self._meant = Understood()
         self._ahead: Foresight | None = None
         self._was_warned = False
@@ -115,18 +115,18 @@ class FormScreen(Screen[None]):
         for row in self.query(Row):
             self.texts[row.field.name] = row.entry.value
         now = self.look.source.clock_now
-        self._meant = understood(self.form, self.texts, self.batch, self.look.settings, now)
+        self._meant = understood(self.form, self.texts, self._batch, self.look.settings, now)
 
     def _look_ahead(self) -> None:
         if self._meant.faults or self._ahead is not None:
             return
         now = max(self.look.source.clock_now, *(event.at for event in self._meant.events))
-        self._ahead = foreseen(self.look.events, self._meant.events, self.batch.tag, self.look.settings, now)
+        self._ahead = foreseen(self.look.events, self._meant.events, self._batch.tag, self.look.settings, now)
         self._draw()
 
     def _draw(self) -> None:
         width = max(24, self.size.width - 2)
-        title = f" {self.form.name} {self.batch.tag}: {self.form.title}"
+        title = f" {self.form.name} {self._batch.tag}: {self.form.title}"
         self.query_one("#form-top", Pane).show([line(padded(title, self.size.width), "")])
         for row in self.query(Row):
             name = row.field.name
