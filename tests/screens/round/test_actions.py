@@ -281,6 +281,23 @@ def test_every_action_a_rule_names_has_a_form_or_a_command():
     assert named <= {*COMMANDS, "read"}
 
 
+def test_the_calculators_know_the_cellars_own_settings(tmp_path):
+    """A hydrometer made for 15.56 degrees must not be asked for again."""
+    pytest.importorskip("mustwatch.screens.bench.screen")
+    from mustwatch.trade.bench.form import house_of
+
+    cellar = made(tmp_path / "cellar", usual(), '[cellar]\nhydrometer_c = 15.56\ngallon = "imperial"\n')
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("equals_sign")
+        await pilot.pause()
+        settings = app.screen_stack[0].look.settings
+        assert app.screen.house == house_of(settings) != house_of(None)
+
+    played(app, play)
+
+
 def test_the_calculators_open_and_close(cellar):
     """The bench is one key away, and back."""
     pytest.importorskip("mustwatch.screens.bench.screen")

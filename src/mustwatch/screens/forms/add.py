@@ -30,7 +30,7 @@ def _events(answers: Answers) -> list[tuple[str, dict[str, Any]]]:
     amount = answers.value("amount", lambda text: amount_of(text, answers.settings.gallon)) or {}
     if not amount and "amount" not in answers.faults:
         answers.said.append("amount NOT KNOWN, counted as an unknown dose")
-    nitrogen = answers.value("nitrogen", number(0, 1000, "mg/g", "mg", "mg n/g"))
+    nitrogen = answers.value("nitrogen", number(0, 1000, "mg/g", "mg", "mg n/g", like=120))
     if nitrogen is None and what is not None and category == "nutrient":
         nitrogen = kind_of(what)[1]
     if nitrogen is not None:

@@ -23,7 +23,7 @@ def _events(answers: Answers) -> list[tuple[str, dict[str, Any]]]:
     lots = [lot for name in LOTS if (lot := answers.value(name, lambda text: lot_of(text, gallon))) is not None]
     if not any(answers.text(name) for name in LOTS):
         answers.faults["lot1"] = "how many of which bottles? Write it like 12 x 330ml beer crown-cap"
-    rating = answers.told_value("rating", number(0, 50, "bar", "bar gauge"), "bottles made for {:g} bar")
+    rating = answers.told_value("rating", number(0, 50, "bar", "bar gauge", like=6), "bottles made for {:g} bar")
     if rating is not None:
         lots = [lot | {"rating_bar": rating} for lot in lots]
     keys = {

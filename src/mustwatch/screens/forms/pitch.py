@@ -20,10 +20,11 @@ def _events(answers: Answers) -> list[tuple[str, dict[str, Any]]]:
     label = answers.text("yeast")
     if label is None:
         answers.faults["yeast"] = "which yeast? Write what the packet says, or: yeast"
+    tolerance = number(0, 30, "% vol", "%", "vol", like=14)
     yeast = {
         "label": label,
         "class": answers.text("class") or "unknown",
-        "tolerance_abv": answers.told_value("tolerance", number(0, 30, "% vol", "%", "vol"), "bears {:g} % vol"),
+        "tolerance_abv": answers.told_value("tolerance", tolerance, "bears {:g} % vol"),
     }
     grams = answers.value("amount", mass_g)
     must_c = answers.value("must", degrees(answers.settings))

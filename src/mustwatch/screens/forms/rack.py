@@ -11,6 +11,7 @@ from mustwatch.batches.settings import Settings
 from mustwatch.ledger.events import Closure
 from mustwatch.screens.forms.close import sealed_caution
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
+from mustwatch.screens.forms.readers import some_volume_l
 from mustwatch.screens.scales import litres
 
 SIZES = ("volume", "lees", "headspace")
@@ -23,7 +24,8 @@ CAUTION = (
 def _events(answers: Answers) -> list[tuple[str, dict[str, Any]]]:
     gallon = answers.settings.gallon
     vessel = answers.value("into", lambda text: vessel_of(text, gallon))
-    sizes = {f"{name}_l": answers.value(name, lambda text: volume_l(text, gallon)) for name in SIZES}
+    readers = (some_volume_l(gallon), lambda text: volume_l(text, gallon), lambda text: volume_l(text, gallon))
+    sizes = {f"{name}_l": answers.value(name, reader) for name, reader in zip(SIZES, readers, strict=True)}
     for name in SIZES[1:]:
         if (size := sizes[f"{name}_l"]) is not None:
             answers.said.append(f"{name} {litres(size)}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from mustwatch.batches.quantity import temperature_c
+from mustwatch.batches.quantity import temperature_c, volume_l
 from mustwatch.batches.settings import Settings
 from mustwatch.trade.units import parse_number
 
@@ -13,11 +13,14 @@ COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no li
 _BARE = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 
 
-def number(low: float, high: float, unit: str, *also: str) -> Callable[[str], float]:
-    """A reader of numbers from low to high, with or without their unit."""
+def number(low: float, high: float, unit: str, *also: str, like: float) -> Callable[[str], float]:
+    """A reader of numbers from low to high, with or without their unit; `like` is an example of one."""
 
     def read(text: str) -> float:
-        value, behind = parse_number(text)
+        try:
+            value, behind = parse_number(text)
+        except ValueError:
+            raise ValueError(f"{text[:20]} is no number; write it like {like:g}") from None
         if behind.lower() not in ("", unit.lower(), *also):
             raise ValueError(f"{text[:20]} is not in {unit}; write the number alone")
         if not low <= value <= high:
@@ -37,5 +40,17 @@ def degrees(settings: Settings) -> Callable[[str], float]:
         if not COLDEST_C <= celsius <= WARMEST_C:
             raise ValueError(f"{text}: which scale? Write {text}C or {text}F")
         return celsius
+
+    return read
+
+
+def some_volume_l(gallon: str | None) -> Callable[[str], float]:
+    """A reader of volumes, in litres, of which there must be some."""
+
+    def read(text: str) -> float:
+        volume = volume_l(text, gallon)
+        if volume <= 0:
+            raise ValueError(f"{text[:20]}: it must be more than 0; leave it blank if it is not known")
+        return volume
 
     return read

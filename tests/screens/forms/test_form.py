@@ -1,0 +1,117 @@
+"""What a filled form means: the events, the words, the faults and the cautions, without any screen."""
+
+import pytest
+from screens.small_cellar import NOW, ago, batch, numbered
+
+from mustwatch.batches.fold import fold
+from mustwatch.batches.settings import Settings
+from mustwatch.ledger.events import draft
+from mustwatch.screens.forms.catalogue import FORMS
+from mustwatch.screens.forms.form import understood
+from mustwatch.screens.round.filling import FORMS as NAMES
+
+FERMENTING = [1.100, 1.085, 1.070, 1.055]
+SETTINGS = Settings()
+
+
+def folded(events: list, settings: Settings = SETTINGS):
+    """The only batch of the events."""
+    return next(iter(fold(numbered(events), settings, NOW).batches.values()))
+
+
+def meant(name: str, settings: Settings = SETTINGS, **texts: str):
+    """What these texts mean in a form for a fermenting batch."""
+    return understood(FORMS[name], texts, folded(batch("quiet-1", 9, FERMENTING)), settings, NOW)
+
+
+def test_the_round_knows_every_form_there_is():
+    """A finding that asks for a form must get one."""
+    assert set(FORMS) == NAMES
+    assert all(form.fields[-1].name == "note" and form.fields[-2].name == "when" for form in FORMS.values())
+
+
+@pytest.mark.parametrize(
+    ("form", "texts", "field", "says"),
+    [
+        ("pitch", {"yeast": "a", "tolerance": "50"}, "tolerance", "must be 0 to 30 % vol"),
+        ("pitch", {"yeast": "a", "tolerance": "high"}, "tolerance", "write it like 14"),
+        ("pitch", {"yeast": "a", "must": "68"}, "must", "which scale"),
+        ("pitch", {"yeast": "a", "amount": "5"}, "amount", "no unit of mass"),
+        ("pitch", {"yeast": " "}, "yeast", "which yeast"),
+        ("pitch", {"yeast": "a", "when": "2030-01-01"}, "when", "still to come"),
+        ("add", {"amount": "5 g"}, "what", "what was added"),
+        ("add", {"what": "honey", "amount": "2 gal"}, "amount", "differ by a fifth"),
+        ("add", {"what": "nutrient", "nitrogen": "9 %"}, "nitrogen", "not in mg/g"),
+        ("rack", {"into": "5 l"}, "into", "kind and size"),
+        ("rack", {"into": "jug 5 l", "volume": "9 l"}, "volume", "do not go into a jug"),
+        ("rack", {"volume": "0 l"}, "volume", "more than 0"),
+        ("bottle", {"style": "still"}, "lot1", "how many of which bottles"),
+        ("bottle", {"lot2": "6 x 330ml jar"}, "lot2", "neither a bottle"),
+        ("bottle", {"lot1": "6 x 330ml beer", "priming": "a spoon"}, "priming", "weigh it"),
+        ("close", {"liquid": "water"}, "closure", "which closure"),
+    ],
+)
+def test_a_fault_names_its_field_and_what_would_be_right(form, texts, field, says):
+    """Nothing is saved on a doubt, and the line says how to write it."""
+    found = meant(form, **texts)
+    assert found.events == ()
+    assert says in found.faults[field]
+
+
+def test_several_faults_are_all_told():
+    """One look mends them all."""
+    assert set(meant("pitch", yeast="a", amount="5", must="68").faults) == {"amount", "must"}
+
+
+def test_a_bare_temperature_is_in_the_cellars_own_scale():
+    """68 in a Fahrenheit cellar is 20 degrees Celsius, by the definition of the scales."""
+    found = meant("pitch", Settings(temperature="F"), yeast="a", must="68")
+    assert found.events[0].must_c == 20
+    assert "must 68 °F" in found.words
+
+
+def test_ill_text_cannot_reach_the_screen_as_it_is():
+    """What is typed may have been pasted from anywhere."""
+    found = meant("add", what="honey\x1b[31m", amount="1 kg")
+    assert "\x1b" not in "".join(found.words)
+
+
+@pytest.mark.parametrize(
+    ("form", "texts", "says"),
+    [
+        ("add", {"what": "potassium metabisulfite"}, "Local law"),
+        ("add", {"what": "nutrient"}, "foam over"),
+        ("add", {"what": "honey"}, "ferment again"),
+        ("rack", {}, "Never lift or carry"),
+        ("rack", {"closure": "solid-bung"}, "Sealed: no gas gets out"),
+        ("bottle", {}, "glass bursts"),
+        ("close", {"closure": "swing-top"}, "glass can burst"),
+    ],
+)
+def test_the_caution_stands_where_it_is_decided(form, texts, says):
+    """Also before anything else is typed."""
+    assert says in " ".join(meant(form, **texts).cautions)
+
+
+def test_a_vented_closure_needs_no_caution():
+    """A warning at everything warns of nothing."""
+    assert meant("close", closure="airlock").cautions == ()
+
+
+def test_a_form_starts_with_what_is_known_and_with_what_a_finding_asks():
+    """No word is typed twice; what cannot be known is left blank."""
+    own = folded(batch("quiet-1", 9, FERMENTING))
+
+    def known(name, prefill="", of=own):
+        return {key: text for key, text in FORMS[name].known(of, prefill, NOW, SETTINGS).items() if text}
+
+    assert known("close", "blow-off") == {"closure": "blow-off"}
+    assert known("close") == {"closure": "airlock"}
+    assert known("add", "sulfite") == {"what": "sulfite"}
+    assert known("rack") == {"into": "jug 5 l"}
+    assert known("bottle") == {"sugar": "sucrose"}
+    assert known("pitch") == {}
+    warm = folded([*batch("quiet-1", 9, FERMENTING), draft("read", ago(0.02), "quiet-1", must_c=21.5)])
+    assert known("pitch", of=warm) == {"must": "21.5C"}
+    sparkling = folded([draft("mixed", ago(3), "new-1", target={"finish": "sparkling"})])
+    assert known("bottle", of=sparkling) == {"style": "sparkling", "sugar": "sucrose"}
