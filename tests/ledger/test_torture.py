@@ -17,7 +17,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 
 pytestmark = pytest.mark.timeout(600)
-WRITES = "write,fsync,ftruncate,rename,mkdir,openat"
+WRITES = "write,fsync,fdatasync,ftruncate,rename,mkdir,openat"
 
 
 class Outside:
@@ -159,7 +159,7 @@ def test_every_system_call_of_a_save_may_fail(outside, fate, tmp_path):
 
     tear()
     points = calls_on(outside, tmp_path / "log")
-    assert {"write", "fsync", "ftruncate"} <= {name for name, _ in points}
+    assert {"write", "fsync", "fdatasync", "ftruncate"} <= {name for name, _ in points}
     for name, which in points:
         tear()
         inject = ["strace", "-f", "-qq", "-o", "/dev/null", "-e", f"inject={name}:{fate}:when={which}"]

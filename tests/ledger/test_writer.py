@@ -133,6 +133,7 @@ def test_a_disk_that_does_not_confirm_is_not_called_saved(place, monkeypatch):
 
     with monkeypatch.context() as patch:
         patch.setattr(writer.os, "fsync", fsync)
+        patch.setattr(writer.os, "fdatasync", fsync, raising=False)
         with pytest.raises(NotKnownSaved, match="not known to be saved"):
             place.note("two")
     assert len(calls) == 1
@@ -143,10 +144,10 @@ def test_a_disk_that_does_not_confirm_is_not_called_saved(place, monkeypatch):
 def test_the_file_and_a_new_folder_entry_are_synced_before_the_word(place, monkeypatch):
     """The first append makes a name in a folder: that needs its own fsync."""
     synced = []
-    real = os.fsync
-    monkeypatch.setattr(
-        writer.os, "fsync", lambda handle: (synced.append(os.readlink(f"/proc/self/fd/{handle}")), real(handle))
-    )
+    for name in ("fsync", "fdatasync"):
+        real = getattr(os, name)
+        noted = lambda handle, real=real: (synced.append(os.readlink(f"/proc/self/fd/{handle}")), real(handle))  # noqa: E731
+        monkeypatch.setattr(writer.os, name, noted)
     place.note("one")
     assert [os.path.basename(path) for path in synced][-2:] == [place.file.name, "events"]
     synced.clear()

@@ -17,6 +17,7 @@ from mustwatch.ledger.files import (
     opened_with_state,
     plain,
     sync,
+    sync_data,
     sync_folder,
     write_all,
     write_whole,
@@ -220,8 +221,10 @@ class Writer:
 
     def _sync(self, handle: int, new_in: str | None) -> None:
         try:
-            sync(handle)
-            if new_in is not None:
+            if new_in is None:
+                sync_data(handle)
+            else:
+                sync(handle)
                 sync_folder(new_in)
         except OSError as error:
             raise NotKnownSaved(
