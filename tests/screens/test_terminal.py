@@ -57,6 +57,7 @@ class Terminal:
     def settle(self) -> None:
         """Waits until all is drawn and nothing has been written for two seconds."""
         self.read_for(PATIENCE, b"all keys")
+        assert b"all keys" in self.written, f"the round never came; last written: {self.written[-800:]!r}"
         end = time.monotonic() + PATIENCE
         while self.read_for(2.0) and time.monotonic() < end:
             pass

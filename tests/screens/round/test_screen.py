@@ -406,6 +406,7 @@ def test_any_size_of_terminal_is_laid_out_and_none_breaks_it(cellar, count, size
         assert "sealed-1" in shown(app, "#batches")
         await pilot.resize_terminal(*size)
         await pilot.pause(0.1)
+        assert "? all keys" in shown(app, "#foot")[: size[0]]
 
     played(app, play, size)
     assert [event.kind for event in recorded(cellar, count)] == ["swirled"]

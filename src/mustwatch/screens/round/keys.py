@@ -45,7 +45,7 @@ FORM_KEYS = (
     ("ctrl+l", "empty the form"),
     ("escape", "back to the list"),
 )
-LIST_FOOT = "enter read  l looked  d do  e why  u undo  y yeast i add m rack f fill  ? keys"
+LIST_FOOT = "enter read  l looked  d do  e why  y yeast  i add  m rack  f fill  ? all keys"
 FORM_FOOT = "tab next field  ctrl+s save and next  up/down other batch  esc list  F1 keys"
 DEED_KEYS = (
     ("tab enter", "next field; shift+tab and up the one before"),
@@ -59,3 +59,11 @@ ENTRY_EXAMPLES = (
     '1.042 21C swirled bubbling "smells of pear" @yesterday 21:00',
     "10.5Bx   pH3.6   must 20C   ring   smell:pear   +5g nutrient   closed airlock",
 )
+
+
+def foot_within(foot: str, width: int) -> str:
+    """The foot in `width` columns: what gives way stands before its last item, the way to all keys."""
+    *others, last = foot.split("  ")
+    while others and len("  ".join([*others, last])) > width:
+        others.pop()
+    return "  ".join([*others, last])

@@ -17,7 +17,7 @@ from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.form import Draft
 from mustwatch.screens.round.frame import NARROW, WIDE, frame_of
-from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS
+from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS, foot_within
 from mustwatch.screens.round.reading_form import ReadingForm
 from mustwatch.screens.round.view import HINT, form_title
 
@@ -85,6 +85,7 @@ class RoundScreen(Attending):
         self.set_class(event.size.width < NARROW, "-narrow")
         if self._taken is not None:
             self._draw_top(frame_of(self.look))
+            self._focus_moved()
 
     @on(Detail.Widened)
     def _widened(self) -> None:
@@ -97,7 +98,7 @@ class RoundScreen(Attending):
         self._draw_foot(LIST_FOOT if self.query_one(BatchList).has_focus else FORM_FOOT)
 
     def _draw_foot(self, text: str) -> None:
-        self.query_one("#foot", Pane).show([((f" {text}", "dim"),)])
+        self.query_one("#foot", Pane).show([((f" {foot_within(text, self.app.size.width - 1)}", "dim"),)])
 
     @on(ReadingForm.Edited)
     def _edited(self, message: ReadingForm.Edited) -> None:
