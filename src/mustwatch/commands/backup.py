@@ -21,7 +21,7 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Makes the backup; 1 where something in the cellar could not be copied."""
     from mustwatch.ledger.store import Unusable
-    from mustwatch.ledger.visible import plain_json, visible
+    from mustwatch.ledger.visible import counted, plain_json, visible
 
     try:
         done = context.ledger.backup(args.target, context.clock_now)
@@ -31,7 +31,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
         context.out(plain_json({**asdict(done), "path": str(done.path)}))
     else:
         context.out(
-            f"backed up {done.events} events in {done.files} files ({done.bytes} bytes) to {visible(str(done.path))}; "
+            f"backed up {counted(done.events, 'event')} in {counted(done.files, 'file')}"
+            f" ({counted(done.bytes, 'byte')}) to {visible(str(done.path))}; "
             "every byte was read back; `sha256sum -c SHA256SUMS` there checks it again"
         )
     for each in done.left_out:

@@ -89,8 +89,9 @@ class Context:
 
         contents = self.contents()
         if contents.troubles:
-            count = len(contents.troubles)
-            self.err(f"ledger: {count} trouble{'s' if count > 1 else ''}; `mustwatch verify` names them")
+            from mustwatch.ledger.visible import counted
+
+            self.err(f"ledger: {counted(len(contents.troubles), 'trouble')}; `mustwatch verify` names them")
         return fold(contents.events, self.settings, self.now)
 
     def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:

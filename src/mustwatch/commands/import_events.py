@@ -122,7 +122,7 @@ def clashing(found: Incoming, positions: Sequence[int], why: str) -> list[BadRow
 
 def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[BadRow], done: tuple[int, int]) -> int:
     """Says what was brought in, or every row that was in the way."""
-    from mustwatch.ledger.visible import plain_json, visible
+    from mustwatch.ledger.visible import counted, plain_json, visible
 
     added, known = done
     batches = Counter(event.batch or "-" for _, event in found.events)
@@ -134,12 +134,14 @@ def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[
         per_batch = ", ".join(f"{visible(tag)} {count}" for tag, count in sorted(batches.items()))
         verb = "would bring in" if args.dry_run else "brought in"
         count = len(found.events) if args.dry_run else added
-        context.out(f"{verb} {count} events ({per_batch or 'none'}){f'; {known} were here already' if known else ''}")
+        context.out(
+            f"{verb} {counted(count, 'event')}{f' ({per_batch})' if count else ''}{f'; {known} were here already' if known else ''}"
+        )
     if found.unused:
         context.err(f"columns not used: {', '.join(visible(name) for name in found.unused)}")
     for row in bad[:ROWS_TOLD]:
         context.err(f"{visible(args.file)}:{row.line}: {visible(row.why)}")
     if bad:
         more = f" ({len(bad) - ROWS_TOLD} more not listed)" if len(bad) > ROWS_TOLD else ""
-        context.err(f"nothing was saved: {len(bad)} bad rows of {len(found.bad) + len(found.events)}{more}")
+        context.err(f"nothing was saved: {counted(len(bad), 'bad row')} of {len(found.bad) + len(found.events)}{more}")
     return BAD_USE if bad else DONE

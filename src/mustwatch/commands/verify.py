@@ -45,19 +45,19 @@ def document(found: Health) -> dict[str, Any]:
 
 def text(found: Health) -> list[str]:
     """The verification as lines."""
-    from mustwatch.ledger.visible import visible
+    from mustwatch.ledger.visible import counted, visible
 
     lines = [
-        f"ok  {visible(each.name)}  {each.events} events, {each.bytes} bytes{', written here' if each.ours else ''}"
+        f"ok  {visible(each.name)}  {counted(each.events, 'event')}, {counted(each.bytes, 'byte')}{', written here' if each.ours else ''}"
         for each in found.files
     ]
     lines += [told(each) for each in found.troubles]
     if found.sound:
-        lines.append(f"sound: {found.events} events, nothing missing, nothing changed")
+        lines.append(f"sound: {counted(found.events, 'event')}, nothing missing, nothing changed")
     else:
         count = sum(each.fatal for each in found.troubles)
         lines.append(
-            f"{count} to be seen to; {found.events} events can be read; `mustwatch repair` says what it can do"
+            f"{count} to be seen to; {counted(found.events, 'event')} can be read; `mustwatch repair` says what it can do"
         )
     return lines
 

@@ -19,6 +19,7 @@ from mustwatch.ledger.reader import contents
 from mustwatch.ledger.repair import Mend, dropping, mended, mends, not_ours
 from mustwatch.ledger.tail import lines_backwards
 from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Source, Trouble, Unusable
+from mustwatch.ledger.visible import counted
 from mustwatch.ledger.writer import Writer
 
 __all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Source", "Trouble", "Unusable"]
@@ -107,7 +108,7 @@ class Ledger:
         if mend.what == "copy":
             added = len(self._writer.append(only_in_copy(self.cellar, mend.file), now, keep_ids=True))
         done = mended(self.cellar, self.identity, mend)
-        return f"{added} events taken in, {done}" if mend.what == "copy" else done
+        return f"{counted(added, 'event')} taken in, {done}" if mend.what == "copy" else done
 
     def dropping(self, file: str, line: int, everything: bool = False) -> Mend:
         """The mend that sets one line of a file aside. Raises Unusable."""

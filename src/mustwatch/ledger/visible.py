@@ -109,6 +109,15 @@ def _excess(over: int) -> str:
     return f"<+{over} marks>" if over else ""
 
 
+def counted(count: int, noun: str) -> str:
+    """A count with its noun, in the plural unless it is one.
+
+    >>> counted(1, "event"), counted(1200, "event")
+    ('1 event', '1,200 events')
+    """
+    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"
+
+
 def cells(text: str) -> int:
     """The width of safe text in terminal cells: wide characters count two, marks none."""
     return len(text) if text.isascii() else sum(map(_width, text))
