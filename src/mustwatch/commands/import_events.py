@@ -134,9 +134,9 @@ def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[
         per_batch = ", ".join(f"{visible(tag)} {count}" for tag, count in sorted(batches.items()))
         verb = "would bring in" if args.dry_run else "brought in"
         count = len(found.events) if args.dry_run else added
-        context.out(
-            f"{verb} {counted(count, 'event')}{f' ({per_batch})' if count else ''}{f'; {known} were here already' if known else ''}"
-        )
+        of_which = f" ({per_batch})" if count else ""
+        here = f"; {known} were here already" if known else ""
+        context.out(f"{verb} {counted(count, 'event')}{of_which}{here}")
     if found.unused:
         context.err(f"columns not used: {', '.join(visible(name) for name in found.unused)}")
     for row in bad[:ROWS_TOLD]:

@@ -48,7 +48,8 @@ def text(found: Health) -> list[str]:
     from mustwatch.ledger.visible import counted, visible
 
     lines = [
-        f"ok  {visible(each.name)}  {counted(each.events, 'event')}, {counted(each.bytes, 'byte')}{', written here' if each.ours else ''}"
+        f"ok  {visible(each.name)}  {counted(each.events, 'event')}, {counted(each.bytes, 'byte')}"
+        + (", written here" if each.ours else "")
         for each in found.files
     ]
     lines += [told(each) for each in found.troubles]
@@ -57,7 +58,8 @@ def text(found: Health) -> list[str]:
     else:
         count = sum(each.fatal for each in found.troubles)
         lines.append(
-            f"{count} to be seen to; {counted(found.events, 'event')} can be read; `mustwatch repair` says what it can do"
+            f"{count} to be seen to; {counted(found.events, 'event')} can be read; "
+            "`mustwatch repair` says what it can do"
         )
     return lines
 
