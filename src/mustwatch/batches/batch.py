@@ -100,6 +100,8 @@ class Batch:
 
     story: its events in the order they happened, corrected, without those taken back.
     revision: changes whenever anything the batch rests on changes (a key for caches).
+    pitched: the first pitching; where none was recorded and it shows life all the same, one as it must have been at
+    the latest, and `pitching_assumed` says what tells so.
     """
 
     tag: str
@@ -113,6 +115,7 @@ class Batch:
     mixed: Mixed | None = None
     pitched: Pitched | None = None
     pitches: tuple[Pitched, ...] = ()
+    pitching_assumed: str = ""
     yeast: YeastLimits | None = None
     volume_l: float | None = None
     vessel_kind: str | None = None

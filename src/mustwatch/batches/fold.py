@@ -15,7 +15,8 @@ from mustwatch.batches.course import estimated_start, fed_points, stretches_of
 from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.readings import doubted, reading_from
 from mustwatch.batches.settings import Settings
-from mustwatch.batches.stage import stage_of
+from mustwatch.batches.stage import FERMENTED_SG, stage_of
+from mustwatch.batches.unrecorded import unrecorded_pitching
 from mustwatch.batches.yeast import limits_of
 from mustwatch.ledger.events import (
     Added,
@@ -152,11 +153,18 @@ def fold_batch(
     pitched = pitches[0] if pitches else None
     readings = _readings(kinds, instruments, settings, pitched)
     good = [reading for reading in readings if reading.doubt is None]
+    assumed = unrecorded_pitching(kinds, good) if pitched is None else None
+    if assumed is not None:
+        pitched, pitches = assumed.pitched, (assumed.pitched,)
+        readings = _readings(kinds, instruments, settings, pitched)
+        good = [reading for reading in readings if reading.doubt is None]
     start = start_of(good, pitched)
+    if assumed is not None and start is not None and start.sg <= FERMENTED_SG:
+        start = None
     filling = kinds.among(Mixed, Racked, Added)
     volume_l = _volume(filling)
     stretches = stretches_of(kinds.among(Pitched, Racked, Added, Read), good, story[0].at if story else None)
-    stage, stage_since = stage_of(kinds, good, start.sg if start else None)
+    stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
     return Batch(
         tag=tag,
         revision=revision,
@@ -169,6 +177,7 @@ def fold_batch(
         mixed=mixed,
         pitched=pitched,
         pitches=pitches,
+        pitching_assumed=assumed.why if assumed else "",
         yeast=limits_of(pitches[-1].yeast, settings) if pitches else None,
         volume_l=volume_l,
         closing=closing_of(kinds.among(Mixed, Racked, Closed, Seen)),

@@ -17,12 +17,13 @@ FERMENTED_SG = 1.020  # no must of honey or fruit starts so low: it has fermente
 SIGNS_OF_LIFE = {"foam", "ring", "rafts"}
 
 
-def stage_of(kinds: Kinds, readings: Sequence[Reading], start_sg: float | None) -> tuple[str, datetime | None]:
+def stage_of(
+    kinds: Kinds, readings: Sequence[Reading], start_sg: float | None, pitched: Pitched | None
+) -> tuple[str, datetime | None]:
     """(stage, since) of a story; readings are the good ones, oldest first."""
     for kind, stage in ((Ended, "ended"), (Bottled, "bottled")):
         if (last := kinds.last(kind)) is not None:
             return stage, last.at
-    pitched = kinds.first(Pitched)
     mixed = kinds.first(Mixed)
     if pitched is None:
         return ("must", mixed.at) if mixed else ("planned", None)
@@ -54,7 +55,7 @@ def _first_sign(
     high = start_sg
     for reading in readings:
         fell = reading.sg <= FERMENTED_SG if high is None else high - reading.sg >= FIRST_FALL
-        if reading.at > pitched.at and fell:
+        if reading.at >= pitched.at and fell:
             signs.append(reading.at)
             break
         high = reading.sg if high is None else max(high, reading.sg)

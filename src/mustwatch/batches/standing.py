@@ -109,6 +109,8 @@ def _yeast(batch: Batch) -> str:
     limits = batch.yeast
     if limits is None:
         return "not pitched"
+    if batch.pitching_assumed and batch.pitches[-1].yeast.label == "yeast":
+        return f"not recorded; taken to be at work: {batch.pitching_assumed}"
     span = f"{limits.tolerance_low:g}-{limits.tolerance_high:g} % vol"
     if batch.pitches and batch.pitches[-1].yeast.yeast_class == "unknown" and limits.tolerance_assumed:
         return f"{limits.name}, tolerance not recorded: somewhere in {span}"

@@ -43,6 +43,8 @@ THIRD_GONE = 2 / 3 - 0.03  # three hundredths for the noise of the glass
 def check(view: View) -> Iterable[Finding]:
     """A finding for the newest aeration that came too late."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     pitched = batch.pitches[-1] if batch.pitches else None
     if pitched is None:
         return

@@ -44,6 +44,9 @@ def check(view: View) -> Iterable[Finding]:
         return
     because = (closing.why_unknown or "never recorded").removesuffix(".")
     evidence = closing.evidence or (batch.pitched.id if batch.pitched else None)
+    missing = [RULE.cannot_judge("kind of closure", "one that lets no gas out")]
+    if batch.pitching_assumed:
+        missing.append(RULE.cannot_judge("a pitching", f"at work: {batch.pitching_assumed}"))
     yield RULE.found(
         view,
         Severity.TODAY if pitched else Severity.WATCH,
@@ -56,7 +59,7 @@ def check(view: View) -> Iterable[Finding]:
         clears_when="its closure is recorded.",
         evidence=(evidence,),
         since=since,
-        missing=(RULE.cannot_judge("kind of closure", "one that lets no gas out"),),
+        missing=tuple(missing),
         look_again=view.now + timedelta(days=1),
         action=("close", ""),
     )

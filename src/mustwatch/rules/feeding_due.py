@@ -49,6 +49,8 @@ ENOUGH = 0.75
 def check(view: View) -> Iterable[Finding]:
     """A finding when a step of the feeding has passed."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     if batch.pitched is None or words.days(view, batch.pitched.at) > LAST_DAY or not only_honey(batch):
         return
     doses = feedings(batch)

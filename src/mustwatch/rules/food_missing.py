@@ -44,6 +44,8 @@ FORGOTTEN_DAYS = 21.0
 def check(view: View) -> Iterable[Finding]:
     """A finding while food would still be taken up and none was given."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     if batch.pitched is None or not only_honey(batch) or feedings(batch):
         return
     age = view.now - batch.pitched.at

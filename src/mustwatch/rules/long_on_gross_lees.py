@@ -68,7 +68,7 @@ def _finding(view: View, rest_ids: tuple[str, ...], severity: Severity) -> Findi
     return RULE.found(
         view,
         severity,
-        f"On its first lees for {words.span(view.now - batch.pitched.at)}: pitched on"
+        f"On its first lees for {words.span(view.now - batch.pitched.at)}: {words.began(view)}"
         f" {words.date(view, batch.pitched.at)}, no racking recorded{stands}.",
         why="Dead yeast breaks down and gives the drink a smell of broth, rubber or eggs.",
         do=(

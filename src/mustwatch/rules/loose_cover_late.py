@@ -55,7 +55,7 @@ def _finding(view: View, spent: bool) -> Finding:
     state = (
         f"and at {words.gravity(view, last.sg)} its vigour is over"
         if spent and last
-        else f"{words.span(view.now - batch.pitched.at)} after it was pitched"
+        else f"{words.span(view.now - batch.pitched.at)} after {words.beginning(view)}"
     )
     return RULE.found(
         view,

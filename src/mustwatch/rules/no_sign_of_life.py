@@ -50,6 +50,8 @@ RULE = Rule(
 def check(view: View) -> Iterable[Finding]:
     """A finding when the lag has lasted too long."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     pitched = batch.pitches[-1] if batch.pitches else None
     if pitched is None:
         return

@@ -78,10 +78,11 @@ def _in_peace(view: View) -> bool:
 def _finding(view: View, since: datetime, has_reading: bool, severity: Severity) -> Finding:
     batch = view.batch
     last = batch.latest
-    missing = () if batch.pitched else ("when it was pitched; counted from its first entry",)
+    known = batch.pitched is not None and not batch.pitching_assumed
+    missing = () if known else ("when it was pitched; counted from its first entry",)
     what = f"No gravity reading since {words.date(view, since)}, {words.span(view.now - since)} ago"
     if not has_reading:
-        what = f"No gravity reading at all, {words.span(view.now - since)} after pitching"
+        what = f"No gravity reading at all, {words.span(view.now - since)} after {words.beginning(view)}"
     return RULE.found(
         view,
         severity,

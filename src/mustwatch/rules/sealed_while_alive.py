@@ -137,6 +137,8 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
         missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
     elif view.verdict.expected_end is None and last.sg > DRY_SG:
         missing = (RULE.cannot_judge("the expected end", "one that can still ferment"), *missing)
+    if batch.pitching_assumed:
+        missing = (RULE.cannot_judge("a pitching", f"at work: {batch.pitching_assumed}"), *missing)
     sealed = f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}"
     return RULE.found(
         view,

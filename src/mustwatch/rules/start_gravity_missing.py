@@ -35,6 +35,8 @@ RULE = Rule(name="start-gravity-missing", severity=Severity.NOTE, stages=FERMENT
 def check(view: View) -> Iterable[Finding]:
     """A finding when the start gravity was never read."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     if batch.pitched is None or batch.start is not None:
         return
     estimate = batch.start_estimate_sg

@@ -47,6 +47,8 @@ DRY_AT_MOST = 1.002
 def check(view: View) -> Iterable[Finding]:
     """A finding while it can still be changed."""
     batch = view.batch
+    if batch.pitching_assumed:
+        return
     start = batch.whole_start_sg
     if batch.yeast is None or start is None or start < 1.05 or batch.pitched is None:
         return

@@ -48,6 +48,16 @@ def yeast(view: View) -> str:
     return f"this yeast ({name})"
 
 
+def began(view: View) -> str:
+    """How a date of its beginning is led in: `pitched on`, or what is known where that was not recorded."""
+    return "at work at the latest on" if view.batch.pitching_assumed else "pitched on"
+
+
+def beginning(view: View) -> str:
+    """From when its days are counted: `it was pitched`, or the first sign of life where that was not recorded."""
+    return "the first sign of life" if view.batch.pitching_assumed else "it was pitched"
+
+
 def times(count: int) -> str:
     """`once`, `twice`, `3 times`."""
     return {1: "once", 2: "twice"}.get(count, f"{count} times")
