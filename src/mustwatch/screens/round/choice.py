@@ -1,4 +1,4 @@
-"""A field that takes one of a few words: its first letter picks it, space and arrows go through them."""
+"""A field that takes one of a few words: typing picks it from its first letter on, space and arrows go through them."""
 
 from __future__ import annotations
 
@@ -36,6 +36,7 @@ class Choice(Pane, can_focus=True):
         super().__init__(id=id)
         self.options = tuple(options)
         self._value = value if value in self.options else ""
+        self._typed = ""
 
     @property
     def value(self) -> str:
@@ -52,6 +53,8 @@ class Choice(Pane, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """Letters pick, space and arrows go through, backspace empties."""
+        if not (event.character and event.character.isprintable()) or event.key == "space":
+            self._typed = ""
         if event.key == "enter":
             self.post_message(self.Submitted(self))
         elif event.key in ("space", "right", "left"):
@@ -67,8 +70,22 @@ class Choice(Pane, can_focus=True):
         event.stop()
         event.prevent_default()
 
+    def on_blur(self) -> None:
+        """Whoever comes back begins a word anew."""
+        self._typed = ""
+
     def _pick(self, letter: str) -> None:
-        found = [word for word in self.options if word.lower().startswith(letter)]
+        """A word typed out is found letter by letter; a letter that does not go on with it begins another."""
+        going_on = self._typed + letter
+        if any(word.lower().startswith(going_on) for word in self.options):
+            self._typed = going_on
+            if not (len(going_on) > 1 and self._value.lower().startswith(going_on)):
+                self._among([word for word in self.options if word.lower().startswith(going_on)])
+            return
+        self._typed = letter
+        self._among([word for word in self.options if word.lower().startswith(letter)])
+
+    def _among(self, found: Sequence[str]) -> None:
         if found:
             place = found.index(self._value) + 1 if self._value in found else 0
             self.value = found[place % len(found)]

@@ -13,7 +13,8 @@ from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
 from mustwatch.screens.scales import day, gravity, litres, short_span, span, temperature
 
 NARROW = ROOMY
-LEADS = {"gravity": "SG ", "end": "end ", "alcohol": "alcohol ", "closure": "closure "}
+LEADS = {"gravity": "SG ", "end": "end ", "alcohol": "alcohol ", "closure": "closure ", "warmth": "warmth "}
+UNRECORDED = "not recorded"
 STATES = {
     "lag": "no sign of fermentation yet",
     "moving": "falling",
@@ -58,7 +59,8 @@ def _joined(parts: Sequence[tuple[str, str, str]], width: int) -> list[Line]:
         if label not in by_label:
             continue
         text, role = by_label[label]
-        lead = LEADS.get(label, "") if label in ("gravity", "end") or "NOT KNOWN" in text else ""
+        leads = label in ("gravity", "end") or "NOT KNOWN" in text or text == UNRECORDED
+        lead = LEADS.get(label, "") if leads else ""
         body = wrapped(lead + text, width, role, rest="  ")
         joins = label in ("warmth", "end") and len(body) == 1 and _length(lines[-1]) + _length(body[0]) + 2 <= width
         if joins:
@@ -142,7 +144,7 @@ def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:
     if not batch.active:
         return ""
     if not batch.temperatures:
-        return "not recorded"
+        return UNRECORDED
     last = batch.temperatures[-1]
     whose = "air" if last.of_air else "must"
     place = f", {visible(batch.place)}" if batch.place else ""
