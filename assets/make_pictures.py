@@ -1,4 +1,4 @@
-"""Makes the picture of the round for the README, from the running program on the sample cellar.
+"""Makes the pictures of the round for the README, from the running program on the sample cellar.
 
 python assets/make_pictures.py
 """
@@ -16,11 +16,15 @@ ROOT = Path(__file__).parents[1]
 SIZE = (100, 34)
 
 
-async def pictured(target: Path, unsent: Path) -> None:
-    """Opens the round on the sample cellar and writes what it shows as an SVG."""
+PICTURES = {"round.svg": "heather-2", "round-course.svg": "acacia-1"}
+
+
+async def pictured(target: Path, tag: str, unsent: Path) -> None:
+    """Opens the round on the sample cellar, goes to a batch and writes what it shows as an SVG."""
     from mustwatch.commands.context import Context
     from mustwatch.screens.app import RoundApp
     from mustwatch.screens.look import Look
+    from mustwatch.screens.round.batch_list import BatchList
     from mustwatch.screens.round.frame import frame_of
 
     context = Context(ROOT / "sample_cellar", None, lambda: datetime.now().astimezone())
@@ -30,7 +34,12 @@ async def pictured(target: Path, unsent: Path) -> None:
         while not app.screen.query("#when"):
             await pilot.pause(0.05)
         await pilot.pause(2.0)
-        await pilot.press("down", "down", "down", "down")
+        rounds = app.screen.query_one(BatchList)
+        while rounds.tag != tag:
+            before = rounds.tag
+            await pilot.press("down")
+            if rounds.tag == before:
+                raise SystemExit(f"{tag} is not in the list")
         await pilot.pause(1.0)
         picture = app.export_screenshot(title="mustwatch")
         # A picture that fetches its letters from elsewhere would tell that it was looked at.
@@ -42,7 +51,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         os.environ |= {"XDG_STATE_HOME": f"{folder}/state", "XDG_CACHE_HOME": f"{folder}/cache", "LC_ALL": "C.UTF-8"}
         os.environ.pop("NO_COLOR", None)
-        asyncio.run(pictured(ROOT / "assets" / "round.svg", Path(folder) / "unsent.json"))
+        for name, tag in PICTURES.items():
+            asyncio.run(pictured(ROOT / "assets" / name, tag, Path(folder) / "unsent.json"))
 
 
 if __name__ == "__main__":
