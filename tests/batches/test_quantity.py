@@ -26,6 +26,11 @@ def test_a_lot_is_read_in_any_usual_spelling(text, lot):
         (lambda: lot_of("6 x 330ml jar", None), "neither a bottle"),
         (lambda: amount_of("5", None), "of what unit"),
         (lambda: volume_l("1 gal", None), "differ by a fifth"),
+        (lambda: volume_l("12 fl oz", None), "differ by 4 %"),
+        (lambda: amount_of("0 kg", None), "nothing at all"),
+        (lambda: amount_of("-1 kg", None), "-1 kg: mass must be"),
+        (lambda: named_amount("1 kg 200 g heather", "honey", None), "two amounts"),
+        (lambda: vessel_of("jug5l", None), "kind and size"),
         (lambda: mass_g("5"), "no unit of mass"),
         (lambda: vessel_of("5 l", None), "kind and size"),
         (lambda: fits(9.0, {"kind": "jug", "capacity_l": 5.0}), "do not go into a jug"),
@@ -45,3 +50,48 @@ def test_what_was_typed_is_kept_only_where_it_was_converted():
     }
     assert typed("1 lb", "5 g", None) == "1 lb"
     assert typed("5 g", "2 l") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "kilograms", "what"),
+    [
+        ("3 lb 4 oz", 1.474175, "honey"),
+        ("1 lb. 8 oz. heather", 0.680389, "heather"),
+        ("3lb4oz clover", 1.474175, "clover"),
+        ("1½ kg", 1.5, "honey"),
+        ("1.3 kg of heather honey", 1.3, "heather honey"),
+        ("1.3kg, heather", 1.3, "heather"),
+        ("1 kg 2nd pressing", 1.0, "2nd pressing"),
+    ],
+)
+def test_an_amount_is_taken_whole(text, kilograms, what):
+    """3 lb 4 oz was once three pounds of "4 oz"; 0.45359237 kg a pound, a sixteenth of it an ounce."""
+    assert named_amount(text, "honey", None) == {"what": what, "kg": pytest.approx(kilograms, abs=1e-6)}
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "litres"),
+    [
+        ("5 l jug", "jug", 5),
+        ("glass carboy 23 l", "carboy", 23),
+        ("carboy: 23 l", "carboy", 23),
+        ("plastic bucket (30 l)", "bucket", 30),
+        ("1 US gal jug", "jug", 3.7854),
+        ("Jug", "jug", None),
+    ],
+)
+def test_a_vessel_is_known_by_its_kind_however_it_is_written(text, kind, litres):
+    """The rules on glass look for a carboy; under "carboy:" or "glass carboy" they were silent."""
+    vessel = vessel_of(text, None)
+    assert vessel["kind"] == kind and vessel.get("capacity_l") == litres
+
+
+def test_what_a_vessel_is_of_stays_on_record():
+    """Its kind alone is judged by, what was typed is kept beside it."""
+    assert typed("glass carboy 23 l") == "glass carboy 23 l" and typed("carboy 23 l") is None
+
+
+@pytest.mark.parametrize("gallon", ["1 gallon (US)", "1 US gal.", "1gal(us)"])
+def test_a_gallon_is_named_in_brackets_too(gallon):
+    """3.785411784 l by law."""
+    assert volume_l(gallon, None) == 3.7854

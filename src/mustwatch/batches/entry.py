@@ -21,7 +21,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from mustwatch.batches.entry_words import INSTRUMENTS, Pot, gathered, is_prose, tokens_of
+from mustwatch.batches.entry_pot import INSTRUMENTS, Pot
+from mustwatch.batches.entry_words import gathered, is_prose, tokens_of
 from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, reading_from
 from mustwatch.batches.scales import degrees, litres
 from mustwatch.batches.settings import Settings
@@ -161,8 +162,7 @@ def _understood(
         lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
     lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
     for keys in pot.added:
-        amount = f"{keys['g']:g} g" if "g" in keys else litres(keys["l"])
-        lines.append(f"added {amount} {keys['what']}")
+        lines.append(f"added {_amount(keys)} {keys['what']}")
     lines += [f"took out {what}" for what in pot.removed]
     if pot.closure:
         lines.append(f"closed with {pot.closure}")
@@ -170,6 +170,13 @@ def _understood(
     if at != now:
         lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
     return lines
+
+
+def _amount(keys: Mapping[str, Any]) -> str:
+    """An amount in four figures: what was an ounce is no 28.3495 g on a kitchen scale."""
+    if "l" in keys:
+        return litres(keys["l"])
+    return f"{keys['g']:.4g} g" if keys["g"] < 1000 else f"{keys['g'] / 1000:.4g} kg"
 
 
 def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapping[str, Instrument]) -> str:

@@ -1,4 +1,4 @@
-"""What quick entry says was added: `+5g nutrient`, `+0.5 l apple juice`, `+1 g potassium sorbate`."""
+"""What quick entry says was added: `+5g nutrient`, `+3 lb 4 oz honey`, `+0.5 l apple juice`."""
 
 from __future__ import annotations
 
@@ -12,10 +12,13 @@ from mustwatch.ledger.events import Category
 from mustwatch.trade.units import parse_mass_kg, parse_volume_l
 
 NAME_ENDS = {"chips", "cubes", "staves", "spiral", "powder", "puree", "peel", "zest", "sticks", "beans", "hulls"}
+LONGEST_AMOUNT = 5  # words: +1 1/2 US fl oz
+LONGEST_NAME = 4
 _HOUSEHOLD = re.compile(
-    r"\b(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b", re.IGNORECASE
+    r"(?<![a-z])(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b",
+    re.IGNORECASE,
 )
-_NUMBER = re.compile(r"-?\d+(?:[.,]\d+)?")
+_UNIT_KNOWN = re.compile(r"differ by| must be |is unclear")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,57 +37,77 @@ def added(amount: str, following: Sequence[str], gallon: str | None, known: Call
 
     known: whether a word has a meaning of its own in quick entry, and so is no part of a name.
     """
-    used = 1
-    while _NUMBER.fullmatch(amount.split()[0] if amount else "") and following[used - 1 : used] and used < 3:
-        # The unit may be one word or two: +5 g nutrient, +2 US gal water.
-        amount, used = f"{amount} {following[used - 1]}", used + 1
-        if not amount.lower().endswith((" us", " imperial", " imp")):
-            break
-    what = following[used - 1] if len(following) >= used else ""
-    try:
-        quantity = _quantity(amount, gallon)
-    except ValueError as error:
-        return Addition(used + bool(what), question=str(error))
-    if not what or what.startswith(("@", "+")):
+    words = [amount, *_before_the_next(following)]
+    used, quantity, refusal = _amount_of(words, gallon)
+    if not quantity:
+        # What was to be its name is asked about with it.
+        return Addition(
+            next((place for place, word in enumerate(words) if place and known(word)), len(words)), question=refusal
+        )
+    written = " ".join(words[:used])
+    rest = words[used:]
+    linked = int(rest[:1] == ["of"])
+    count = _words_of_name(rest[linked:], known)
+    if not count:
         names = ", ".join(get_args(Category))
-        return Addition(used, question=f"+{amount} of what? Write it like +5g nutrient; one of: {names}")
-    more = _rest_of_name(what, following[used:], known)
-    what = " ".join([what, *more])
+        return Addition(used, question=f"+{written} of what? Write it like +5g nutrient; one of: {names}")
+    what = " ".join(rest[linked : linked + count])
     category, nitrogen = kind_of(what)
     content = {} if nitrogen is None else {"nitrogen_mg_per_g": nitrogen}
-    typed = None if re.fullmatch(r"[\d.]+ ?[gl]", amount) else f"+{amount}"
-    return Addition(used + 1 + len(more), {"what": what, "category": category, **quantity, **content}, typed=typed)
+    typed = None if re.fullmatch(r"[\d.]+ ?[gl]", written) else f"+{written}"
+    return Addition(used + linked + count, {"what": what, "category": category, **quantity, **content}, typed=typed)
 
 
-def _rest_of_name(what: str, following: Sequence[str], known: Callable[[str], bool]) -> list[str]:
-    """The words that still belong to the name: `sorbate` after `potassium`, `chips` after `oak`."""
-    if not following or known(following[0]):
-        return []
-    told_by_it = kind_of(what)[0] == "other" and kind_of(f"{what} {following[0]}")[0] != "other"
-    return [following[0]] if told_by_it or following[0].lower() in NAME_ENDS else []
+def _before_the_next(words: Sequence[str]) -> list[str]:
+    """The words up to a time or another addition."""
+    end = next((place for place, word in enumerate(words) if word.startswith(("@", "+"))), len(words))
+    return list(words[:end])
 
 
-def _quantity(text: str, gallon: str | None) -> dict[str, float]:
-    """{"g": grams} or {"l": litres}. Raises ValueError with the question to ask."""
-    try:
-        return {"g": round(parse_mass_kg(text) * 1000, 3)}
-    except ValueError:
-        pass
-    try:
-        return {"l": round(parse_volume_l(text, gallon), 4)}
-    except ValueError as error:
-        if "imperial" in str(error) and "gal" in text.lower():
-            raise
-        hint = household(text) or "how much? Write it like +5g nutrient or +0.5l juice"
-        raise ValueError(f"+{text}: {hint}") from None
+def _amount_of(words: Sequence[str], gallon: str | None) -> tuple[int, dict[str, float], str]:
+    """How many words the amount takes, the longest that is one; {"g"} or {"l"}; else what is to be asked."""
+    faults: list[str] = []
+    for count in range(min(LONGEST_AMOUNT, len(words)), 0, -1):
+        text = " ".join(words[:count])
+        for key, read in (("g", lambda t: parse_mass_kg(t) * 1000), ("l", lambda t: parse_volume_l(t, gallon))):
+            try:
+                found = round(read(text), 4)
+            except ValueError as error:
+                faults += [str(error)] if _UNIT_KNOWN.search(str(error)) else []
+                continue
+            if found > 0:
+                return count, {key: found}, ""
+            return count, {}, f"+{text}: nothing at all? Give an amount above 0"
+    if faults:
+        return 0, {}, faults[0] if "differ by" in faults[0] else f"+{words[0]}: {faults[0]}"
+    hint = household(" ".join(words[:3]))
+    said = f"{hint}; weigh it, or record it without an amount: add TAG nutrient" if hint else None
+    return 0, {}, f"+{' '.join(words[:2])}: {said or 'how much? Write it like +5g nutrient or +0.5l juice'}"
+
+
+def _words_of_name(words: Sequence[str], known: Callable[[str], bool]) -> int:
+    """How many words are the name: `potassium sorbate`, `medium toast oak chips`, `dry yeast`; 0 for none."""
+    told = [1] if words and not known(words[0]) else []
+    for count in range(2, min(LONGEST_NAME, len(words)) + 1):
+        if known(words[count - 1]):
+            break
+        last, whole = words[count - 1].lower(), " ".join(words[:count])
+        tells = last in NAME_ENDS or kind_of(last)[0] != "other"
+        if tells or (kind_of(" ".join(words[: count - 1]))[0] == "other" and kind_of(whole)[0] != "other"):
+            told.append(count)
+    return max(told, default=0)
+
+
+def is_amount(words: Sequence[str]) -> bool:
+    """Whether the words are an amount with its unit, and nothing else."""
+    used, quantity, _ = _amount_of(words, "us")
+    return bool(quantity) and used == len(words)
 
 
 def household(text: str) -> str | None:
     """What is to be said to spoons, cups and packets, None for any other amount.
 
-    >>> household("2 tsp")[:12], household("2 g")
-    ('spoons, cups', None)
+    >>> household("2 tsp"), household("2 g")
+    ('spoons, cups and packets differ', None)
     """
-    if _HOUSEHOLD.search(text):
-        return "spoons, cups and packets differ; weigh it, or record it without an amount: add TAG nutrient"
-    return None
+    return "spoons, cups and packets differ" if _HOUSEHOLD.search(text) else None

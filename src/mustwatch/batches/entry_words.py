@@ -1,72 +1,57 @@
-"""The words of quick entry: which there are, and what each puts into the pot of a line."""
+"""The words of a line of quick entry, one after the other into the pot."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from difflib import get_close_matches
-from typing import Any, get_args
 
-from mustwatch.batches.entry_added import added
-from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG
+from mustwatch.batches.entry_added import added, is_amount
+from mustwatch.batches.entry_figures import (
+    DEGREES,
+    MEASURE,
+    MEASURED,
+    NUMBER,
+    UNITS_APART,
+    is_figure,
+    number,
+    plain,
+    take_degrees,
+    take_gravity,
+    take_measure,
+)
+from mustwatch.batches.entry_pot import (
+    CLOSURES,
+    DONE,
+    INSTRUMENTS,
+    MEASURES,
+    NEAR,
+    SAME_WORD,
+    SEEN,
+    SEEN_WORDS,
+    WHOSE,
+    Pot,
+    closure_of,
+)
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.substance import kind_of
-from mustwatch.batches.when import CLOCK
-from mustwatch.ledger.events import Closure
-from mustwatch.trade.temperature import celsius_from_fahrenheit
-
-DONE = {
-    "swirled": "swirled", "stirred": "swirled", "degassed": "swirled", "aerated": "aerated", "shaken": "aerated",
-    "pushed": "cap_pushed", "punched": "cap_pushed", "cleaned": "cleaned", "sanitised": "cleaned",
-    "sanitized": "cleaned",
-}  # fmt: skip
-SEEN = {
-    "airlock": ("bubbling", "still", "dry", "foamed"),
-    "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
-    "clarity": ("murky", "hazy", "clear"),
-}
-SEEN_WORDS = {word: key for key, words in SEEN.items() for word in words}
-SAME_WORD = {"colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam"}
-INSTRUMENTS = ("refractometer", "hydrometer")
-LOWEST_BRIX, HIGHEST_BRIX = -5.0, 45.0
-CLOSURES = get_args(Closure)
-MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
+from mustwatch.batches.when import CLOCK, DAY_WORDS, takes_clock
 
 _TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
-_GRAVITY = re.compile(r"([01])[.,](\d{1,4})")
-_WHOLE = re.compile(r"(9[5-9]\d|1[01]\d\d)")
-_SCALED = re.compile(r"(-?\d{1,2}(?:[.,]\d+)?)\s*(bx|brix|°bx|p|plato|°p)", re.IGNORECASE)
-_DEGREES = re.compile(r"(-?\d{1,3}(?:[.,]\d+)?)\s*°?([cf])", re.IGNORECASE)
-_MEASURE = re.compile(r"(ph|ta|so2)[=:]?(\d{1,3}(?:[.,]\d+)?)", re.IGNORECASE)
-_NUMBER = re.compile(r"-?\d+(?:[.,]\d+)?")
-
-
-@dataclass(slots=True)
-class Pot:
-    """What has been gathered from the line so far."""
-
-    gravity: dict[str, Any] = field(default_factory=dict)
-    read: dict[str, Any] = field(default_factory=dict)
-    seen: dict[str, Any] = field(default_factory=dict)
-    done: list[str] = field(default_factory=list)
-    added: list[dict[str, Any]] = field(default_factory=list)
-    removed: list[str] = field(default_factory=list)
-    closure: str | None = None
-    notes: list[str] = field(default_factory=list)
-    bare_c: list[float] = field(default_factory=list)
-    typed: list[str] = field(default_factory=list)
-    questions: list[str] = field(default_factory=list)
-    when: str = ""
-    gallon: str | None = None
+_STOPS = ",;."
+_LOOK_AHEAD = 10  # words: an amount of five, `of`, a name of four
+_WHOSE_DEGREES = re.compile(rf"({'|'.join(WHOSE)})[:=]?(.+)", re.IGNORECASE)
+_OWN_HEADS = ("smell:", "sign:", "by:")
 
 
 def tokens_of(text: str) -> list[tuple[str, bool]]:
-    """(word, whether it stood in quotes) of a line."""
-    return [
-        (found[3], False) if found[3] is not None else (found[1] or found[2] or "", True)
-        for found in _TOKEN.finditer(text)
-    ]
+    """(word, whether it stood in quotes) of a line; a comma or stop that ends a word is none of it."""
+    tokens = []
+    for found in _TOKEN.finditer(text):
+        quoted = found[3] is None
+        word = (found[1] or found[2] or "") if quoted else found[3].rstrip(_STOPS) or found[3]
+        tokens.append((word, quoted))
+    return tokens
 
 
 def is_prose(word: str, words: int, settings: Settings) -> bool:
@@ -74,29 +59,28 @@ def is_prose(word: str, words: int, settings: Settings) -> bool:
 
     A figure in it, or every word understood, makes it an entry; standing alone, one word that is understood does.
     """
-    if not re.search(r"\s", word) or word.startswith("@") or ('"' in word and words == 1):
-        return False
     tokens = word.split()
+    if len(tokens) < 2 or word.startswith("@") or ('"' in word and words == 1):
+        return False
     pairs = zip(tokens, [*tokens[1:], ""], strict=True)
-    if any(_figure(token) or _figure(token + nearest) or _tells_closure(token, nearest) for token, nearest in pairs):
+    if any(is_figure(token) or is_figure(token + nearest) for token, nearest in pairs) or _tells_closure(tokens):
         return False
-    if words == 1 and any(_known(token) for token in tokens):
+    if words == 1 and any(token.lower() in DONE or token.lower() in SEEN_WORDS for token in tokens):
         return False
-    return bool(gathered(tokens_of(word), settings).questions)
+    pot = gathered(tokens_of(word), settings)
+    return bool(pot.questions or pot.unknown)
 
 
-def _tells_closure(token: str, nearest: str) -> bool:
-    return token.lower() == "closed" and nearest.lower() in CLOSURES
-
-
-def _figure(token: str) -> bool:
-    shapes = (_GRAVITY, _WHOLE, _SCALED, _DEGREES, _MEASURE)
-    return token.startswith(("+", "@")) or any(shape.fullmatch(token) for shape in shapes)
+def _tells_closure(tokens: Sequence[str]) -> bool:
+    closed = [place for place, token in enumerate(tokens) if token.lower() == "closed"]
+    return any(closure_of(tokens[place + 1 :])[0] for place in closed)
 
 
 def _known(token: str) -> bool:
+    """Whether a word has a meaning of its own, and so is no part of a name."""
     low = token.lower()
-    return low in DONE or low in SEEN_WORDS or _figure(token)
+    named = low in DONE or low in SEEN_WORDS or low in SAME_WORD or low in MEASURES or low in INSTRUMENTS
+    return named or low in ("closed", "removed", *WHOSE) or low.startswith(_OWN_HEADS) or is_figure(token)
 
 
 def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
@@ -110,18 +94,23 @@ def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
             pot.notes.append(token)
             place += 1
         else:
-            place += _take(token, following, pot)
+            place += _take(plain(token), following, pot)
+    if pot.unknown:
+        pot.questions.append(_unknown(pot.unknown))
     return pot
 
 
 def _following(tokens: Sequence[tuple[str, bool]], place: int) -> list[str]:
     """The next words up to a quoted one; a name in quotes belongs to the amount just before it."""
     words: list[str] = []
-    for word, quoted in tokens[place + 1 : place + 5]:
-        name = quoted and tokens[place][0].startswith("+") and len(word.split()) <= 2 and kind_of(word)[0] != "other"
-        if quoted and not (name and not words):
+    head = tokens[place][0]
+    for word, quoted in tokens[place + 1 : place + 1 + _LOOK_AHEAD]:
+        if quoted:
+            named = head.startswith("+") and len(word.split()) <= 2 and kind_of(word)[0] != "other"
+            if named and is_amount([head[1:], *words]):
+                words.append(word)
             break
-        words.append(word)
+        words.append(plain(word))
     return words
 
 
@@ -130,18 +119,24 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
     low = SAME_WORD.get(token.lower(), token.lower())
     nearest = following[0] if following else ""
     if token.startswith("@"):
-        return _take_when(token, nearest, pot)
+        return _take_when(token, following, pot)
     if token.startswith("+"):
         return _take_added(token, following, pot)
     if low in DONE:
         pot.done.append(DONE[low])
-    elif low in SEEN_WORDS:
-        pot.seen[SEEN_WORDS[low]] = low
-    elif low in ("must", "air", "sample") and _DEGREES.fullmatch(nearest):
-        return 1 + _take_degrees(nearest, low, pot)
-    elif low in MEASURES and _NUMBER.fullmatch(nearest):
-        pot.read[MEASURES[low]] = _float(nearest)
-        return 2
+        return 2 if DONE[low] == "cap_pushed" and nearest.lower() in ("cap", "down") else 1
+    if low in SEEN_WORDS:
+        pot.settle(pot.seen, SEEN_WORDS[low], low, SEEN_WORDS[low])
+    elif low.rstrip(":=") in SEEN and _seen_by(low.rstrip(":="), nearest):
+        return 1
+    elif low.rstrip(":=") in WHOSE and (whose := _whose(following)):
+        return 1 + whose[1] if take_degrees(whose[0], low.rstrip(":="), pot) else 1
+    elif (found := _WHOSE_DEGREES.fullmatch(token)) and DEGREES.fullmatch(found[2]):
+        take_degrees(found[2], found[1].lower(), pot)
+    elif low.rstrip(":=") in MEASURES and (found := MEASURED.fullmatch(nearest)):
+        unit = following[1].lower() if following[1:] and following[1].lower() in ("g/l", "mg/l", "ppm") else None
+        take_measure(token.rstrip(":="), found[1], found[2] or unit, pot)
+        return 3 if unit else 2
     elif low == "removed":
         return _take_removed(following, pot)
     elif low in INSTRUMENTS:
@@ -149,84 +144,78 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
     elif low.startswith("by:") and len(low) > 3:
         pot.gravity["instrument"] = token[3:]
     elif low == "closed":
-        return _take_closure(nearest, pot)
-    elif low.startswith(("smell:", "sign:")) and len(low.split(":", 1)[1]) > 0:
+        return _take_closure(following, pot)
+    elif low.startswith(("smell:", "sign:")) and low.split(":", 1)[1].strip():
         key = "smell" if low.startswith("smell") else "signs"
-        pot.seen.setdefault(key, []).append(token.split(":", 1)[1])
-    elif _DEGREES.fullmatch(token):
-        _take_degrees(token, "", pot)
-    elif found := _MEASURE.fullmatch(token):
-        pot.read[MEASURES[found[1].lower()]] = _float(found[2])
-    elif _NUMBER.fullmatch(token) and nearest.lower() in ("c", "f", "bx", "brix", "p", "plato"):
-        return 1 + _take(token + nearest, [], pot)
-    elif not _take_gravity(token, pot):
-        pot.questions.append(_question(token))
-    return 1
-
-
-def _take_when(token: str, nearest: str, pot: Pot) -> int:
-    pot.when = token
-    if CLOCK.fullmatch(nearest) and not CLOCK.fullmatch(token.lstrip("@")) and "T" not in token:
-        pot.when = f"{token} {nearest}"
-        return 2
-    return 1
-
-
-def _take_degrees(token: str, whose: str, pot: Pot) -> int:
-    found = _DEGREES.fullmatch(token)
-    assert found is not None
-    celsius = _float(found[1])
-    if found[2].lower() == "f":
-        pot.typed.append(token)
-        celsius = round(celsius_from_fahrenheit(celsius), 2)
-    if not -10 <= celsius <= 110:
-        pot.questions.append(f"{token} is no temperature of a must; expected -10C to 110C")
-    elif whose in ("must", "air"):
-        pot.read[f"{whose}_c"] = celsius
-    elif whose == "sample":
-        pot.gravity["sample_c"] = celsius
+        pot.seen.setdefault(key, []).append(token.split(":", 1)[1].strip())
     else:
-        pot.bare_c.append(celsius)
+        return _take_figure(token, following, pot)
     return 1
 
 
-def _take_gravity(token: str, pot: Pot) -> bool:
-    value: float | None = None
-    scale = "sg"
-    if found := _GRAVITY.fullmatch(token):
-        value = float(f"{found[1]}.{found[2]}")
-        if len(found[2]) < 3 and not LOWEST_SG <= value <= HIGHEST_SG:
-            # 1.09 is a gravity; 1.42 has lost a digit or is something else.
-            return False
-    elif found := _WHOLE.fullmatch(token):
-        value = int(found[1]) / 1000
-    elif found := _SCALED.fullmatch(token):
-        value, scale = _float(found[1]), "brix" if "b" in found[2].lower() else "plato"
-    if value is None:
-        return False
-    if "value" in pot.gravity:
-        pot.questions.append(
-            f"two gravities, {pot.gravity['value']:g} and {token}: which one? Enter them one at a time"
-        )
-        return True
-    if scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
-        pot.questions.append(f"{token}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042")
-        return True
-    if scale != "sg" and not LOWEST_BRIX <= value <= HIGHEST_BRIX:
-        pot.questions.append(f"{token}: no must is there; expected {LOWEST_BRIX:g} to {HIGHEST_BRIX:g}, such as 10.5Bx")
-        return True
-    if scale == "sg" and "." not in token:
-        pot.typed.append(token)
-    pot.gravity |= {"value": value, "scale": scale}
-    return True
-
-
-def _take_closure(nearest: str, pot: Pot) -> int:
-    if nearest.lower() in CLOSURES:
-        pot.closure = nearest.lower()
+def _take_figure(token: str, following: list[str], pot: Pot) -> int:
+    nearest = following[0] if following else ""
+    if DEGREES.fullmatch(token):
+        take_degrees(token, "", pot)
+    elif found := MEASURE.fullmatch(token):
+        take_measure(found[1], found[2], found[3], pot)
+    elif token.lower() == "sg" and take_gravity(nearest, pot):
         return 2
-    pot.questions.append(f"closed with what? One of: {', '.join(CLOSURES)}")
+    elif NUMBER.fullmatch(token) and nearest.lower() in UNITS_APART:
+        return 1 + _take(token + nearest, [], pot)
+    elif not take_gravity(token, pot):
+        return _ask(token, nearest, pot)
     return 1
+
+
+def _ask(token: str, nearest: str, pot: Pot) -> int:
+    if question := _question(token, nearest):
+        pot.questions.append(question)
+    else:
+        pot.unknown.append(token)
+    return 2 if token.lower() in WHOSE and NUMBER.fullmatch(nearest) else 1
+
+
+def _seen_by(what: str, nearest: str) -> bool:
+    """Whether the next word is seen of what was just named: `airlock bubbling`."""
+    return SEEN_WORDS.get(SAME_WORD.get(nearest.lower(), nearest.lower())) == what
+
+
+def _whose(following: Sequence[str]) -> tuple[str, int] | None:
+    """The temperature that follows, its unit perhaps apart, and how many words it takes."""
+    for count in (1, 2):
+        joined = "".join(following[:count])
+        if len(following) >= count and DEGREES.fullmatch(joined):
+            return joined, count
+    return None
+
+
+def _take_when(token: str, following: list[str], pot: Pot) -> int:
+    words = [token]
+    rest = list(following)
+    if token == "@" and rest and not DEGREES.fullmatch(rest[0]):
+        words = [f"@{rest.pop(0)}"]
+    while rest and takes_clock(" ".join(words), rest[0]):
+        words.append(rest.pop(0))
+    if words == ["@"]:
+        return 1
+    text = " ".join(words)
+    if pot.when and pot.when != text:
+        pot.questions.append(f"two times, {pot.when} and {text}: which one?")
+    pot.when = text
+    return len(following) - len(rest) + 1
+
+
+def _take_closure(following: Sequence[str], pot: Pot) -> int:
+    found, used = closure_of(following)
+    if found is None:
+        pot.questions.append(f"closed with what? One of: {', '.join(CLOSURES)}")
+        # What was meant for a closure is asked about once.
+        return 1 + next((place for place, word in enumerate(following) if place > 2 or _known(word)), len(following))
+    if pot.closure not in (None, found):
+        pot.questions.append(f"closed with {pot.closure} and {found}: which one?")
+    pot.closure = found
+    return 1 + used
 
 
 def _take_added(token: str, following: list[str], pot: Pot) -> int:
@@ -248,24 +237,42 @@ def _take_removed(following: list[str], pot: Pot) -> int:
     return 2
 
 
-def _float(digits: str) -> float:
-    return float(digits.replace(",", "."))
-
-
-def _question(token: str) -> str:
-    shown = token[:30]
-    if _NUMBER.fullmatch(token):
-        number = _float(token)
-        if 0.9 < number < 1.9 or 100 <= number < 1900:
-            return f"{shown}: a point or a digit may be lost; write a gravity such as 1.042 or 1042"
-        if -5 < number <= 45:
-            return f"{shown}: which is it? Write {shown}Bx, {shown}P, {shown}C or {shown}F, or a gravity such as 1.042"
-        return f"{shown}: a number of what? A gravity is written 1.042, a temperature {shown}C or {shown}F"
+def _question(token: str, nearest: str) -> str | None:
+    """What is to be asked of a word that is not understood; None where there is nothing particular to say."""
+    shown, low = token[:30], token.lower()
+    if NUMBER.fullmatch(token):
+        return _question_of_number(shown, number(token))
     if token.startswith("--"):
         return f"{shown}: here a time is written @yesterday 21:00, a note goes in quotes, and --json is the one option"
-    if token.lower() in MEASURES:
-        return f"{shown}: how much? Write it like {shown}3.6" if token.lower() == "ph" else f"{shown}: how much?"
-    words = [*DONE, *SEEN_WORDS, *INSTRUMENTS, "closed", "removed"]
-    near = get_close_matches(token.lower(), words, n=1, cutoff=0.75)
-    hint = f"; did you mean {near[0]}" if near else ""
-    return f'{shown}: not a word I know here{hint}? A note goes in quotes, "like this"'
+    if low.rstrip(":=") in MEASURES:
+        return f"{shown}: how much? Write it like {'pH3.6' if low.startswith('ph') else f'{shown} 6.5'}"
+    if low in WHOSE and NUMBER.fullmatch(nearest):
+        return f"{shown} {nearest}: which scale? Write {shown} {nearest}C or {shown} {nearest}F"
+    if low in DAY_WORDS or (CLOCK.fullmatch(token) and ":" in token):
+        return f"{shown}: a time is written with @, such as @yesterday 21:00; a note goes in quotes"
+    if low.rstrip(":") in ("smell", "sign"):
+        return f"{shown}: of what? Write it like smell:pear, without a blank"
+    if low in ("add", "added", "fed") or is_amount([token]):
+        return f"{shown}: what went in is written +5g nutrient"
+    return None
+
+
+def _question_of_number(shown: str, value: float) -> str:
+    if 0.9 < value < 1.9 or 100 <= value < 1900:
+        return f"{shown}: a point or a digit may be lost; write a gravity such as 1.042 or 1042"
+    if -5 < value <= 45:
+        return f"{shown}: which is it? Write {shown}Bx, {shown}P, {shown}C or {shown}F, or a gravity such as 1.042"
+    return f"{shown}: a number of what? A gravity is written 1.042, a temperature {shown}C or {shown}F"
+
+
+def _unknown(words: Sequence[str]) -> str:
+    """One question about all words that are not known."""
+    known = [*DONE, *SEEN_WORDS, *INSTRUMENTS, "closed", "removed"]
+    near = []
+    for word in words:
+        close = get_close_matches(word.lower(), known, n=1, cutoff=0.75)
+        near += [NEAR[word.lower()]] if word.lower() in NEAR else close
+    shown = ", ".join(word[:30] for word in words[:5]) + (", ..." if len(words) > 5 else "")
+    plural = "not a word I know here" if len(words) == 1 else "not words I know here"
+    hint = f"; did you mean {', '.join(dict.fromkeys(near))}?" if near else "."
+    return f'{shown}: {plural}{hint} A note goes in quotes, "like this"'

@@ -10,7 +10,10 @@ from mustwatch.ledger.events import BottleKind, Closure
 from mustwatch.ledger.visible import visible
 from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volume_l
 
+_UNCLEAR = re.compile(r"differ by| must be |is unclear")  # what is wrong with an amount whose unit is known
+_LONGEST_AMOUNT = 5  # words: 1 1/2 US fl oz
 _LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
+_VESSELS = ("jug", "carboy", "demijohn", "bucket", "barrel", "keg", "tank", "crock", "bottle")
 _BARE = re.compile(r"\s*-?[\d.,]+\s*")
 OVERFULL = 1.1  # a 5 l jug may hold a little over 5 l to the brim; more is a slip of the unit
 
@@ -20,8 +23,14 @@ _CONVERTED = re.compile(
 
 
 def typed(*texts: str | None) -> str | None:
-    """What was typed, where a unit in it had to be converted to metric; None where nothing was."""
-    return "; ".join(text for text in texts if text and _CONVERTED.search(text)) or None
+    """What was typed, where a unit had to be converted to metric or a vessel brought to its kind; None otherwise."""
+    return "; ".join(text for text in texts if text and (_CONVERTED.search(text) or _qualified(text))) or None
+
+
+def _qualified(text: str) -> bool:
+    """Whether it names a vessel by more than its kind: glass carboy, 5 l."""
+    words = [word for word in re.findall(r"[^\W\d]+", text.lower())]
+    return any(word in _VESSELS for word in words[1:]) and words[0] not in _VESSELS and len(words[0]) > 3
 
 
 def volume_l(text: str, gallon: str | None) -> float:
@@ -35,7 +44,7 @@ def volume_l(text: str, gallon: str | None) -> float:
 def mass_g(text: str) -> float:
     """Grams. Raises ValueError."""
     if hint := household(text):
-        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint.split(';')[0]}; weigh it, or leave it out")
+        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint}; weigh it, or leave it out")
     try:
         return round(parse_mass_kg(text) * 1000, 4)
     except ValueError as error:
@@ -55,38 +64,60 @@ def amount_of(text: str, gallon: str | None) -> dict[str, float]:
     if _BARE.fullmatch(text):
         raise ValueError(f"{visible(text.strip())}: of what unit? Write {visible(text.strip())} g, kg, lb, oz, ml or l")
     if hint := household(text):
-        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint}")
-    try:
-        return {"kg": round(parse_mass_kg(text), 6)}
-    except ValueError:
-        pass
-    try:
-        return {"l": round(parse_volume_l(text, gallon), 4)}
-    except ValueError as error:
-        question = str(error) if "a fifth" in str(error) else f"{text!r} is no amount; write it like 1.5 kg or 3 l"
-        raise ValueError(visible(question)) from None
+        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint}; weigh it, or leave the amount out")
+    shown = visible(text.strip(), limit=40)
+    fault = f"{text!r} is no amount; write it like 1.5 kg or 3 l"
+    for key, read in (("kg", parse_mass_kg), ("l", lambda written: parse_volume_l(written, gallon))):
+        try:
+            found = round(read(text), 6 if key == "kg" else 4)
+        except ValueError as error:
+            said = str(error)
+            fault = f"{shown}: {said}" if " must be " in said else said if _UNCLEAR.search(said) else fault
+            continue
+        if found <= 0:
+            raise ValueError(f"{shown}: nothing at all? Give an amount above 0")
+        return {key: found}
+    raise ValueError(visible(fault))
 
 
 def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
     """{"what": name, "kg" or "l": amount} of `AMOUNT [NAME]`. Raises ValueError."""
     words = text.split()
     refusal: ValueError | None = None
-    for count in range(min(3, len(words)), 0, -1):
+    for count in range(min(_LONGEST_AMOUNT, len(words)), 0, -1):
         try:
-            amount = amount_of(" ".join(words[:count]), gallon)
+            amount = amount_of(" ".join(words[:count]).rstrip(",;:"), gallon)
         except ValueError as refused:
-            refusal = refused if refusal is None or "a fifth" in str(refused) else refusal
+            refusal = refused if refusal is None or _UNCLEAR.search(str(refused)) else refusal
             continue
-        return {"what": " ".join(words[count:]) or default_name, **amount}
+        name = words[count + 1 :] if words[count : count + 1] == ["of"] else words[count:]
+        if name and name[0][:1].isdigit() and _is_amount(name):
+            raise ValueError(f"{visible(text)!r}: two amounts; write it as one, such as 1.5 kg")
+        return {"what": " ".join(name) or default_name, **amount}
     raise refusal or ValueError(f"{default_name}: how much? Write it like 1.5 kg heather")
 
 
 def vessel_of(text: str, gallon: str | None) -> dict:
-    """{"kind", "capacity_l"?} of `jug 5 l` or `jug`. Raises ValueError."""
-    kind, _, size = text.strip().partition(" ")
-    if not kind or kind[0].isdigit():
+    """{"kind", "capacity_l"?} of `jug 5 l`, `5 l glass jug` or `jug`. Raises ValueError.
+
+    What it is of is left out of the kind: the rules know a carboy, not every glass carboy.
+    """
+    name, size = _name_and_size(
+        [word.strip("()").rstrip(",;:") for word in re.sub(r"[(),;:](?=\s)|[()]", " ", text).split()]
+    )
+    kind = next((word for word in reversed(name.split()) if word in _VESSELS), name)
+    if not kind or re.search(r"\d", kind):
         raise ValueError(f"vessel {visible(text)!r}: write its kind and size, such as jug 5 l")
-    return {"kind": kind.lower()} | ({"capacity_l": volume_l(size, gallon)} if size else {})
+    return {"kind": kind} | ({"capacity_l": volume_l(size, gallon)} if size else {})
+
+
+def _name_and_size(words: list[str]) -> tuple[str, str]:
+    """What a vessel is called, and its size as written, before or behind the name; the size may be missing."""
+    first = next((place for place, word in enumerate(words) if word[:1].isnumeric() or word[:1] in "-+."), len(words))
+    if first == 0:
+        size, rest = _size_of(words, len(words))
+        return " ".join(rest).lower(), size
+    return " ".join(words[:first]).lower(), " ".join(words[first:])
 
 
 def fits(volume: float | None, vessel: dict | None) -> None:
@@ -118,6 +149,17 @@ def lot_of(text: str, gallon: str | None) -> dict:
     bottle = next((word for word in words if word in kinds), None)
     closure = next((word for word in reversed(words) if word in closures), None)
     return lot | ({"bottle": bottle} if bottle else {}) | ({"closure": closure} if closure else {})
+
+
+def _is_amount(words: list[str]) -> bool:
+    """Whether words begin with a figure and its unit."""
+    for count in (2, 1):
+        try:
+            amount_of(" ".join(words[:count]).rstrip(",;:."), "us")
+        except ValueError:
+            continue
+        return True
+    return False
 
 
 def _size_of(named: list[str], first: int) -> tuple[str, list[str]]:

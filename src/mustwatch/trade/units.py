@@ -1,6 +1,7 @@
 """Quantities as people write them, turned into metric; what is unclear is asked, never guessed."""
 
 import re
+import unicodedata
 
 from .limits import within
 from .temperature import celsius_from_fahrenheit
@@ -12,6 +13,7 @@ LONGEST = 60
 
 _NUMBER = re.compile(r"\s*([+-]?(?:\d[\d,.\s]*\d|\d|[.,]\d+))(.*)", re.DOTALL)
 _FRACTION = re.compile(r"\s*(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)(.*)", re.DOTALL)
+_SIGN_OF_FRACTION = re.compile(r"(?<=\d)(?=[¼-¾⅐-⅞])")
 _GROUPED = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
 
 _VOLUMES = {
@@ -53,6 +55,9 @@ def parse_number(text: str) -> tuple[float, str]:
     """
     if len(text) > LONGEST:
         raise ValueError(f"a quantity has at most {LONGEST} characters, got {len(text)}")
+    if not text.isascii():
+        # 4½ is 4 1/2; a full-width 4, a degree sign in one with its letter and the sign for litre are plain ones.
+        text = unicodedata.normalize("NFKC", _SIGN_OF_FRACTION.sub(" ", text).replace("º", "°")).replace("⁄", "/")
     fraction = _FRACTION.fullmatch(text)
     if fraction:
         whole, top, bottom, unit = fraction.groups()
@@ -95,7 +100,7 @@ def parse_volume_l(text: str, gallon: str | None = None) -> float:
     Source: NIST SP 811 (US gallon 3.785411784 L); UK Weights and Measures Act (4.54609 L).
     """
     amount, unit = parse_number(text)
-    words = unit.lower().split()
+    words = unit.lower().replace("(", " ").replace(")", " ").split()
     named = next((_GALLON_WORDS[word] for word in words if word in _GALLON_WORDS), None)
     bare = " ".join(word for word in words if word not in _GALLON_WORDS).rstrip(".")
     volume_l = amount * _volume_unit_l(bare, named or gallon, text.strip())
@@ -109,7 +114,8 @@ def _volume_unit_l(unit: str, gallon: str | None, text: str) -> float:
     if unit not in _GALLON_PARTS and not ounce:
         raise ValueError(f"{text!r} has no unit of volume I know: write l, ml, US gal or imperial gal")
     if gallon is None:
-        raise ValueError(f"{text!r}: US {unit} or imperial {unit}? Write which, they differ by a fifth")
+        apart = "4 %" if ounce else "a fifth"
+        raise ValueError(f"{text!r}: US {unit} or imperial {unit}? Write which, they differ by {apart}")
     if gallon not in _GALLONS:
         raise ValueError(f"gallon must be 'us' or 'imperial', got {gallon!r}")
     return _OUNCE_L[gallon] if ounce else _GALLON_PARTS[unit] * _GALLONS[gallon]
@@ -129,7 +135,7 @@ def parse_mass_kg(text: str) -> float:
     """
     amount, unit = parse_number(text)
     name, extra = unit.lower(), 0.0
-    pounds = re.fullmatch(r"(lbs?|pounds?)\.?\s+(\d.*)", name)
+    pounds = re.fullmatch(r"(lbs?|pounds?)\.?,?\s*(\d.*)", name)
     if pounds:
         name, extra = pounds[1], parse_mass_kg(pounds[2])
     name = name.rstrip(".")

@@ -1,0 +1,80 @@
+"""The words quick entry knows, and the pot in which what a line says is gathered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any, get_args
+
+from mustwatch.ledger.events import Closure
+
+DONE = {
+    "swirled": "swirled", "stirred": "swirled", "degassed": "swirled", "aerated": "aerated", "shaken": "aerated",
+    "pushed": "cap_pushed", "punched": "cap_pushed", "cleaned": "cleaned", "sanitised": "cleaned",
+    "sanitized": "cleaned",
+}  # fmt: skip
+SEEN = {
+    "airlock": ("bubbling", "still", "dry", "foamed"),
+    "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
+    "clarity": ("murky", "hazy", "clear"),
+}
+SEEN_WORDS = {word: key for key, words in SEEN.items() for word in words}
+SAME_WORD = {
+    "colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam",
+    "bubbles": "bubbling", "swirl": "swirled", "stir": "swirled", "degas": "swirled", "aerate": "aerated",
+}  # fmt: skip
+NEAR = {"cloudy": "murky or hazy", "quiet": "still", "silent": "still", "active": "bubbling", "foamy": "foam"}
+INSTRUMENTS = ("refractometer", "hydrometer")
+CLOSURES = get_args(Closure)
+MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
+WHOSE = ("must", "air", "sample")
+
+
+@dataclass(slots=True)
+class Pot:
+    """What has been gathered from the line so far. unknown: words nobody knows, asked about together."""
+
+    gravity: dict[str, Any] = field(default_factory=dict)
+    read: dict[str, Any] = field(default_factory=dict)
+    seen: dict[str, Any] = field(default_factory=dict)
+    done: list[str] = field(default_factory=list)
+    added: list[dict[str, Any]] = field(default_factory=list)
+    removed: list[str] = field(default_factory=list)
+    closure: str | None = None
+    notes: list[str] = field(default_factory=list)
+    bare_c: list[float] = field(default_factory=list)
+    typed: list[str] = field(default_factory=list)
+    questions: list[str] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)
+    when: str = ""
+    gallon: str | None = None
+
+    def settle(self, place: dict[str, Any], key: str, value: Any, name: str) -> None:
+        """Puts a value in its place; another value there already is asked about, never replaced."""
+        if place.get(key, value) != value:
+            self.questions.append(f"{name} {_said(place[key])} and {_said(value)}: which one?")
+        place[key] = value
+
+
+def _said(value: Any) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def closure_of(words: Sequence[str]) -> tuple[str | None, int]:
+    """The closure that words begin with, and how many they are: `airlock`, `solid bung`, `with a swing-top`.
+
+    >>> closure_of(["with", "an", "Airlock"]), closure_of(["swing", "top", "1.042"]), closure_of(["bung"])
+    (('airlock', 3), ('swing-top', 2), (None, 0))
+    """
+    skip = 0
+    while skip < len(words) and words[skip].lower() in ("with", "by", "a", "an", "the"):
+        skip += 1
+    rest = [word.lower() for word in words[skip : skip + 2]]
+    for count in (2, 1):
+        name = "-".join(rest[:count]).replace("_", "-")
+        if len(rest) >= count and (found := _CLOSURES_SPELT.get(name)):
+            return found, skip + count
+    return None, 0
+
+
+_CLOSURES_SPELT = {spelt: name for name in CLOSURES for spelt in (name, name.replace("-", ""))}
