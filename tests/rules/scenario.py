@@ -81,7 +81,8 @@ class Story:
 
     def found(self, module: Any, now: datetime | None = None) -> list[Finding]:
         """What a rule says of the story at a time."""
-        views = [view for view in self.views(now).values() if view.batch.stage in module.RULE.stages]
+        stages = module.RULE.stages
+        views = [v for v in self.views(now).values() if {v.batch.stage, v.batch.vessel_stage} & stages]
         own = [finding for view in views for finding in module.check(view)] if hasattr(module, "check") else []
         return own + (list(module.check_cellar(views)) if hasattr(module, "check_cellar") else [])
 

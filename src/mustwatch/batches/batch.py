@@ -102,6 +102,7 @@ class Batch:
     revision: changes whenever anything the batch rests on changes (a key for caches).
     pitched: the first pitching; where none was recorded and it shows life all the same, one as it must have been at
     the latest, and `pitching_assumed` says what tells so.
+    vessel_stage: of a bottled batch, the stage of what lies in a vessel all the same, as later lines tell; else None.
     """
 
     tag: str
@@ -111,6 +112,7 @@ class Batch:
     style: str | None = None
     stage: str = "planned"
     stage_since: datetime | None = None
+    vessel_stage: str | None = None
     started: datetime | None = None
     mixed: Mixed | None = None
     pitched: Pitched | None = None

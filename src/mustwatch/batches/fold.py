@@ -13,9 +13,10 @@ from mustwatch.batches.batch import Batch, Measure, Reading, Temperature
 from mustwatch.batches.closing import closing_of
 from mustwatch.batches.course import estimated_start, fed_points, stretches_of
 from mustwatch.batches.kinds import Kinds
+from mustwatch.batches.lives import in_vessel_after_bottling, last_end, named, present_life
 from mustwatch.batches.readings import doubted, reading_from
 from mustwatch.batches.settings import Settings
-from mustwatch.batches.stage import FERMENTED_SG, stage_of
+from mustwatch.batches.stage import FERMENTED_SG, stage_of, vessel_stage_of
 from mustwatch.batches.unrecorded import unrecorded_pitching
 from mustwatch.batches.yeast import limits_of
 from mustwatch.ledger.events import (
@@ -23,7 +24,6 @@ from mustwatch.ledger.events import (
     Amended,
     Bottled,
     Closed,
-    Ended,
     Event,
     Hushed,
     Instrument,
@@ -128,7 +128,7 @@ def _batch(
     settings: Settings,
     before: Cellar | None,
 ) -> Batch:
-    story = tuple(_in_story_order(events))
+    story = tuple(named(event) for event in _in_story_order(events))
     revision = _revision(story, acts, instruments, settings)
     known = before.batches.get(tag) if before else None
     return known if known and known.revision == revision else fold_batch(tag, story, instruments, settings, revision)
@@ -147,7 +147,8 @@ def fold_batch(
     tag: str, story: tuple[Event, ...], instruments: Mapping[str, Instrument], settings: Settings, revision: str
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
-    kinds = Kinds(story)
+    life = present_life(story)
+    kinds = Kinds(life)
     mixed = kinds.last(Mixed)
     pitches = kinds.all(Pitched)
     pitched = pitches[0] if pitches else None
@@ -163,8 +164,9 @@ def fold_batch(
         start = None
     filling = kinds.among(Mixed, Racked, Added)
     volume_l = _volume(filling)
-    stretches = stretches_of(kinds.among(Pitched, Racked, Added, Read), good, story[0].at if story else None)
+    stretches = stretches_of(kinds.among(Pitched, Racked, Added, Read), good, life[0].at if life else None)
     stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
+    again = stage == "bottled" and in_vessel_after_bottling(kinds)
     return Batch(
         tag=tag,
         revision=revision,
@@ -173,7 +175,8 @@ def fold_batch(
         style=mixed.style if mixed else None,
         stage=stage,
         stage_since=stage_since,
-        started=story[0].at if story else None,
+        vessel_stage=vessel_stage_of(kinds, good, start.sg if start else None, pitched)[0] if again else None,
+        started=life[0].at if life else None,
         mixed=mixed,
         pitched=pitched,
         pitches=pitches,
@@ -194,7 +197,7 @@ def fold_batch(
         rackings=kinds.all(Racked),
         bottlings=kinds.all(Bottled),
         tastings=kinds.all(Tasted),
-        outcome=ended.outcome if (ended := kinds.last(Ended)) else None,
+        outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
         last_looked=_last_looked(story),
         **_vessel(kinds.among(Mixed, Racked), volume_l),

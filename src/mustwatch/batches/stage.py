@@ -7,7 +7,8 @@ from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Reading
 from mustwatch.batches.kinds import Kinds
-from mustwatch.ledger.events import Bottled, Ended, Mixed, Pitched, Racked, Seen
+from mustwatch.batches.lives import last_end
+from mustwatch.ledger.events import Added, Bottled, Closed, Mixed, Pitched, Racked, Read, Seen
 
 STAGES = ("planned", "must", "lag", "primary", "secondary", "ageing", "bottled", "ended")
 FIRST_FALL = 0.003  # SG; less is within the noise of two readings
@@ -21,12 +22,21 @@ def stage_of(
     kinds: Kinds, readings: Sequence[Reading], start_sg: float | None, pitched: Pitched | None
 ) -> tuple[str, datetime | None]:
     """(stage, since) of a story; readings are the good ones, oldest first."""
-    for kind, stage in ((Ended, "ended"), (Bottled, "bottled")):
-        if (last := kinds.last(kind)) is not None:
-            return stage, last.at
-    mixed = kinds.first(Mixed)
+    if (end := last_end(kinds)) is not None:
+        return "ended", end.at
+    if (bottled := kinds.last(Bottled)) is not None:
+        return "bottled", bottled.at
+    return vessel_stage_of(kinds, readings, start_sg, pitched)
+
+
+def vessel_stage_of(
+    kinds: Kinds, readings: Sequence[Reading], start_sg: float | None, pitched: Pitched | None
+) -> tuple[str, datetime | None]:
+    """(stage, since) of what lies in a vessel, whatever was bottled of it."""
     if pitched is None:
-        return ("must", mixed.at) if mixed else ("planned", None)
+        # What was closed, racked, fed or looked at is there, though its mixing was not written down.
+        there = kinds.first(Mixed) or next(iter(kinds.among(Added, Closed, Racked, Read, Seen)), None)
+        return ("must", there.at) if there else ("planned", None)
     racked = next((event for event in kinds.all(Racked) if event.at > pitched.at), None)
     if racked is not None:
         rest = _resting_since(readings)

@@ -9,13 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 from mustwatch.batches.batch import Reading
 from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.stage import FERMENTED_SG
-from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Read, Seen, Yeast
+from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked, Read, Seen, Yeast
 
 LEAST_FALL = 0.005  # SG; two careful readings differ by less than 0.003, a must not stirred through by a little more
+LONGEST_WAIT = timedelta(hours=96)  # a must without yeast that has waited so long has a growth of its own
 SIGNS = {"bubbling", "foamed", "ring", "rafts"}
 
 
@@ -42,6 +44,8 @@ def _signs(kinds: Kinds, good: Sequence[Reading]) -> Iterator[Unrecorded]:
     reads = {event.id: event for event in kinds.all(Read)}
     if good and kinds.first(Mixed) is None:
         yield _taken(reads[good[0].id], "its record begins with a reading")
+    if (racked := _racked_since_mixed(kinds)) is not None:
+        yield _taken(racked, "it was racked")
     seen = next((event for event in kinds.all(Seen) if {event.airlock, event.surface} & SIGNS), None)
     if seen is not None:
         sign = seen.airlock if seen.airlock in SIGNS else seen.surface
@@ -50,6 +54,12 @@ def _signs(kinds: Kinds, good: Sequence[Reading]) -> Iterator[Unrecorded]:
         before, after = fell
         why = f"it fell from {before.sg:.3f} to {after.sg:.3f}" if before is not after else f"it read {after.sg:.3f}"
         yield _taken(reads[before.id], why)
+
+
+def _racked_since_mixed(kinds: Kinds) -> Racked | None:
+    """A racking that begins the record, or came so long after the mixing that a must would have begun to work."""
+    mixed = kinds.first(Mixed)
+    return next((e for e in kinds.all(Racked) if mixed is None or e.at - mixed.at >= LONGEST_WAIT), None)
 
 
 def _taken(event: Event, why: str, yeast: Yeast | None = None) -> Unrecorded:

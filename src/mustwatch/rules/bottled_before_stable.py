@@ -27,7 +27,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.bottles import AtBottling, at_bottling, glass, lots_in_words, opened_well, steady_in_bottle
+from mustwatch.rules.bottles import (
+    AtBottling,
+    at_bottlings,
+    glass,
+    lots_in_words,
+    opened_well,
+    steady_in_bottle,
+    what_went_in,
+    worst,
+)
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
@@ -42,9 +51,12 @@ RULE = Rule(
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding when the last bottling came before the proof of rest, until the bottles themselves prove it."""
-    bottled = at_bottling(view.batch)
-    if bottled is None or bottled.steady or steady_in_bottle(view.batch, bottled):
+    """A finding when a bottling came before the proof of rest, until the bottles themselves prove it."""
+    return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
+
+
+def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+    if bottled.steady or steady_in_bottle(view.batch, bottled):
         return
     if opened_well(view.batch, bottled):
         severity = Severity.WATCH
@@ -83,7 +95,9 @@ def _shortfall(view: View, bottled: AtBottling) -> str:
     if bottled.last is None:
         return "no gravity was read"
     if bottled.fed is not None:
-        return f"{bottled.fed.what} went in on {words.date(view, bottled.fed.at)}, and nothing was read after it"
+        after = ", after the bottling as it is written" if bottled.fed.at > bottled.event.at else ""
+        day = words.date(view, bottled.fed.at)
+        return f"{what_went_in(bottled.fed)} went in on {day}{after}, and nothing was read after it"
     if len(bottled.rest.readings) < 2:
         stands = f"{words.gravity(view, bottled.last.sg)} on {words.date(view, bottled.last.at)}"
         return f"the last reading, {stands}, has none to agree with"

@@ -29,7 +29,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.bottles import AtBottling, at_bottling, glass, lots_in_words, steady_in_bottle
+from mustwatch.rules.bottles import (
+    AtBottling,
+    at_bottlings,
+    glass,
+    lots_in_words,
+    steady_in_bottle,
+    what_went_in,
+    worst,
+)
 from mustwatch.rules.facts import doses_without_amount, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
@@ -47,8 +55,11 @@ SLEPT_DAYS = 60.0  # two weeks show that it stands still, not that it will sleep
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when sugar was bottled without a stabiliser."""
-    bottled = at_bottling(view.batch)
-    if bottled is None or bottled.guarded is not None or not bottled.sweet:
+    return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
+
+
+def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+    if bottled.guarded is not None or not bottled.sweet:
         return
     if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):
         severity = Severity.WATCH
@@ -85,5 +96,6 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
 
 def _how_sweet(view: View, bottled: AtBottling) -> str:
     if bottled.fed is not None:
-        return f"with {bottled.fed.what} added on {words.date(view, bottled.fed.at)}"
+        after = ", after the bottling as it is written" if bottled.fed.at > bottled.event.at else ""
+        return f"with {what_went_in(bottled.fed)} added on {words.date(view, bottled.fed.at)}{after}"
     return f"at {words.gravity(view, bottled.sg or 1.0)}"

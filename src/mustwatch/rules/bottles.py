@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.ledger.events import Bottled, Event, Lot
+from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import (
     DRY_SG,
     Stabilising,
@@ -15,19 +17,24 @@ from mustwatch.rules.facts import (
     good_readings,
     readings_until,
     stabilised,
+    woken_at,
 )
+from mustwatch.rules.finding import Finding
 from mustwatch.rules.latch import SIGNIFICANT_POINTS
 from mustwatch.rules.rest import Rest, rest_of
 
 STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
+WAKING = frozenset({"honey", "sugar", "juice", "fruit", "yeast"})
+MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is more than that is left in the vessel
 
 
 @dataclass(frozen=True, slots=True)
 class AtBottling:
-    """The last bottling and what was proven then.
+    """One bottling and what was proven then.
 
-    rest: readings that agree up to it, since sugar last went in; fed: the feeding that no reading followed;
+    rest: readings that agree up to it, since sugar or yeast last went in; fed: the sugar, yeast or must that no
+    reading followed, or sugar that was written down only after the bottling;
     guarded: stabilised by then; needed: days of agreement that this batch needs.
     """
 
@@ -61,24 +68,65 @@ class AtBottling:
         return sum(lot.size_ml * lot.count for lot in self.event.lots) / 1000
 
 
+def at_bottlings(batch: Batch) -> tuple[AtBottling, ...]:
+    """What is known of each bottling, oldest first; nothing when no bottle is left.
+
+    Nobody writes down of which lot a bottle was taken, so each lot counts as there while any bottle is.
+    """
+    counted = all(event.lots for event in batch.bottlings)
+    if counted and batch.bottles_made > 0 and batch.bottles_left <= 0:
+        return ()
+    return tuple(_at(batch, event) for event in batch.bottlings)
+
+
 def at_bottling(batch: Batch) -> AtBottling | None:
     """What is known of the last bottling; None when nothing is in bottles, or none is left."""
-    if not batch.bottlings or (batch.bottles_made > 0 and batch.bottles_left <= 0):
-        return None
-    event = batch.bottlings[-1]
+    bottlings = at_bottlings(batch)
+    return bottlings[-1] if bottlings else None
+
+
+def _at(batch: Batch, event: Bottled) -> AtBottling:
     readings = readings_until(batch, event.at)
-    fed = fed_at(batch, event.at)
+    woken = woken_at(batch, event.at)
     last = readings[-1] if readings else None
-    unread = fed is not None and (last is None or last.at <= fed)
-    feeding = next((a for a in reversed(batch.additions) if a.at == fed), None) if unread else None
+    # Never read at all is another cause than read and then woken.
+    since = woken if last is not None else fed_at(batch, event.at)
+    feeding = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
+    if event is batch.bottlings[-1]:
+        feeding = feeding or _fed_after(batch, event)
     return AtBottling(
         event=event,
-        rest=rest_of(readings, fed),
+        rest=rest_of(readings, woken),
         last=last,
         fed=feeding,
         guarded=stabilised(batch, event.at),
         needed=days_needed(batch, last) if last else 14.0,
     )
+
+
+def _woke(batch: Batch, at: datetime) -> Event | None:
+    woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
+    return next((event for event in woken if event.kind != "added" or event.category in WAKING), None)
+
+
+def _fed_after(batch: Batch, event: Bottled) -> Event | None:
+    """Sugar or yeast on record after the last bottling, unless there was drink left in the vessel to take it."""
+    litres = volume_at(batch, event.at)
+    filled = sum(lot.size_ml * lot.count for bottled in batch.bottlings for lot in bottled.lots) / 1000
+    if batch.vessel_stage is not None or (litres is not None and filled > 0 and litres - filled > MOST_LOST * litres):
+        return None
+    return next((a for a in batch.additions if a.at > event.at and a.category in WAKING), None)
+
+
+def worst(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The worst of one rule's findings about several bottlings, the newest of equals; one cause is one finding."""
+    ranked = list(found)
+    return (max(reversed(ranked), key=lambda finding: finding.severity),) if ranked else ()
+
+
+def what_went_in(event: Event) -> str:
+    """What was added or pitched, or that it was mixed again, as a thing that went in."""
+    return getattr(event, "what", None) or ("yeast" if event.kind == "pitched" else "another must")
 
 
 def glass(event: Bottled) -> bool:
@@ -117,6 +165,6 @@ def opened_well(batch: Batch, bottled: AtBottling) -> bool:
     return any(
         event.kind in ("took", "tasted")
         and event.at - bottled.event.at >= timedelta(days=OPENED_DAYS)
-        and getattr(event, "why", "drunk") != "broken"
+        and getattr(event, "why", "drunk") in ("drunk", "tested")
         for event in since
     )

@@ -90,11 +90,11 @@ def _judged(batch: Batch, settings: Settings, now: datetime, cache: Cache) -> tu
 
 
 def _found(view: View, rules: Iterable[RuleModule]) -> list[Finding]:
-    stage = view.batch.stage
+    stages = {view.batch.stage, view.batch.vessel_stage}
     return [
         finding
         for module in rules
-        if stage in module.RULE.stages and (check := getattr(module, "check", None)) is not None
+        if stages & module.RULE.stages and (check := getattr(module, "check", None)) is not None
         for finding in check(view)
     ]
 

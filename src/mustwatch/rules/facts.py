@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.batches.substance import kind_of
-from mustwatch.ledger.events import Event
+from mustwatch.ledger.events import Added, Event
+from mustwatch.rules.doses import sorbates, sulfites
 from mustwatch.rules.rest import SETTLED_DAYS, Rest, rest_of
 from mustwatch.rules.view import View
 
 Known = TypeVar("Known")
 SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SEALED_CLOSURES = frozenset({"solid-bung", "tight-cap", "crown-cap", "cork", "swing-top", "keg"})
-FRAGILE_VESSELS = frozenset({"jug", "carboy", "demijohn", "glass", "bottle", "unknown"})
+NOT_OF_GLASS = re.compile(
+    r"\b(bucket|pail|barrel|cask|keg|drum|tank|pot|kettle|crock|steel|stainless|plastic|pet|oak|wood\w*)s?\b", re.I
+)
 DRY_SG = 1.000
+LEAST_SORBATE_MG_L = 54.0  # nine tenths of the smallest dose in the table of Underhill, 60 mg/L of the salt
+LEAST_SULFITE_MG_L = 12.0  # nine tenths of what even pH 3.0 asks for, 13 mg/L
+COLD_C = 10.0  # in which yeast sleeps, and equal readings say less
 TOGETHER = timedelta(days=14)  # sulfite and sorbate given so close together count as one stabilising
 
 
@@ -48,7 +55,7 @@ def once_a_batch(ask: Callable[[Batch], Known]) -> Callable[[Batch], Known]:
 @once_a_batch
 def resting(batch: Batch) -> Rest:
     """The run of readings, up to the last, that agree since sugar last went in; see `rest_of`."""
-    return rest_of(good_readings(batch), fed_at(batch))
+    return rest_of(good_readings(batch), woken_at(batch))
 
 
 def at_rest(batch: Batch) -> bool:
@@ -81,21 +88,59 @@ def fed_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     return max(times, default=None)
 
 
+def yeast_at(batch: Batch, until: datetime | None = None) -> datetime | None:
+    """When yeast last went in, at or before a time, as far as it was written down."""
+    pitches = () if batch.pitching_assumed else batch.pitches
+    times = [event.at for event in (*pitches, *batch.additions) if getattr(event, "category", "yeast") == "yeast"]
+    return max((at for at in times if until is None or at <= until), default=None)
+
+
+def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
+    """When sugar, yeast or another must last came in, at or before a time: what was read before proves no rest.
+
+    Yeast finds nothing in what had read dry, as that of a bottling that is to sparkle.
+    """
+    yeast = yeast_at(batch, until)
+    before = readings_until(batch, yeast)[-1:] if yeast is not None else ()
+    dry = bool(before) and before[0].sg <= DRY_SG + 0.0005
+    times = [fed_at(batch, until), None if dry else yeast]
+    if batch.mixed is not None and batch.started is not None and batch.mixed.at > batch.started:
+        times.append(batch.mixed.at if until is None or batch.mixed.at <= until else None)
+    return max((at for at in times if at is not None), default=None)
+
+
 def stabilised(batch: Batch, until: datetime | None = None) -> Stabilising | None:
     """Sulfite and sorbate given about the same time and up to `until`, each with its amount; else None.
 
-    A dose without its amount is an unknown dose and proves nothing.
+    A dose without its amount is an unknown dose and proves nothing. Neither does one that is by far too small for
+    the volume on record, nor one that was given before yeast went in.
     """
+    yeast = yeast_at(batch, until)
     doses = [
         event
         for event in batch.additions
-        if event.category in ("sulfite", "sorbate") and (event.g or event.l) and (until is None or event.at <= until)
+        if event.category in ("sulfite", "sorbate")
+        and (event.g or event.l)
+        and (until is None or event.at <= until)
+        and (yeast is None or event.at >= yeast)
     ]
+    if too_small(batch, doses):
+        return None
     for sorbate in reversed([dose for dose in doses if dose.category == "sorbate"]):
         for sulfite in reversed([dose for dose in doses if dose.category == "sulfite"]):
             if abs(sorbate.at - sulfite.at) <= TOGETHER:
                 return Stabilising(max(sorbate.at, sulfite.at), (sulfite.id, sorbate.id))
     return None
+
+
+def too_small(batch: Batch, doses: Sequence[Added]) -> bool:
+    """Whether all the sulfite, or all the sorbate, of known strength comes to less than any must needs."""
+    ids = {event.id for event in doses}
+    for found, least in ((sulfites(batch), LEAST_SULFITE_MG_L), (sorbates(batch), LEAST_SORBATE_MG_L)):
+        given = [dose.mg_per_l for dose in found if dose.event.id in ids]
+        if given and None not in given and sum(mg for mg in given if mg is not None) < least:
+            return True
+    return False
 
 
 def doses_without_amount(batch: Batch) -> tuple[str, ...]:
@@ -115,15 +160,26 @@ def readings_until(batch: Batch, until: datetime) -> tuple[Reading, ...]:
 
 
 def once_stalled(batch: Batch) -> bool:
-    """Whether it was pitched again: the mark of a ferment that stopped on its way."""
-    return len(batch.pitches) > 1
+    """Whether yeast went in again: the mark of a ferment that stopped on its way."""
+    return len(batch.pitches) + sum(event.category == "yeast" for event in batch.additions) > 1
 
 
 def days_needed(batch: Batch, reading: Reading | None) -> float:
-    """Days of agreement before it may be called at rest: 7 for a dry, easy batch, 14 for a sweet or strong one."""
-    strong = (batch.whole_start_sg or 0) > 1.110
+    """Days of agreement before it may be called at rest: 7 for a dry, easy batch, else 14.
+
+    Sweet, strong, cold or pitched twice is not easy; where the start gravity is not known it counts as strong.
+    """
+    start = batch.whole_start_sg
+    strong = start is None or start > 1.110
     sweet = reading is None or reading.sg > DRY_SG
-    return 14.0 if sweet or strong or once_stalled(batch) else 7.0
+    cold = reading is not None and cold_at(batch, reading.at)
+    return 14.0 if sweet or strong or cold or once_stalled(batch) else 7.0
+
+
+def cold_at(batch: Batch, at: datetime) -> bool:
+    """Whether the must's temperature, as last known at a time, lets yeast sleep; not known is not cold."""
+    known = [t.celsius for t in batch.temperatures if t.at <= at and not t.of_air]
+    return bool(known) and known[-1] < COLD_C
 
 
 def look_in(view: View, days: float) -> datetime:
@@ -147,8 +203,9 @@ def share_left_for_sure(batch: Batch, at: datetime | None = None) -> float | Non
 
 
 def in_glass(batch: Batch) -> bool:
-    """Whether it lies in glass; a vessel whose kind is not recorded counts as glass."""
-    return batch.vessel_kind is None or batch.vessel_kind in FRAGILE_VESSELS
+    """Whether it lies in glass; a vessel whose kind is not recorded, or not known here, counts as glass."""
+    kind = batch.vessel_kind
+    return kind is None or "glass" in kind.lower() or NOT_OF_GLASS.search(kind) is None
 
 
 @once_a_batch

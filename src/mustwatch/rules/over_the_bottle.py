@@ -31,7 +31,8 @@ from collections.abc import Iterable
 
 from mustwatch.ledger.events import Lot
 from mustwatch.rules import words
-from mustwatch.rules.bottles import AtBottling, at_bottling, lots_in_words
+from mustwatch.rules.bottles import AtBottling, at_bottlings, lots_in_words, worst
+from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
@@ -49,44 +50,58 @@ RULE = Rule(
 VOLUMES_PER_POINT = 0.5  # gas of one gravity point, from the chemistry of fermentation
 COLD_CELLAR_C = 10.0  # where no temperature is on record the drink may hold as much gas as at this one
 COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
+UNKNOWN_VOLUME_L = 1.0  # where nobody wrote down how much was bottled: priming sugar is weighed out by the litre
 DRY_POINTS = -4.0  # a true dry end, in points, of a drink that is not proven to be at rest
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding when planned gas exceeds what a bottle of the last bottling is rated for."""
-    bottled = at_bottling(view.batch)
-    if bottled is None or bottled.sg is None or not bottled.event.lots:
+    """A finding when planned gas exceeds what a bottle of any bottling is rated for."""
+    return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
+
+
+def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+    lots = bottled.event.lots or _undescribed(view, bottled)
+    if bottled.sg is None or not lots:
         return
-    made = _made_volumes(view, bottled)
-    held, warmest_known = _held_volumes(view)
-    over = [lot for lot in bottled.event.lots if _is_over(view, lot, held, made)]
+    filled = sum(lot.size_ml * lot.count for lot in lots) / 1000
+    made = _made_volumes(bottled, filled)
+    held, warmest_known = _held_volumes(view, bottled)
+    over = [lot for lot in lots if _is_over(view, lot, held, made)]
     if over:
         yield _finding(view, bottled, over, held + made, made, warmest_known)
 
 
-def _made_volumes(view: View, bottled: AtBottling) -> float:
+def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
+    """Bottles nobody described, of what was in the vessel: not rated for anything; none where nothing primed them."""
+    if bottled.event.priming is None or not bottled.event.priming.g:
+        return ()
+    litres = volume_at(view.batch, bottled.event.at) or UNKNOWN_VOLUME_L
+    return (Lot(size_ml=litres * 1000, count=1),)
+
+
+def _made_volumes(bottled: AtBottling, filled: float) -> float:
     """Volumes that priming and the sugar left will make after bottling."""
     from mustwatch.trade.carbonation import co2_share, volumes_from_sugar
 
     priming = bottled.event.priming
     volumes = 0.0
-    if priming is not None and bottled.volume_l > 0:
+    if priming is not None and filled > 0:
         kind = priming.what if priming.what in ("glucose", "fructose", "honey") else "sucrose"
         assert co2_share(kind) > 0
-        volumes = volumes_from_sugar(min(400.0, priming.g / bottled.volume_l), kind)
+        volumes = volumes_from_sugar(min(400.0, priming.g / filled), kind)
     if bottled.guarded is None and (bottled.sweet or not bottled.steady):
         points = ((bottled.sg or 1.0) - 1) * 1000
         volumes += max(0.0, points - DRY_POINTS) * VOLUMES_PER_POINT
     return volumes
 
 
-def _held_volumes(view: View) -> tuple[float, bool]:
+def _held_volumes(view: View, bottled: AtBottling) -> tuple[float, bool]:
     """(volumes already in the drink, whether a temperature since it came to rest was on record)."""
     from mustwatch.trade.carbonation import residual_volumes
 
     batch = view.batch
     since = view.verdict.rest.since or (batch.rackings[-1].at if batch.rackings else None)
-    until = batch.bottlings[-1].at
+    until = bottled.event.at
     warm = [
         t.celsius for t in batch.temperatures if t.at <= until and (since is None or t.at >= since) and not t.of_air
     ]
@@ -120,7 +135,7 @@ def _finding(
 
     bar = gauge_bar(min(100.0, volumes), RULE.number(view, "warmest"))
     milder = all(lot.bottle == "pet" or _holds_cool(lot, volumes) for lot in over)
-    event = bottled.event.model_copy(update={"lots": tuple(over)})
+    event = bottled.event.model_copy(update={"lots": tuple(over) if bottled.event.lots else ()})
     return RULE.found(
         view,
         Severity.TODAY if milder else Severity.DANGER,
@@ -136,15 +151,17 @@ def _finding(
         clears_when="a rating that holds is recorded for these bottles, or none is left.",
         evidence=(*bottled.rest.ids, bottled.event.id),
         since=bottled.event.at,
-        missing=_missing(view, over, warmest_known),
+        missing=_missing(view, bottled, over, warmest_known),
         look_again=look_in(view, 1),
         action=("bottle", ""),
     )
 
 
-def _missing(view: View, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
+def _missing(view: View, bottled: AtBottling, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
     unrated = dict.fromkeys(lot.bottle.replace("-", " ") for lot in over if not lot.rating_bar)
     facts = [f"the rating of the {kind} bottles" for kind in unrated]
+    if not bottled.event.lots:
+        facts = ["how many bottles there are, of what kind and size; bottles that bear nothing are assumed"]
     if not warmest_known:
         assumed = words.temperature(view, COLD_CELLAR_C)
         facts.append(f"the warmest it has been since it came to rest; {assumed} is assumed")

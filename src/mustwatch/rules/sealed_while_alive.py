@@ -4,9 +4,10 @@ What it looks for
     A solid bung, a tight cap or any other closed top on a pitched batch that
     has not shown, by readings at least seven days apart, that it is at rest
     and dry; or fourteen days apart and stabilised, if it is sweet, strong or
-    was pitched twice. Sugar, honey or fruit added since then takes the proof
-    away. A must mixed and closed for two days without any yeast is asked
-    about too. A keg counts as sealed unless its rating is recorded and holds.
+    was pitched twice, or is cold, or its start is not known. Sugar, honey or fruit added since then takes the proof
+    away, and so does yeast; a dose far too small for the volume is none. A
+    must closed for two days without any yeast is asked about too, and after
+    four it counts as live. A keg counts as sealed unless its rating is recorded and holds.
 
 Why it matters
     Each gravity point still to go makes half a volume of gas, and a jug or
@@ -30,7 +31,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.batches.batch import Reading
+from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.unrecorded import LONGEST_WAIT
 from mustwatch.outlook.ending import ending_of
 from mustwatch.rules import words
 from mustwatch.rules.facts import (
@@ -42,6 +44,8 @@ from mustwatch.rules.facts import (
     good_readings,
     resting,
     stabilised,
+    woken_at,
+    yeast_at,
 )
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rest import Rest
@@ -86,7 +90,7 @@ def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
     """What speaks against sealing, in words; nothing when it is proven to be at rest and dry or stabilised."""
     batch = view.batch
     if not rest.readings:
-        return ("sugar was added since the last reading",) if good_readings(batch) else ("no gravity is recorded",)
+        return (_woken(batch),) if good_readings(batch) else ("no gravity is recorded",)
     last = rest.readings[-1]
     guarded = stabilised(batch) is not None
     needed = days_needed(batch, last)
@@ -96,6 +100,14 @@ def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
     if not _dry(rest) and not guarded:
         doubts.append("it is sweet, and no sulfite with sorbate is recorded")
     return tuple(doubts)
+
+
+def _woken(batch: Batch) -> str:
+    woken, fed = woken_at(batch), fed_at(batch)
+    if fed is not None and fed == woken:
+        return "sugar was added since the last reading"
+    yeast = yeast_at(batch)
+    return f"{'yeast went in' if yeast == woken else 'it was mixed again'} since the last reading"
 
 
 def _keg_holds(view: View) -> bool:
@@ -122,9 +134,10 @@ def _too_short(rest: Rest, needed: float) -> str:
 
 
 def _at_its_end(view: View) -> bool:
-    end = view.verdict.expected_end
-    latest = view.batch.latest
-    return end is not None and latest is not None and latest.sg <= end[1] + 0.001
+    ending, latest = ending_of(view.batch), view.batch.latest
+    # Of a yeast whose tolerance is not known only the highest tells that it has reached it.
+    end = ending.high if ending.tolerance_stated else ending.stop
+    return end is not None and latest is not None and latest.sg <= end + 0.001
 
 
 def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity) -> Finding:
@@ -137,6 +150,8 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
         missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
     elif view.verdict.expected_end is None and last.sg > DRY_SG:
         missing = (RULE.cannot_judge("the expected end", "one that can still ferment"), *missing)
+    if batch.whole_start_sg is None and last is not None and rest.days < days_needed(batch, last):
+        missing = (RULE.cannot_judge("the start gravity", "a strong one that needs two weeks"), *missing)
     if batch.pitching_assumed:
         missing = (RULE.cannot_judge("a pitching", f"at work: {batch.pitching_assumed}"), *missing)
     sealed = f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}"
@@ -163,12 +178,13 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
 
 
 def fed_id(view: View) -> str | None:
-    """Id of the feeding that took the proof of rest away, if there was one since."""
-    fed = fed_at(view.batch)
+    """Id of what took the proof of rest away, sugar, yeast or another must, if there was one since."""
+    woken = woken_at(view.batch)
     latest = view.batch.latest
-    if fed is None or (latest is not None and latest.at > fed):
+    if woken is None or (latest is not None and latest.at > woken):
         return None
-    return next(event.id for event in reversed(view.batch.additions) if event.at == fed)
+    kinds = ("added", "pitched", "mixed")
+    return next((event.id for event in reversed(view.batch.story) if event.at == woken and event.kind in kinds), None)
 
 
 def _asked_again(view: View, rest: Rest) -> Finding:
@@ -193,16 +209,20 @@ def _unpitched(view: View) -> Iterable[Finding]:
     closing = view.batch.closing
     if view.now - closing.since < timedelta(days=2):
         return
+    long = view.now - closing.since >= LONGEST_WAIT
     yield RULE.found(
         view,
-        Severity.TODAY,
-        f"A must without yeast stands sealed with a {closing.kind.replace('-', ' ')} since"
+        Severity.DANGER if long else Severity.TODAY,
+        f"A must without yeast on record stands sealed with a {closing.kind.replace('-', ' ')} since"
         f" {words.date(view, closing.since)}.",
         why="A must rarely waits: wild yeast can start it, and a closed jug is rated for no pressure.",
-        do=("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
+        do=OPEN_IT
+        if long
+        else ("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
         clears_when="a vented closure is recorded.",
         evidence=(closing.evidence,),
         since=closing.since,
+        missing=(RULE.cannot_judge("a pitching", "at work"),),
         look_again=view.now + timedelta(days=1),
         action=("close", "airlock"),
     )

@@ -1,0 +1,65 @@
+"""What a story says after its own end: a tag begun again, a batch that went on, drink left in its vessel.
+
+An end is a line like any other and may be a mistake, or another batch may have
+taken over the tag. What happens after it is taken to have happened: a batch
+thought to be over would be asked nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from mustwatch.batches.kinds import Kinds
+from mustwatch.batches.substance import kind_of
+from mustwatch.ledger.events import Added, Bottled, Closed, Ended, Event, Ingredient, Mixed, Pitched, Racked, Read
+
+WOKEN_BY = frozenset({"honey", "sugar", "juice", "fruit", "yeast"})
+
+
+def present_life(story: Sequence[Event]) -> tuple[Event, ...]:
+    """The part of a story that tells of what is there now: from the mixing that followed an end, else all of it."""
+    ended = False
+    begins = 0
+    for place, event in enumerate(story):
+        if isinstance(event, Ended):
+            ended = True
+        elif ended and isinstance(event, Mixed):
+            begins, ended = place, False
+    return tuple(story[begins:])
+
+
+def last_end(kinds: Kinds) -> Ended | None:
+    """The end of a story, where nothing that needs a living batch was written down after it."""
+    events = kinds.among(Ended, Mixed, Pitched, Read, Closed, Racked, Bottled, Added)
+    last = next((event for event in reversed(events) if not _only_measured(event)), None)
+    return last if isinstance(last, Ended) else None
+
+
+def _only_measured(event: Event) -> bool:
+    return isinstance(event, Read) and event.gravity is None
+
+
+def in_vessel_after_bottling(kinds: Kinds) -> bool:
+    """Whether what was written down after the last bottling tells of drink that lies in a vessel all the same."""
+    closed = kinds.last(Closed) is not None
+    since_bottling: list[Event] = []
+    for event in kinds.among(Bottled, Mixed, Pitched, Racked, Closed, Added):
+        since_bottling = [] if isinstance(event, Bottled) else [*since_bottling, event]
+    return any(
+        (closed and event.category in WOKEN_BY) if isinstance(event, Added) else True for event in since_bottling
+    )
+
+
+def named(event: Event) -> Event:
+    """The event with its additions put where their names belong, where the record says no more than `other`."""
+    if isinstance(event, Added) and event.category == "other":
+        category = kind_of(event.what)[0]
+        return event if category == "other" else event.model_copy(update={"category": category})
+    if isinstance(event, Mixed) and any(part.category == "other" for part in event.ingredients):
+        return event.model_copy(update={"ingredients": tuple(_named_part(part) for part in event.ingredients)})
+    return event
+
+
+def _named_part(part: Ingredient) -> Ingredient:
+    category = kind_of(part.what)[0] if part.category == "other" else part.category
+    return part if category == part.category else part.model_copy(update={"category": category})
