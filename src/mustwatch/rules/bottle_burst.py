@@ -2,8 +2,9 @@
 
 What it looks for
     Bottles taken off the shelf because they burst, a look or a note that
-    names a burst, popped, weeping or lifted closure, or a still bottle that
-    gushed when it was opened.
+    names a burst, popped, weeping, domed or lifted closure, or a still bottle
+    that gushed when it was opened. A bottle noted as broken, without a word
+    on how, is asked about for thirty days.
 
 Why it matters
     All bottles of a lot hold the same drink. One may have been flawed; nobody
@@ -25,6 +26,7 @@ import re
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from mustwatch.ledger.events import Event
 from mustwatch.rules import words
 from mustwatch.rules.bottles import at_bottling
 from mustwatch.rules.facts import look_in
@@ -39,7 +41,13 @@ RULE = Rule(
     stages=frozenset({"bottled"}),
     explains=("bottled-sweet", "bottled-before-stable", "over-the-bottle", "bottles-in-warmth", "no-witness-bottle"),
 )
-BURST = re.compile(r"\b(burst|popped|exploded|weeping|lifted|pushed out)\b", re.IGNORECASE)
+BURST = re.compile(
+    r"\b(burst(?:s|ing)?|popped|explod\w+|explosions?|shattered|blew|blown|weeping|lifted|pushed out|domed|bulging"
+    r"|swollen)\b",
+    re.I,
+)
+BOTTLE = re.compile(r"\b(bottles?|corks?|caps?|crowns?|lids?|glass|shelf|crate|box|one|two|three)\b", re.IGNORECASE)
+DROPPED = re.compile(r"\b(dropped|fell|fallen|knocked|slipped|tipped|smashed)\b", re.IGNORECASE)
 GUSHED = re.compile(r"\b(gush(?:ed|es|ing|er)?|fountain|foamed over|sprayed)\b", re.IGNORECASE)
 QUIET_DAYS = 30.0
 
@@ -52,6 +60,8 @@ def check(view: View) -> Iterable[Finding]:
     still = all(event.style != "sparkling" and event.priming is None for event in batch.bottlings)
     bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event, still)]
     if not bursts:
+        if (broken := _may_have_burst(view)) is not None:
+            yield _asked(view, broken)
         return
     count = sum(getattr(event, "count", 1) for event in bursts)
     calm = _opened_since(view, bursts[-1].at)
@@ -82,7 +92,45 @@ def _is_burst(event, still: bool) -> bool:
         return bool(event.burst) or (still and says(event.note or "", GUSHED))
     if event.kind == "seen":
         return says(" ".join((*event.signs, event.note or "")), BURST)
+    if event.kind == "noted":
+        # A note may speak of a burst of flavour.
+        return bool(event.note) and says(event.note, BURST) and BOTTLE.search(event.note) is not None
     return False
+
+
+def _may_have_burst(view: View) -> Event | None:
+    """The last bottle noted as broken that nobody says burst or was dropped, while that is fresh."""
+    return next(
+        (
+            event
+            for event in reversed(view.batch.story)
+            if event.kind == "took"
+            and event.why == "broken"
+            and event.burst is None
+            and not says(event.note or "", DROPPED)
+            and view.now - event.at < timedelta(days=QUIET_DAYS)
+        ),
+        None,
+    )
+
+
+def _asked(view: View, broken: Event) -> Finding:
+    return RULE.found(
+        view,
+        Severity.WATCH,
+        f"A bottle of this lot was broken on {words.date(view, broken.at)}, and how is not recorded.",
+        why="A bottle that was dropped tells nothing; one that burst makes the whole lot suspect.",
+        do=(
+            "If it burst by itself, write that down, and keep everybody away from the others.",
+            "If it was dropped, say so in a note of that entry.",
+        ),
+        clears_when="the entry says whether it burst, or thirty days have passed.",
+        evidence=(broken.id,),
+        since=broken.at,
+        missing=(RULE.cannot_judge("whether it burst or was dropped", "a lot under pressure"),),
+        look_again=look_in(view, 1),
+        action=("log", ""),
+    )
 
 
 def _opened_since(view: View, burst: datetime) -> bool:

@@ -1,9 +1,10 @@
 """Foam, fruit or pressure is in the airlock, and gas may not get out.
 
 What it looks for
-    A look that found foam in the airlock, or words such as blocked, plugged,
-    domed or bulging, with no later look that found it free, no cleaning and no
-    new closure. With fruit in the vessel, or a lid that bulges, it is a danger.
+    A look that found foam in the airlock, or words of a look or a note such as
+    blocked, plugged, domed or bulging, with no later look that found it free,
+    no cleaning and no new closure. With fruit in the vessel, or a lid that
+    bulges, it is a danger.
 
 Why it matters
     A plugged airlock is a sealed vessel. Dried foam has domed lids, and jugs
@@ -23,7 +24,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mustwatch.ledger.events import Seen
+from mustwatch.ledger.events import Event, Seen
 from mustwatch.rules import words
 from mustwatch.rules.facts import fruit_in_since, look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -33,30 +34,36 @@ from mustwatch.rules.view import View
 
 RULE = Rule(name="lock-blocked", severity=Severity.DANGER, stages=VESSEL_STAGES, explains=("too-full",))
 BLOCKED = re.compile(r"\b(blocked|clogged|plugged|jammed)\b", re.IGNORECASE)
+LOCK = re.compile(r"\b(airlocks?|locks?|lids?|bungs?|tubes?|blow ?-?offs?|bucket|caps?|grommet)\b", re.IGNORECASE)
 BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
 
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when looks found the lock foamed, blocked or the lid bulging, and none since found it free."""
-    run: list[Seen] = []
-    for seen in view.batch.seen:
-        if seen.airlock == "foamed" or _words(seen, BLOCKED, BULGING):
-            run.append(seen)
-        elif seen.airlock is not None:
+    run: list[Event] = []
+    for look in view.batch.story:
+        if look.kind not in ("seen", "noted"):
+            continue
+        airlock = look.airlock if isinstance(look, Seen) else None
+        if airlock == "foamed" or _words(look, BULGING) or (airlock != "bubbling" and _words(look, BLOCKED)):
+            run.append(look)
+        elif airlock is not None:
             # Only bubbles show that gas comes out; a still airlock under a bulging lid is the worst of all.
-            run = [] if seen.airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
+            run = [] if airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
     eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "cleaned")]
-    run = [seen for seen in run if not any(at > seen.at for at in eased)]
+    run = [look for look in run if not any(at > look.at for at in eased)]
     if run:
-        yield _finding(view, next((seen for seen in reversed(run) if _words(seen, BULGING)), run[-1]))
+        yield _finding(view, next((look for look in reversed(run) if _words(look, BULGING)), run[-1]))
 
 
-def _words(seen: Seen, *patterns: re.Pattern[str]) -> bool:
-    text = " ".join((*seen.signs, seen.note or ""))
+def _words(look: Event, *patterns: re.Pattern[str]) -> bool:
+    text = " ".join((*getattr(look, "signs", ()), look.note or ""))
+    if look.kind == "noted" and not LOCK.search(text):
+        return False
     return bool(text) and any(says(text, pattern) for pattern in patterns)
 
 
-def _finding(view: View, look: Seen) -> Finding:
+def _finding(view: View, look: Event) -> Finding:
     fruit = fruit_in_since(view.batch)
     bulging, blocked = _words(look, BULGING), _words(look, BLOCKED)
     worst = bulging or blocked or fruit is not None

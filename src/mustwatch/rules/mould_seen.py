@@ -1,10 +1,11 @@
 """Mould grows on the surface.
 
 What it looks for
-    A look at the surface noted as fuzzy or coloured, or one of whose signs
-    names mould or a blue, green, black or pink growth, in a vessel or in a
-    bottle. Brown, tan and cream are colours of yeast and do not count unless
-    it is fuzzy. One look is enough. An unsure look asks for a second one.
+    A look at the surface noted as fuzzy or coloured, or one whose signs or
+    words name mould or a blue, green, black or pink growth, in a vessel or in
+    a bottle, or a note of mould on the drink. Brown, tan and cream are colours
+    of yeast and do not count unless it is fuzzy. One look is enough. An unsure
+    look asks for a second one, until it is taken.
 
 Why it matters
     Mould makes poisons that go below the surface and cannot be tasted or
@@ -27,7 +28,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mustwatch.ledger.events import Seen
+from mustwatch.ledger.events import Event, Seen
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -48,26 +49,38 @@ GROWTH = re.compile(
 )
 COLOUR = re.compile(r"\b(blue|green|black|pink|grey|gray|orange)\b", re.I)
 YEAST_COLOUR = re.compile(r"\b(brown|tan|cream|beige|white)\b", re.I)
-UNSETTLED_DAYS = 30.0
+ON_TOP = re.compile(
+    r"\b(on top|surface|floating|floats?|in the|on the|on it|inside|growth|growing|grows|patch\w*|spots?)\b", re.I
+)
 
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when mould was seen, or may have been."""
-    sure: Seen | None = None
-    unsure: Seen | None = None
-    for seen in view.batch.seen:
-        signs = " ".join(seen.signs)
-        if not (seen.surface in ("fuzzy", "coloured") or signs) or not _grows(seen.surface, signs):
-            if unsure is not None and seen.surface is not None:
+    sure: Event | None = None
+    unsure: Event | None = None
+    for event in view.batch.story:
+        if event.kind not in ("seen", "noted"):
+            continue
+        surface, signs = _look(event)
+        if not (surface in ("fuzzy", "coloured") or signs) or not _grows(surface, signs):
+            if unsure is not None and surface is not None:
                 unsure = None
         elif UNSURE.search(signs):
-            unsure = seen
+            unsure = event
         else:
-            sure = sure or seen
+            sure = sure or event
     if sure is not None:
         yield _found(view, sure)
-    elif unsure is not None and words.days(view, unsure.at) < UNSETTLED_DAYS:
+    elif unsure is not None:
         yield _asked(view, unsure)
+
+
+def _look(event: Event) -> tuple[str | None, str]:
+    """(surface, words) of a look or a note; of a note only what it says of mould on the drink."""
+    if isinstance(event, Seen):
+        return event.surface, " ".join((*event.signs, event.note or "")).replace("-", " ").replace("_", " ")
+    note = event.note or ""
+    return None, note if ON_TOP.search(note) else ""
 
 
 def _grows(surface: str | None, signs: str) -> bool:
@@ -76,13 +89,14 @@ def _grows(surface: str | None, signs: str) -> bool:
     return surface == "coloured" and (says(signs, COLOUR) or not YEAST_COLOUR.search(signs))
 
 
-def _found(view: View, seen: Seen) -> Finding:
-    unnamed = seen.surface == "coloured" and not says(" ".join(seen.signs), COLOUR)
+def _found(view: View, seen: Event) -> Finding:
+    surface, signs = _look(seen)
+    unnamed = surface == "coloured" and not says(signs, COLOUR)
     missing = (RULE.cannot_judge("the colour of the growth", "mould"),) if unnamed else ()
     return RULE.found(
         view,
         Severity.DANGER,
-        f"{'A coloured' if seen.surface == 'coloured' else 'A fuzzy'} growth was seen on {words.date(view, seen.at)}.",
+        f"{'A coloured' if surface == 'coloured' else 'A fuzzy'} growth was seen on {words.date(view, seen.at)}.",
         why="Mould makes poisons that go below the surface. They cannot be tasted, skimmed, racked or sulfited away.",
         do=(
             "Do not taste it. Take a photograph for your notes.",
@@ -97,7 +111,7 @@ def _found(view: View, seen: Seen) -> Finding:
     )
 
 
-def _asked(view: View, seen: Seen) -> Finding:
+def _asked(view: View, seen: Event) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,

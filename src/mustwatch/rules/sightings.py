@@ -17,7 +17,11 @@ from mustwatch.rules.view import View
 
 UNSURE = re.compile(r"\b(unsure|not sure|maybe|perhaps)\b", re.IGNORECASE)
 DENIAL_LENGTH = 40  # characters
-_DENIED = re.compile(r"\b(no|not|never|without|free of|hardly)\s+(?:(?:any|a|the|of)\s+)*$", re.IGNORECASE)
+_DENIED = re.compile(
+    r"\b(no|not|none|never|without|free of|hardly)\s+"
+    r"(?:(?:any|a|the|of|one|bottles?|corks?|caps?|lids?|has|have|is|are|was|were|been)\s+)*$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
