@@ -170,3 +170,17 @@ def test_a_threshold_that_cannot_be_is_refused_in_one_line(thresholds, words):
     cellar, now = cellar_of(SEALED)
     with pytest.raises(ValueError, match=words):
         judge_cellar(replace(cellar, settings=Settings(thresholds=thresholds)), now)
+
+
+def test_a_hush_does_not_cover_the_closure_of_the_next_vessel():
+    """Hushed for a year, it was about the jug of that day; the one it was racked into has a closure of its own."""
+    told = """
+        day 0         mixed 4.5l jug 5l honey 1.5kg
+        day 0 09:30   pitched ale
+        day 1         hushed closure-not-recorded until=day400
+    """
+    (asleep,) = [f for f in judge_batch(story(told).view()) if f.rule == "closure-not-recorded"]
+    assert asleep.hushed_until is not None
+    racked = story(told + "        day 30        racked jug 5l 4l\n").view()
+    (awake_again,) = [f for f in judge_batch(racked) if f.rule == "closure-not-recorded"]
+    assert awake_again.hushed_until is None

@@ -62,7 +62,7 @@ def _as_sg(value: float, scale: str) -> tuple[float, str | None]:
 
 
 def _is_refractometer(name: str | None, instrument: Instrument | None) -> bool:
-    return (instrument is not None and instrument.what == "refractometer") or name == "refractometer"
+    return (instrument is not None and instrument.what == "refractometer") or "refract" in (name or "").lower()
 
 
 def _corrected(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import get_args
 
@@ -16,7 +17,10 @@ PARTS: tuple[tuple[str, str, float | None], ...] = (
     ("bisulfite", "sulfite", None),
     ("sulphite", "sulfite", None),
     ("sulfite", "sulfite", None),
+    ("sulfur dioxide", "sulfite", None),
+    ("sulphur dioxide", "sulfite", None),
     ("sorbate", "sorbate", None),
+    ("sorbic", "sorbate", None),
     ("bentonite", "fining", None),
     ("isinglass", "fining", None),
     ("gelatin", "fining", None),
@@ -33,8 +37,19 @@ WORDS: dict[str, tuple[str, float | None]] = {
     "dap": ("nutrient", 212.1),
     "so2": ("sulfite", None),
     **dict.fromkeys(("tartaric", "malic", "citric", "lactic"), ("acid", None)),
-    **dict.fromkeys(("syrup", "sucrose", "glucose", "dextrose", "fructose", "molasses"), ("sugar", None)),
-    **dict.fromkeys(("berries", "fruits", "raisin", "raisins"), ("fruit", None)),
+    **dict.fromkeys(
+        ("syrup", "sucrose", "glucose", "dextrose", "fructose", "maltose", "molasses", "treacle", "jaggery", "demerara",
+         "muscovado", "candi", "candy", "agave", "malt", "sweetener", "caramel"),
+        ("sugar", None),
+    ),
+    **dict.fromkeys(
+        ("cordial", "nectar", "concentrate", "lemonade", "sap", "cider", "wine", "mead", "must", "wort"),
+        ("juice", None),
+    ),
+    **dict.fromkeys(
+        ("berries", "fruits", "raisin", "raisins", "sultanas", "dates", "jam", "marmalade", "puree", "pulp"),
+        ("fruit", None),
+    ),
     **dict.fromkeys(
         ("clove", "cloves", "cinnamon", "vanilla", "ginger", "nutmeg", "cardamom", "pepper", "chilli", "spices",
          "peel", "zest"),
@@ -49,7 +64,7 @@ def kind_of(what: str) -> tuple[str, float | None]:
     >>> kind_of("potassium metabisulfite"), kind_of("2 l of apple juice"), kind_of("marbles")
     (('sulfite', None), ('juice', None), ('other', None))
     """
-    low = " ".join(what.lower().replace("-", " ").split())
+    low = " ".join(re.sub(r"[-,;:()/]", " ", what.lower()).split())
     words = low.split()
     if low in get_args(Category):
         return low, None

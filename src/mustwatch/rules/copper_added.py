@@ -3,7 +3,7 @@
 What it looks for
     An addition with copper in its name, or a note that tells of copper wire,
     pipe, coins or copper sulfate in the batch. The colour of copper does not
-    count. It is said for sixty days, or until the batch is ended.
+    count. After sixty days it is a thing to watch, until the batch is ended.
 
 Why it matters
     What takes the egg smell away is 0.05 to 0.5 mg in a litre, dosed by
@@ -45,16 +45,17 @@ TOLD_DAYS = 60.0
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding when copper went in not long ago."""
+    """A finding when copper went in."""
     batch = view.batch
-    event = next((added for added in batch.additions if says(added.what, COPPER)), None) or next(
-        (event for event in batch.story if (note := event.note) and says(note, TOLD)), None
-    )
-    if event is None or words.days(view, event.at) > TOLD_DAYS:
+    events = [added for added in batch.additions if says(added.what, COPPER)] or [
+        event for event in batch.story if (note := event.note) and says(note, TOLD)
+    ]
+    if not events:
         return
+    event = events[-1]
     yield RULE.found(
         view,
-        Severity.TODAY,
+        Severity.TODAY if words.days(view, event.at) <= TOLD_DAYS else Severity.WATCH,
         f"Copper went in on {words.date(view, event.at)}, says the record.",
         why="Copper is poisonous, and the dose that helps is a fraction of a milligram in a litre."
         " It cannot be measured in a kitchen, and a low pH dissolves more of it from metal.",
@@ -62,8 +63,8 @@ def check(view: View) -> Iterable[Finding]:
             "Take any metal out, and add no more.",
             "Do not drink it before a wine laboratory has measured the copper; else discard it. Local law sets limits.",
         ),
-        clears_when="the batch is ended, the entry is taken back, or sixty days have passed.",
-        evidence=(event.id,),
+        clears_when="the batch is ended, or the entry is taken back or corrected.",
+        evidence=[event.id for event in events],
         since=event.at,
         missing=("how much copper is in it: only a laboratory can tell",),
         look_again=look_in(view, 7),

@@ -11,6 +11,7 @@ from mustwatch.ledger.events import Added, Mixed, Racked
 
 POTASSIUM_SALT_SO2 = 0.576  # potassium metabisulfite, stoichiometry: 2 x 64.064 / 222.32
 SODIUM_SALT_SO2 = 0.674  # sodium metabisulfite, stoichiometry: 2 x 64.064 / 190.11
+SORBIC_SHARE = 0.746  # of potassium sorbate that is sorbic acid, stoichiometry: 112.13 / 150.22
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +40,18 @@ def sulfites(batch: Batch, since: datetime | None = None) -> list[Dose]:
 
 def sorbates(batch: Batch) -> list[Dose]:
     """The doses of sorbate, as mg/L of the potassium salt."""
-    return [_dose(batch, event, 1.0) for event in _of(batch, "sorbate", None)]
+    return [_dose(batch, event, salt_of(event)) for event in _of(batch, "sorbate", None)]
+
+
+def salt_of(event: Added) -> float:
+    """What a gram of a sorbate counts for as the potassium salt: the pure acid is more."""
+    return 1 / SORBIC_SHARE if "sorbic" in event.what.lower() else 1.0
 
 
 def so2_share(event: Added) -> float:
-    """The share of a sulfite that is SO2: potassium salt unless its name says sodium."""
+    """The share of a sulfite that is SO2: potassium salt unless its name says sodium, or the gas itself."""
+    if "dioxide" in event.what.lower():
+        return 1.0
     return SODIUM_SALT_SO2 if "sodium" in event.what.lower() else POTASSIUM_SALT_SO2
 
 

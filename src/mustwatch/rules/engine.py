@@ -160,8 +160,8 @@ def _asleep(finding: Finding, batch: Batch, now: datetime) -> Finding:
 
 
 def _newer(finding: Finding, hushed_at: datetime) -> bool:
-    # A hush covers the danger that was there, not the next one of its kind.
-    return finding.severity is Severity.DANGER and finding.since is not None and finding.since > hushed_at
+    # A hush covers what was there, not the next of its kind: the vessel of tomorrow has a closure of its own.
+    return finding.severity >= Severity.TODAY and finding.since is not None and finding.since > hushed_at
 
 
 def _end_of(hush, finding: Finding) -> datetime:

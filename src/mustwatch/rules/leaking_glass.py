@@ -33,7 +33,11 @@ from mustwatch.rules.sightings import says
 from mustwatch.rules.view import View
 
 RULE = Rule(name="leaking-glass", severity=Severity.DANGER)
-LEAK = re.compile(r"\b(leak|leaks|leaking|leaked|cracked|crack in|hairline|wet floor)\b", re.IGNORECASE)
+LEAK = re.compile(
+    r"\b(leak|leaks|leaking|leaked|cracked|crack (?:in|along|near|at|on|down|round)|(?:a|the|has|small|long) crack"
+    r"|hairline|wet floor)\b",
+    re.IGNORECASE,
+)
 
 
 def check(view: View) -> Iterable[Finding]:

@@ -3,8 +3,8 @@
 What it looks for
     All doses together above 200 mg/L of SO2 in a dry, 250 in a sweet batch,
     and worse above 350; or free SO2 measured above 50 mg/L where the pH does
-    not ask for so much. A dose without its mass is counted as not known and
-    named.
+    not ask for so much. A dose without its mass or volume is counted as not
+    known, named, and noted.
 
 Why it matters
     Above 50 mg/L free the nose stings and taste suffers; the totals are the
@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.rules import words
-from mustwatch.rules.doses import sulfites, total, unknown
+from mustwatch.rules.doses import Dose, sulfites, total, unknown
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Sample, held_above
@@ -54,6 +54,8 @@ def check(view: View) -> Iterable[Finding]:
     if doses and (given := total(doses)) > (limit := _limit(view)):
         yield _total(view, given, limit)
         return
+    if missing := unknown(doses):
+        yield _unknown(view, doses, given, missing)
     free = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "free_so2_mg_l"]
     if not free:
         return
@@ -61,6 +63,22 @@ def check(view: View) -> Iterable[Finding]:
     held = held_above(free, limit, limit - FREE_NOISE)
     if held is not None:
         yield _free(view, held.last, held.ids)
+
+
+def _unknown(view: View, doses: list[Dose], given: float, missing: tuple[str, ...]) -> Finding:
+    known = f"{given:.0f} mg/L of SO2 are known of" if given else "nothing of it is known"
+    return RULE.found(
+        view,
+        Severity.NOTE,
+        f"How much sulfite it holds in all cannot be reckoned; {known}.",
+        why="What was not weighed may be beyond the legal end, and some people with asthma react to far less.",
+        do=("Write down mass and volume, or measure it, before you add more or give any of it away.",),
+        clears_when="the masses of the doses and the volume they went into are recorded.",
+        evidence=[dose.event.id for dose in doses],
+        since=doses[-1].event.at,
+        missing=(RULE.cannot_judge("how much sulfite it holds", "one above the limit"), *missing),
+        look_again=look_in(view, 30),
+    )
 
 
 def _limit(view: View) -> float:
