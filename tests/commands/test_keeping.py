@@ -69,7 +69,7 @@ def test_a_recipe_can_be_repeated(fir) -> None:
         (["pitch", "fir", "--tolerance", "70"], "tolerance"),
         (["close", "fir", "bung"], "airlock"),
         (["add", "fir", "nutrient", "a lot"], "1.5 kg"),
-        (["add", "fir", "oak chips", "2 g", "--taste-by", "soon"], "no time"),
+        (["add", "fir", "oak chips", "2 g", "--taste-by", "soon"], "no day I know"),
         (["rack", "fir", "--volume", "much"], "much"),
         (["bottle", "fir", "six"], "12 x 330ml"),
         (["bottle", "fir", "6 x 750 ml flask"], "neither a bottle"),

@@ -73,28 +73,44 @@ def take_measure(name: str, written: str, unit: str | None, pot: Pot) -> None:
         pot.settle(pot.read, MEASURES[low], value, name)
 
 
+def number_of(text: str) -> float | None:
+    """The number a text is and nothing else, None for any other text.
+
+    >>> number_of("3,7"), number_of("21C")
+    (3.7, None)
+    """
+    bare = plain(text.strip())
+    return number(bare) if NUMBER.fullmatch(bare) and bare.isascii() else None
+
+
 def take_gravity(token: str, pot: Pot) -> bool:
     """Whether a word is a gravity; it is then in the pot, or asked about."""
-    found = _gravity(token)
+    found = gravity_of(token)
     if found is None:
         return False
-    value, scale = found
     if "value" in pot.gravity:
         pot.questions.append(
             f"two gravities, {pot.gravity['value']:g} and {token}: which one? Enter them one at a time"
         )
-    elif scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
-        pot.questions.append(f"{token}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042")
-    elif scale != "sg" and not LOWEST_BRIX <= value <= HIGHEST_BRIX:
-        pot.questions.append(f"{token}: no must is there; expected {LOWEST_BRIX:g} to {HIGHEST_BRIX:g}, such as 10.5Bx")
+    elif fault := gravity_fault(*found, token):
+        pot.questions.append(fault)
     else:
-        if scale == "sg" and "." not in token:
+        if found[1] == "sg" and "." not in token:
             pot.typed.append(token)
-        pot.gravity |= {"value": value, "scale": scale}
+        pot.gravity |= {"value": found[0], "scale": found[1]}
     return True
 
 
-def _gravity(token: str) -> tuple[float, str] | None:
+def gravity_fault(value: float, scale: str, written: str) -> str | None:
+    """What is to be asked of a gravity no must can have; None where one can."""
+    if scale == "sg" and not LOWEST_SG - 0.02 <= value <= HIGHEST_SG + 0.02:
+        return f"{written}: no must is at {value:.3f}; expected 0.980 to 1.180, such as 1.042"
+    if scale != "sg" and not LOWEST_BRIX <= value <= HIGHEST_BRIX:
+        return f"{written}: no must is there; expected {LOWEST_BRIX:g} to {HIGHEST_BRIX:g}, such as 10.5Bx"
+    return None
+
+
+def gravity_of(token: str) -> tuple[float, str] | None:
     """(value, scale) of a word that is a gravity."""
     if found := GRAVITY.fullmatch(token):
         value = float(f"{found[1] or 0}.{found[2] or found[3]}")

@@ -71,10 +71,10 @@ def closure_of(words: Sequence[str]) -> tuple[str | None, int]:
         skip += 1
     rest = [word.lower() for word in words[skip : skip + 2]]
     for count in (2, 1):
-        name = "-".join(rest[:count]).replace("_", "-")
+        name = "".join(rest[:count]).replace("-", "").replace("_", "")
         if len(rest) >= count and (found := _CLOSURES_SPELT.get(name)):
             return found, skip + count
     return None, 0
 
 
-_CLOSURES_SPELT = {spelt: name for name in CLOSURES for spelt in (name, name.replace("-", ""))}
+_CLOSURES_SPELT = {name.replace("-", ""): name for name in CLOSURES}

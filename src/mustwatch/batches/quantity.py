@@ -137,7 +137,7 @@ def lot_of(text: str, gallon: str | None) -> dict:
         )
     if int(found[1]) == 0:
         raise ValueError(f"lot {visible(text)!r}: no bottles at all? Write how many there are")
-    named = found[2].split()
+    named = _joined([word.rstrip(",;") for word in found[2].split()], (*kinds, *closures))
     first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
     size, words = _size_of(named, first)
     lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
@@ -149,6 +149,22 @@ def lot_of(text: str, gallon: str | None) -> dict:
     bottle = next((word for word in words if word in kinds), None)
     closure = next((word for word in reversed(words) if word in closures), None)
     return lot | ({"bottle": bottle} if bottle else {}) | ({"closure": closure} if closure else {})
+
+
+def _joined(words: list[str], names: tuple[str, ...]) -> list[str]:
+    """The words, with names in small letters and those of two words in one: Crown cap is crown-cap."""
+    result: list[str] = []
+    place = 0
+    while place < len(words):
+        pair = "-".join(words[place : place + 2]).lower()
+        if len(words) > place + 1 and pair in names:
+            result.append(pair)
+            place += 2
+            continue
+        low = words[place].lower()
+        result.append(low if low in names else words[place])
+        place += 1
+    return result
 
 
 def _is_amount(words: list[str]) -> bool:

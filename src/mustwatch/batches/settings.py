@@ -6,8 +6,10 @@ import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from math import isfinite
 from typing import Any
 
+FIRST_YEAR, LAST_YEAR = 1970, 2199  # beyond them the reckoning of weeks before and after has no dates
 CALIBRATIONS_C = {15.0, 15.56, 20.0}
 DEFAULT_TEXT = """\
 # Settings of this cellar. Everything here is optional; all text after # is explanation.
@@ -103,6 +105,8 @@ def _place(name: str, value: Any) -> float:
 def _number(where: str, value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError(f"cellar.toml: {where} must be a number")
+    if not isfinite(value):
+        raise ValueError(f"cellar.toml: {where} must be a plain number")
     return float(value)
 
 
@@ -128,7 +132,7 @@ def _calibration(where: str, value: Any) -> float:
 
 
 def _instant(where: str, value: Any) -> datetime:
-    if not isinstance(value, datetime) or value.tzinfo is None:
+    if not isinstance(value, datetime) or value.tzinfo is None or not FIRST_YEAR <= value.year <= LAST_YEAR:
         raise ValueError(f"cellar.toml: {where} must be a time with its offset, such as 2026-05-14T09:00:00Z")
     return value
 

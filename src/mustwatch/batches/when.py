@@ -11,13 +11,13 @@ CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*([ap]m)|(\d{1,2})[:.h](\d{2})|
 DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 AGO = re.compile(r"(\d{1,4}|an?) ?(h|hours?|d|days?|w|weeks?)(?: ago)?", re.IGNORECASE)
-AHEAD = re.compile(r"(?:in )?(\d{1,4}|an?) ?(d|days?|w|weeks?)", re.IGNORECASE)
+AHEAD = re.compile(r"(?:in )?(\d{1,4}|an?) ?(h|hours?|d|days?|w|weeks?)", re.IGNORECASE)
 HOURS = {"h": 1, "d": 24, "w": 168}
 EXAMPLES = "@yesterday 21:00, @8:30, @fri 18:00, @2026-05-01 18:00 or an RFC 3339 time"
 COMING = "2026-06-01, tomorrow, fri or 3 days"
 
 LONGEST_AGO = timedelta(days=50 * 366)
-LONGEST_AHEAD = timedelta(days=50 * 366)
+LONGEST_AHEAD = timedelta(days=100 * 366)
 
 
 def moment(words: str, now: datetime) -> datetime:
@@ -50,7 +50,7 @@ def coming(words: str, now: datetime) -> datetime:
     if found is None:
         raise ValueError(f"{text[:40]!r} is no day I know; write {COMING}")
     if found > now + LONGEST_AHEAD:
-        raise ValueError(f"{text[:40]} is more than fifty years ahead; is the year right?")
+        raise ValueError(f"{text[:40]} is more than a hundred years ahead; is the year right?")
     return found
 
 
@@ -125,8 +125,10 @@ def _ahead(text: str, now: datetime) -> datetime | None:
     elif (weekday := _weekday(text)) is not None:
         day = now.date() + timedelta(days=(weekday - now.weekday() - 1) % 7 + 1)
     elif found := AHEAD.fullmatch(text):
-        count = int(found[1]) if found[1].isdigit() else 1
-        day = now.date() + timedelta(days=count * HOURS[found[2][0].lower()] // 24)
+        later = now + timedelta(hours=(int(found[1]) if found[1].isdigit() else 1) * HOURS[found[2][0].lower()])
+        if found[2][0].lower() == "h":
+            return later
+        day = later.date()
     else:
         day = _dotted(text)
     return None if day is None else placed(day, time(12), now)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import asdict
-from pathlib import Path
 from typing import Any
 
 from mustwatch.commands.context import DONE, FOUND, Context, Refused
@@ -12,8 +11,10 @@ from mustwatch.commands.context import DONE, FOUND, Context, Refused
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
+    from mustwatch.commands.parser import folder
+
     parser = subparsers.add_parser("backup", help="a copy that verifies itself", allow_abbrev=False)
-    parser.add_argument("target", type=Path, metavar="TARGET", help="a new folder, or a folder to put a dated copy in")
+    parser.add_argument("target", type=folder, metavar="TARGET", help="a new folder, or one to put a dated copy in")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

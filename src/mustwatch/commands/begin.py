@@ -6,10 +6,12 @@ import argparse
 from typing import Any
 
 from mustwatch.batches.scales import litres
+from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.quantity import fits, given, named_amount, typed, vessel_of, volume_l
+from mustwatch.commands.parser import lowered
+from mustwatch.commands.quantity import fits, given, gravity_sg, named_amount, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
-from mustwatch.ledger.events import TAG
+from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
@@ -24,10 +26,12 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument("--vessel", metavar="KIND SIZE", help="such as: jug 5 l")
     for what in INGREDIENTS:
         parser.add_argument(f"--{what}", action="append", default=[], metavar="AMOUNT [NAME]")
-    parser.add_argument("--target", type=float, metavar="SG", help="the start gravity you plan, such as 1.090")
-    parser.add_argument("--target-end", type=float, metavar="SG", help="the end gravity you plan")
+    parser.add_argument("--target", metavar="GRAVITY", help="the start gravity you plan: 1.090, 22Bx")
+    parser.add_argument("--target-end", metavar="GRAVITY", help="the end gravity you plan")
     parser.add_argument("--finish", choices=("dry", "sweet", "sparkling"))
-    parser.add_argument("--from", dest="from_batch", metavar="TAG", help="the batch whose recipe is repeated")
+    parser.add_argument(
+        "--from", dest="from_batch", metavar="TAG", type=lowered, help="the batch whose recipe is repeated"
+    )
     parser.set_defaults(run=run)
 
 
@@ -51,15 +55,35 @@ def run(args: argparse.Namespace, context: Context) -> int:
         for text in getattr(args, what)
     ]
     keys["ingredients"] = own or keys.get("ingredients")
-    target = {"sg": args.target, "final_sg": args.target_end, "finish": args.finish}
-    keys["target"] = {name: value for name, value in target.items() if value is not None} or keys.get("target")
+    keys["target"] = _target(args) or keys.get("target")
     amounts = [text for what in INGREDIENTS for text in getattr(args, what)]
     event = drafted(
         "mixed", happened_at(context, args.at), args.tag, name=args.name or args.tag, style=args.style,
         from_batch=args.from_batch, note=args.note, typed=typed(args.volume, args.vessel, *amounts), **keys,
     )  # fmt: skip
-    told = f"mixed {args.tag}" + (f", {litres(keys['volume_l'])}" if "volume_l" in keys else ", volume not recorded")
-    return save_and_tell(context, args.tag, [event], [told], args.json)
+    return save_and_tell(context, args.tag, [event], _told(event), args.json)
+
+
+def _target(args: argparse.Namespace) -> dict[str, Any]:
+    """What is aimed at. Raises Refused where it is no gravity, or would rise."""
+    start = gravity_sg("target", text) if (text := given("target", args.target)) else None
+    end = gravity_sg("target-end", text) if (text := given("target-end", args.target_end)) else None
+    if start is not None and end is not None and end >= start:
+        raise Refused(f"--target-end {end:.3f} is not below --target {start:.3f}; which is right?")
+    target = {"sg": start, "final_sg": end, "finish": args.finish}
+    return {name: value for name, value in target.items() if value is not None}
+
+
+def _told(event: Mixed) -> list[str]:
+    """The mixing in words: all that was understood, and what is missing."""
+    lines = [told(event).removesuffix(":")]
+    if event.vessel.kind != "unknown":
+        lines.append(event.vessel.kind + (f" {litres(size)}" if (size := event.vessel.capacity_l) else ""))
+    lines += [] if event.volume_l else ["volume not recorded"]
+    if aim := event.target:
+        figures = [f"{sg:.3f}" for sg in (aim.sg, aim.final_sg) if sg is not None]
+        lines.append(f"planned {' '.join([' to '.join(figures), aim.finish or '']).strip()}")
+    return lines
 
 
 def _repeated(cellar: Any, tag: str) -> dict[str, Any]:

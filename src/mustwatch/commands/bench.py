@@ -90,7 +90,11 @@ def _house(name: str, typed: Mapping[str, str], context: Context) -> House:
         return house_of(None)
     from mustwatch.batches.settings import settings_from
 
-    return house_of(settings_from(settings.read_text(encoding="utf-8")))
+    try:
+        text = settings.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise ValueError("cellar.toml is not UTF-8 text") from None
+    return house_of(settings_from(text))
 
 
 def report(result: Result) -> list[str]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import re
+from collections.abc import Sequence
 from typing import Any
 
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
+from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given, lot_of, mass_g, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 
@@ -16,7 +19,7 @@ def add_to(subparsers: Any) -> None:
     parser = saving_parser(subparsers, "bottle", "bottle a batch: bottle TAG '12 x 330ml beer crown-cap' --style still")
     parser.add_argument("lots", metavar="LOT", nargs="+", help="'COUNT x SIZE BOTTLE CLOSURE'")
     parser.add_argument("--style", choices=("still", "sparkling"))
-    parser.add_argument("--rating", type=float, metavar="BAR", help="what the bottles' maker allows, bar gauge")
+    parser.add_argument("--rating", type=number, metavar="BAR", help="what the bottles' maker allows, bar gauge")
     parser.add_argument("--priming", metavar="AMOUNT", help="priming sugar in all, such as 90 g")
     parser.add_argument("--priming-sugar", default="sucrose", metavar="NAME", help="sucrose, glucose or honey")
     parser.set_defaults(run=run)
@@ -25,7 +28,8 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the bottling; a live or sweet batch in glass is answered with the danger."""
     batch_named(context.cellar_view(), args.tag)
-    lots = [lot_of(text, context.settings.gallon) for text in args.lots]
+    written = one_or_more(args.lots)
+    lots = [lot_of(text, context.settings.gallon) for text in written]
     if args.rating is not None:
         lots = [lot | {"rating_bar": args.rating} for lot in lots]
     priming = {"what": args.priming_sugar, "g": mass_g(sugar)} if (sugar := given("priming", args.priming)) else None
@@ -37,6 +41,13 @@ def run(args: argparse.Namespace, context: Context) -> int:
         style=args.style,
         priming=priming,
         note=args.note,
-        typed=typed(*args.lots, args.priming),
+        typed=typed(*written, args.priming),
     )
-    return save_and_tell(context, args.tag, [event], [told(event)], args.json)
+    lines = [told(event), *([f"bottles rated {args.rating:g} bar"] if args.rating is not None else [])]
+    return save_and_tell(context, args.tag, [event], lines, args.json)
+
+
+def one_or_more(words: Sequence[str]) -> list[str]:
+    """The lots as they were meant: words that no quotes held together are one lot."""
+    alone = len(words) > 1 and not all(re.match(r"\s*\d+\s*[x×*]\s*\S", word, re.IGNORECASE) for word in words)
+    return [" ".join(words)] if alone else list(words)

@@ -16,10 +16,13 @@ WIDTH = 78
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
+    from mustwatch.commands.parser import lowered
+
     parser = subparsers.add_parser("check", help="the findings, worst first", allow_abbrev=False)
     parser.add_argument(
         "--at-least",
         metavar="SEVERITY",
+        type=lowered,
         choices=("danger", "today", "watch", "note"),
         help="list only these and worse; exit status 1 when there is one (default: list all, 1 at today)",
     )

@@ -57,7 +57,9 @@ class Context:
         try:
             return settings_from(self.ledger.settings_text())
         except ValueError as error:
-            raise Refused(str(error)) from None
+            from mustwatch.ledger.visible import visible
+
+            raise Refused(visible(str(error))) from None
 
     @property
     def now(self) -> datetime:

@@ -6,6 +6,7 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import Context
+from mustwatch.commands.parser import lowered
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 
 OUTCOMES = ("drunk", "given", "dumped", "vinegar")
@@ -14,7 +15,7 @@ OUTCOMES = ("drunk", "given", "dumped", "vinegar")
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = saving_parser(subparsers, "end", "end a batch")
-    parser.add_argument("outcome", metavar="OUTCOME", choices=OUTCOMES, help=", ".join(OUTCOMES))
+    parser.add_argument("outcome", metavar="OUTCOME", type=lowered, choices=OUTCOMES, help=", ".join(OUTCOMES))
     parser.set_defaults(run=run)
 
 

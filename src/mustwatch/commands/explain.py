@@ -12,8 +12,12 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
+    from mustwatch.commands.parser import lowered
+
     parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
-    parser.add_argument("rule", metavar="RULE", help="a rule's name, as `mustwatch rules` lists them; or outlook")
+    parser.add_argument(
+        "rule", metavar="RULE", type=lowered, help="a rule's name, as `mustwatch rules` lists them; or outlook"
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-import json
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context, Refused
@@ -18,7 +18,12 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("fix", help="correct an entry", allow_abbrev=False)
     parser.add_argument("id", metavar="ID", help="the entry's id, or its beginning or end (four signs or more)")
-    parser.add_argument("changes", metavar="KEY=VALUE", nargs="*", help="such as gravity.value=1.042, at=..., note=...")
+    parser.add_argument(
+        "changes",
+        metavar="KEY=VALUE",
+        nargs="*",
+        help="such as gravity.value=1.042, must_c=20, note='no foam', at='yesterday 21:00', batch=TAG",
+    )
     parser.add_argument("--withdraw", action="store_true", help="take the entry back instead")
     parser.add_argument("--why", metavar="TEXT", help="the reason, kept with it")
     parser.add_argument("--json", action="store_true", help="one JSON document")
@@ -27,7 +32,9 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the correction."""
+    from mustwatch.commands.changes import changes_of
     from mustwatch.commands.saving import before_saving, drafted, outcome_of, tell_outcome
+    from mustwatch.ledger.events import TAG
     from mustwatch.ledger.visible import plain_json, visible
 
     if context.read_only:
@@ -35,13 +42,15 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if bool(args.changes) == args.withdraw:
         raise Refused("say what to change, such as gravity.value=1.042, or --withdraw")
     target = standing(context, args.id)
+    # An entry whose tag is none cannot be named in a correction, and must be put right all the same.
+    tag = target.batch if target.batch and TAG.fullmatch(target.batch) else None
     if args.withdraw:
-        act = drafted("withdrew", context.clock_now, target.batch, target=target.id, why=args.why)
+        act = drafted("withdrew", context.clock_now, tag, target=target.id, why=args.why)
     else:
-        changes = parsed(args.changes)
+        changes = changes_of(context, target, args.changes)
         corrected = fitting(target, changes)
         # A reason is the correction's own note; `set` holds nothing but changes.
-        act = drafted("amended", context.clock_now, target.batch, target=target.id, set=changes, note=args.why)
+        act = drafted("amended", context.clock_now, tag, target=target.id, set=changes, note=args.why)
     before = None if args.json else before_saving(context)
     saved = context.append(act)[0]
     if args.json:
@@ -50,30 +59,23 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.batches.telling import told_with_note
 
     was = visible(told_with_note(target), limit=200)
-    now = "taken back" if args.withdraw else f"now {visible(told_with_note(corrected), limit=200)}"
-    context.out(f"{target.batch or 'cellar'}: {target.kind} of {target.at:%Y-%m-%d %H:%M}: {was}; {now}")
+    now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes)}"
+    context.out(f"{visible(target.batch or 'cellar')}: {target.kind} of {target.at:%Y-%m-%d %H:%M}: {was}; {now}")
     if target.batch and before:
         tell_outcome(context, outcome_of(context, target.batch, before))
     return DONE
 
 
-def parsed(words: list[str]) -> dict[str, Any]:
-    """The changes by path; a value is JSON where it can be, else text. Raises Refused."""
-    changes: dict[str, Any] = {}
-    for word in words:
-        path, sign, value = word.partition("=")
-        if not sign or not path:
-            raise Refused(f"{word[:60]!r} is no change; write KEY=VALUE, such as gravity.value=1.042")
-        changes[path] = _value(value)
-    return changes
+def _told(before: Event, after: Event, changes: Mapping[str, Any]) -> str:
+    """The entry as it stands now; its time and its batch only where they changed, and what its line does not say."""
+    from mustwatch.batches.telling import told_with_note
+    from mustwatch.ledger.visible import visible
 
-
-def _value(text: str) -> Any:
-    try:
-        found = json.loads(text, parse_constant=lambda name: name)
-    except (ValueError, RecursionError):
-        return text
-    return found if isinstance(found, int | float | bool | list | dict) or found is None else text
+    moved = f", at {after.at:%Y-%m-%d %H:%M}" if after.at != before.at else ""
+    into = f", in {after.batch or 'the cellar'}" if after.batch != before.batch else ""
+    said, same = told_with_note(after), told_with_note(before) == told_with_note(after) and not (moved or into)
+    unsaid = f" ({', '.join(f'{path}={value}' for path, value in changes.items())})" if same else ""
+    return visible(said, limit=200) + moved + visible(into) + visible(unsaid, limit=200)
 
 
 def fitting(target: Event, changes: dict[str, Any]) -> Event:
@@ -88,9 +90,29 @@ def fitting(target: Event, changes: dict[str, Any]) -> Event:
         if path.split(".")[0] not in known:
             raise Refused(f"{visible(path, limit=40)} is nothing that a {target.kind} holds; it has: {', '.join(own)}")
     try:
-        return amended(target, changes)
+        corrected = amended(target, changes)
     except ValueError as error:
         raise Refused(f"not changed: {visible(plainly(str(error)))}") from None
+    for path in changes:
+        if not _has_place(corrected, path.split(".")):
+            raise Refused(f"not changed: {visible(path, limit=40)} is no place in a {target.kind}")
+    return corrected
+
+
+def _has_place(part: Any, path: list[str]) -> bool:
+    """Whether the format knows every step of a path; a key that nothing reads would be a correction in vain."""
+    for step in path:
+        if isinstance(part, tuple | list):
+            part = part[int(step)]
+            continue
+        fields = getattr(type(part), "model_fields", None)
+        if fields is None:
+            return True
+        name = next((one for one, field in fields.items() if step in (one, field.alias)), None)
+        if name is None:
+            return part is not None and step in (getattr(part, "model_extra", None) or {}) and len(path) == 1
+        part = getattr(part, name)
+    return True
 
 
 def standing(context: Context, part: str) -> Event:

@@ -7,17 +7,19 @@ from datetime import timedelta
 from typing import Any
 
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.parser import instant
-from mustwatch.commands.saving import batch_named, drafted, save_and_tell, saving_parser, still_there
+from mustwatch.commands.parser import lowered
+from mustwatch.commands.saving import batch_named, day_to_come, drafted, save_and_tell, saving_parser, still_there
 from mustwatch.ledger.visible import visible
 
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = saving_parser(subparsers, "hush", "put a finding to sleep: hush TAG RULE --until 2026-06-01")
-    parser.add_argument("rule", metavar="RULE")
-    parser.add_argument("--until", metavar="DATE", required=True, type=instant)
-    parser.add_argument("--why", metavar="TEXT")
+    parser = saving_parser(subparsers, "hush", "put a finding to sleep: hush TAG RULE --until 2026-06-01", at=False)
+    parser.add_argument("rule", metavar="RULE", type=lowered, help="as `mustwatch check` names it")
+    parser.add_argument(
+        "--until", metavar="DATE", required=True, help="2026-06-01, tomorrow, fri, 2 weeks; a day means its noon"
+    )
+    parser.add_argument("--why", metavar="TEXT", help="the reason, kept with it")
     parser.set_defaults(run=run)
 
 
@@ -34,11 +36,11 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if mine is None:
         names = ", ".join(one.rule for one in found) or "nothing"
         raise Refused(f"{visible(args.rule, limit=40)!r} has found nothing in {args.tag}; found there: {names}")
-    if args.until <= now:
-        raise Refused(f"--until {args.until:%Y-%m-%d %H:%M} has gone by; name a time to come")
-    if mine.severity.word == "danger" and args.until > now + timedelta(hours=24):
+    until = day_to_come(context, "until", args.until)
+    assert until is not None
+    if until <= now:
+        raise Refused(f"--until {until:%Y-%m-%d %H:%M} has gone by; name a time to come")
+    if mine.severity.word == "danger" and until > now + timedelta(hours=24):
         raise Refused("a danger can be hushed for 24 hours at most, and stays in sight")
-    event = drafted("hushed", now, args.tag, rule=args.rule, until=args.until, why=args.why, note=args.note)
-    return save_and_tell(
-        context, args.tag, [event], [f"hushed {args.rule} until {args.until:%Y-%m-%d %H:%M}"], args.json
-    )
+    event = drafted("hushed", now, args.tag, rule=args.rule, until=until, why=args.why, note=args.note)
+    return save_and_tell(context, args.tag, [event], [f"hushed {args.rule} until {until:%Y-%m-%d %H:%M}"], args.json)

@@ -6,6 +6,7 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import DONE, Context, Refused
+from mustwatch.commands.parser import lowered
 from mustwatch.commands.saving import batch_named, save_and_tell
 from mustwatch.ledger.visible import visible
 
@@ -22,7 +23,7 @@ def add_to(subparsers: Any) -> None:
         allow_abbrev=False,
     )
     parser.add_argument("--json", action="store_true", help="answer with one JSON document")
-    parser.add_argument("tag", metavar="TAG")
+    parser.add_argument("tag", metavar="TAG", type=lowered)
     parser.add_argument("entry", nargs=argparse.REMAINDER, metavar="ENTRY", help="such as: 1.042 21C swirled")
     parser.set_defaults(run=run, usage=parser.format_help)
 

@@ -14,7 +14,7 @@ from mustwatch.commands.saving import batch_named, drafted, happened_at, save_an
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = saving_parser(subparsers, "move", "put it in another place: move TAG cellar --light dark --air 14C")
-    parser.add_argument("place", metavar="PLACE", help="where it stands now")
+    parser.add_argument("place", metavar="PLACE", nargs="+", help="where it stands now")
     parser.add_argument("--light", choices=("dark", "lit"), help="whether light falls on the glass")
     parser.add_argument("--air", metavar="TEMPERATURE", help="how warm it is there, such as 14C")
     parser.set_defaults(run=run)
@@ -23,11 +23,12 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the move; bottles carried into warmth are answered with what the rules say."""
     batch_named(context.cellar_view(), args.tag)
-    if not args.place.strip():
+    place = " ".join(args.place).strip()
+    if not place:
         raise Refused("moved where? Name the place, such as: move TAG cellar")
     air = given("air", args.air)
     event = drafted(
-        "moved", happened_at(context, args.at), args.tag, place=args.place.strip(), light=args.light,
+        "moved", happened_at(context, args.at), args.tag, place=place, light=args.light,
         air_c=temperature_c(air) if air else None, note=args.note, typed=typed(air),
     )  # fmt: skip
     return save_and_tell(context, args.tag, [event], [told(event)], args.json)

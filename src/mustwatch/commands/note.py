@@ -6,16 +6,15 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell
+from mustwatch.commands.parser import lowered
+from mustwatch.commands.saving import ECHOED, batch_named, drafted, happened_at, save_and_tell
 from mustwatch.ledger.visible import visible
-
-ECHOED = 200  # cells of a note that are said back; all of it is kept
 
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("note", help="a note, kept word for word", allow_abbrev=False)
-    parser.add_argument("tag", metavar="TAG", help="the batch, or - for the cellar")
+    parser.add_argument("tag", metavar="TAG", type=lowered, help="the batch, or - for the cellar")
     parser.add_argument("text", metavar="TEXT", nargs="+")
     parser.add_argument("--at", default="", metavar="WHEN", help="when, if not now")
     parser.add_argument("--json", action="store_true", help="answer with one JSON document")

@@ -8,6 +8,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
+from mustwatch.commands.parser import lowered
 
 if TYPE_CHECKING:
     from mustwatch.batches.batch import Batch
@@ -24,7 +25,9 @@ def add_to(subparsers: Any) -> None:
     parser = subparsers.add_parser(
         "outlook", help="where the batches are heading, and when one will know more", allow_abbrev=False
     )
-    parser.add_argument("tag", nargs="?", metavar="TAG", help="one batch; without it every batch still in a vessel")
+    parser.add_argument(
+        "tag", nargs="?", metavar="TAG", type=lowered, help="one batch; without it every batch still in a vessel"
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from importlib import import_module
+from math import isfinite, nan
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -45,6 +46,9 @@ COMMANDS = {
 }
 
 
+GLOBAL = {"--cellar": "DIR", "--now": "TIME"}
+
+
 class Parser(argparse.ArgumentParser):
     """An argument parser that answers bad use with one line and exit status 2.
 
@@ -61,6 +65,13 @@ class Parser(argparse.ArgumentParser):
 
         self.exit(2, f"mustwatch: {visible(message)} (see `{self.prog} --help`)\n")
 
+    def leftover(self, words: Sequence[str]) -> NoReturn:
+        """Ends the program over words that belong nowhere; a global option behind its command is told its place."""
+        for word in words:
+            if (name := word.partition("=")[0]) in GLOBAL:
+                self.error(f"{name} goes before the command: mustwatch {name} {GLOBAL[name]} {self.prog.split()[-1]}")
+        self.error(f"not understood: {' '.join(words)}")
+
 
 def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
     """The parsed command line; `args.run` does it."""
@@ -71,20 +82,33 @@ def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    parser.add_argument("--cellar", type=Path, metavar="DIR", help="the cellar's folder (default: $MUSTWATCH_CELLAR)")
+    parser.add_argument("--cellar", type=folder, metavar="DIR", help="the cellar's folder (default: $MUSTWATCH_CELLAR)")
     parser.add_argument("--now", type=instant, metavar="TIME", help="look at the cellar as it stood then, read-only")
     parser.add_argument("--version", action="version", version=_version())
     asked = _command_among(words)
     if asked is None:
         parser.add_argument("command", nargs="?", metavar="COMMAND", help="one of the commands below")
-        args = parser.parse_args(words)
+        args, more = parser.parse_known_args(words)
         if args.command is not None:
-            parser.error(f"there is no command {args.command!r}")
-        asked = "round"
-        return _with_run(args, asked)
+            parser.error(f"there is no command {args.command!r}{_near(args.command)}")
+        if more:
+            parser.leftover(more)
+        return _with_run(args, "round")
     subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
     _module(asked).add_to(subparsers)
-    return parser.parse_args(words)
+    args, more = parser.parse_known_args(words)
+    if more:
+        subparsers.choices[asked].leftover(more)
+    return args
+
+
+def _near(name: str) -> str:
+    from difflib import get_close_matches
+
+    # Nobody is led to repair by a slip of the finger.
+    likely = [one for one in COMMANDS if one != "repair" and one[0] == name[:1].lower()]
+    near = get_close_matches(name.lower(), likely, n=1, cutoff=0.6)
+    return f"; did you mean {near[0]}?" if near else ""
 
 
 def _with_run(args: argparse.Namespace, name: str) -> argparse.Namespace:
@@ -103,7 +127,7 @@ def _command_among(words: Sequence[str]) -> str | None:
     for word in words:
         if skip:
             skip = False
-        elif word in ("--cellar", "--now"):
+        elif word in GLOBAL:
             skip = True
         elif not word.startswith("-"):
             return word if word in COMMANDS else None
@@ -112,15 +136,43 @@ def _command_among(words: Sequence[str]) -> str | None:
 
 def instant(text: str) -> datetime:
     """A time with its offset from RFC 3339 text; a plain date means its noon in UTC."""
+    from mustwatch.batches.settings import FIRST_YEAR, LAST_YEAR
+
     try:
         found = datetime.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"{text!r} is no time; write it like 2026-05-14T09:00:00Z") from None
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise argparse.ArgumentTypeError(f"{text!r}: the year must be {FIRST_YEAR} to {LAST_YEAR}")
     if len(text) == 10:
         return found.replace(hour=12, tzinfo=UTC)
     if found.tzinfo is None:
         raise argparse.ArgumentTypeError(f"{text!r} has no offset; end it with Z or +01:00")
     return found
+
+
+def number(text: str) -> float:
+    """A plain number; a decimal comma and a per cent sign are habits."""
+    bare = text.strip().removesuffix("%").strip()
+    try:
+        found = float(bare.replace(",", ".") if bare.count(",") == 1 and "." not in bare else bare)
+    except ValueError:
+        found = nan
+    if not isfinite(found):
+        raise argparse.ArgumentTypeError(f"{text!r} is no number; write it like 1.5")
+    return found
+
+
+def folder(text: str) -> Path:
+    """The path of a folder; an empty one is a slip in a script, and not the folder one stands in."""
+    if not text.strip():
+        raise argparse.ArgumentTypeError("it is empty; name a folder")
+    return Path(text)
+
+
+def lowered(text: str) -> str:
+    """A word of a fixed set, or a tag, in the small letters both are written in: keyboards begin with a capital."""
+    return text.strip().lower()
 
 
 def _listing() -> str:

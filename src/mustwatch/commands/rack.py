@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 from typing import Any, get_args
 
+from mustwatch.batches.scales import litres
+from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import fits, given, typed, vessel_of, volume_l
+from mustwatch.commands.quantity import closure_named, fits, given, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
@@ -24,7 +26,7 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument("--volume", metavar="AMOUNT", help="what there is now")
     parser.add_argument("--lees", metavar="AMOUNT", help="what was left behind")
     parser.add_argument("--headspace", metavar="AMOUNT", help="the air above it")
-    parser.add_argument("--closure", choices=get_args(Closure), help="what is on it now")
+    parser.add_argument("--closure", metavar="CLOSURE", help=f"what is on it now: {', '.join(get_args(Closure))}")
     parser.set_defaults(run=run)
 
 
@@ -38,11 +40,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
         keys["vessel"] = vessel_of(into, gallon)
     fits(keys.get("volume_l"), keys.get("vessel"))
     events = [drafted("racked", at, args.tag, note=args.note, typed=typed(args.into, *sizes.values()), **keys)]
-    told = ["racked" + (f" into {args.into}" if args.into else "")]
-    if args.closure:
-        events.append(drafted("closed", at, args.tag, closure=args.closure))
-        told.append(f"closed with {args.closure}")
-    status = save_and_tell(context, args.tag, events, told, args.json)
+    lines = [told(events[0])]
+    lines += [f"{name} {litres(keys[f'{name}_l'])}" for name in ("lees", "headspace") if f"{name}_l" in keys]
+    if closure := given("closure", args.closure):
+        events.append(drafted("closed", at, args.tag, closure=closure_named([closure])))
+        lines.append(told(events[-1]))
+    status = save_and_tell(context, args.tag, events, lines, args.json)
     if not args.json and max(batch.volume_l or 0.0, batch.capacity_l or 0.0) >= LARGE_L:
         context.out(f"  {LIFTING}")
     return status

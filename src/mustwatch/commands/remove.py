@@ -12,14 +12,15 @@ from mustwatch.commands.saving import batch_named, drafted, happened_at, save_an
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = saving_parser(subparsers, "remove", "take out what steeped: remove TAG fruit, remove TAG 'oak chips'")
-    parser.add_argument("what", metavar="WHAT", help="as it was named when it went in, or fruit, oak, spice")
+    parser.add_argument("what", metavar="WHAT", nargs="+", help="as it was named when it went in, or fruit, oak, spice")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves it."""
     batch_named(context.cellar_view(), args.tag)
-    if not args.what.strip():
+    what = " ".join(args.what).strip()
+    if not what:
         raise Refused("took out what? Name it, such as: remove TAG fruit")
-    event = drafted("removed", happened_at(context, args.at), args.tag, what=args.what.strip(), note=args.note)
-    return save_and_tell(context, args.tag, [event], [f"took out {args.what.strip()}"], args.json)
+    event = drafted("removed", happened_at(context, args.at), args.tag, what=what, note=args.note)
+    return save_and_tell(context, args.tag, [event], [f"took out {what}"], args.json)

@@ -12,6 +12,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context, Refused
+from mustwatch.commands.parser import lowered
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
@@ -38,15 +39,25 @@ _KEYS = {
 }
 
 
+ECHOED = 200  # cells of a note that are said back; all of it is kept
+JUST_NOW = 60  # seconds; a time further back than that was meant, and is said back
 DIARY = timedelta(days=2)  # what happened so long ago is being typed in from a diary, and the next line may settle it
 
 
-def saving_parser(subparsers: Any, name: str, help_line: str, *, tag: bool = True) -> argparse.ArgumentParser:
+def saving_parser(
+    subparsers: Any, name: str, help_line: str, *, tag: bool = True, at: bool = True
+) -> argparse.ArgumentParser:
     """A parser with what all saving commands take: TAG, --at, --note, --json."""
     parser = subparsers.add_parser(name, help=help_line, description=help_line, allow_abbrev=False)
     if tag:
-        parser.add_argument("tag", metavar="TAG", help="the batch")
-    parser.add_argument("--at", default="", metavar="WHEN", help="when it happened: yesterday 21:00, or RFC 3339")
+        parser.add_argument("tag", metavar="TAG", type=lowered, help="the batch")
+    if at:
+        parser.add_argument(
+            "--at",
+            default="",
+            metavar="WHEN",
+            help="when it happened, if not now: yesterday 21:00, 3 days ago, 2026-05-01 18:00",
+        )
     parser.add_argument("--note", metavar="TEXT", help="a note, kept word for word")
     parser.add_argument("--json", action="store_true", help="answer with one JSON document")
     return parser
@@ -68,7 +79,19 @@ def happened_at(context: Context, words: str) -> datetime:
     try:
         return moment(words, context.clock_now)
     except ValueError as error:
-        raise Refused(visible(str(error))) from None
+        raise Refused(visible(str(error).replace("@", ""))) from None
+
+
+def day_to_come(context: Context, name: str, words: str | None) -> datetime | None:
+    """The moment to come that an option names; None where it was left out. Raises Refused."""
+    from mustwatch.batches.when import coming
+
+    if words is None:
+        return None
+    try:
+        return coming(words, context.clock_now)
+    except ValueError as error:
+        raise Refused(f"--{name}: {visible(str(error))}") from None
 
 
 def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
@@ -86,8 +109,10 @@ def plainly(fault: str) -> str:
     plain = fault.replace("input should be a finite number", "must be a plain number")
     plain = plain.replace("input should be a valid number", "must be a number")
     plain = re.sub(r"input should be (greater than or equal to|less than or equal to)", _bound, plain)
+    plain = plain.replace(", unable to parse string as a number", "")
     plain = plain.replace("input should be greater than", "must be more than")
     plain = plain.replace("input should be less than", "must be less than")
+    plain = plain.replace("input should be ", "must be ").replace("input should have ", "must have ")
     key, colon, rest = plain.partition(": ")
     name = _KEYS.get(key, key.split(".")[-1].replace("_", " "))
     return f"{name}{' ' if rest.startswith('must') else colon}{rest}"
@@ -106,6 +131,7 @@ def save_and_tell(
     """
     if tag is None:
         return _saved_for_all(context, events, understood, as_json)
+    understood = [*understood, *_when_and_note(context, events, understood)]
     before = before_saving(context)
     saved = context.append(*events)
     outcome = outcome_of(context, tag, before)
@@ -115,6 +141,16 @@ def save_and_tell(
         context.out(f"{tag}: saved {'; '.join(visible(line) for line in understood) or saved[0].kind}")
         tell_outcome(context, outcome, late=context.clock_now - max(event.at for event in events) > DIARY)
     return DONE
+
+
+def _when_and_note(context: Context, events: Sequence[Event], understood: Sequence[str]) -> list[str]:
+    """The note and the time of what is saved, in words, where they are not said already."""
+    told = " ".join(understood)
+    lines = [f"note: {visible(note, limit=ECHOED)}" for one in events if (note := one.note) and "note: " not in told]
+    at = events[0].at
+    if "when: " not in told and abs((context.clock_now - at).total_seconds()) > JUST_NOW:
+        lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
+    return lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +208,7 @@ def tell_outcome(context: Context, outcome: Outcome, *, late: bool = False) -> N
 
 def _saved_for_all(context: Context, events: Sequence[Event], understood: Sequence[str], as_json: bool) -> int:
     """Saves what concerns no batch: nothing is judged, so nothing is folded before it is on disk."""
+    understood = [*understood, *_when_and_note(context, events, understood)]
     saved = context.append(*events)
     if as_json:
         _tell_json(context, None, saved, understood, Outcome())

@@ -8,6 +8,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
+from mustwatch.commands.parser import lowered
 from mustwatch.commands.saving import batch_named
 from mustwatch.ledger.visible import plain_json, visible
 
@@ -22,7 +23,7 @@ ID_END = 6  # signs of an id that tell the entries of one cellar apart well enou
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser("show", help="one batch", allow_abbrev=False)
-    parser.add_argument("tag", metavar="TAG")
+    parser.add_argument("tag", metavar="TAG", type=lowered)
     parser.add_argument("--ids", action="store_true", help="with the end of each entry's id, as `fix` takes it")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)

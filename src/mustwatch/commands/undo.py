@@ -32,6 +32,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     before = None if args.json else before_saving(context)
     saved = context.append(act)[0]
     told(context, last, saved, args.json)
+    if not args.json:
+        tell_what_was_saved_with(context, last)
     if last.batch and before:
         tell_outcome(context, outcome_of(context, last.batch, before))
     return DONE
@@ -53,14 +55,39 @@ def last_standing(context: Context) -> Event | None:
     return None
 
 
+def tell_what_was_saved_with(context: Context, taken: Event) -> None:
+    """One line of `log` may be several entries; what still stands of it is named, so that none is forgotten."""
+    from mustwatch.batches.telling import told_with_note
+    from mustwatch.ledger.visible import visible
+
+    other = last_standing(context)
+    if other is not None and other.batch == taken.batch and _clock_of(taken.id) == _clock_of(other.id):
+        said = visible(told_with_note(other), limit=200)
+        context.out(f"  saved with it and still there: {said}; `mustwatch undo` again takes it back")
+
+
+def _clock_of(event_id: str) -> str:
+    """The milliseconds in an id: what was saved together was stamped at once, and counts up behind them."""
+    return event_id.replace("-", "")[:12]
+
+
+def _said(taken: Event) -> str:
+    """What was taken back, in words; of a correction, what it had changed."""
+    from mustwatch.batches.telling import told_with_note
+    from mustwatch.ledger.events import Amended
+
+    if not isinstance(taken, Amended):
+        return told_with_note(taken)
+    return f"{', '.join(f'{path}={value}' for path, value in taken.set.items())} of {taken.target}"
+
+
 def told(context: Context, taken: Event, saved: Event, as_json: bool) -> None:
     """Says which event was taken back."""
-    from mustwatch.batches.telling import told_with_note
     from mustwatch.ledger.visible import plain_json, visible
 
     if as_json:
         context.out(plain_json({"withdrew": taken.id, "kind": taken.kind, "batch": taken.batch, "saved": saved.id}))
     else:
         when = f"{taken.at.astimezone():%Y-%m-%d %H:%M}"
-        said = visible(told_with_note(taken), limit=200)
+        said = visible(_said(taken), limit=200)
         context.out(f"{taken.batch or 'cellar'}: took back {taken.kind} of {when}: {said} (id {taken.id})")

@@ -1,0 +1,166 @@
+"""Commands typed in a hurry: usual spellings are taken, slips are named, and the answer says what was understood."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def _last(run) -> dict:
+    return run("show", "fir", "--json").json["story"][-1]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["pitch", "fir", "--class", "Ale", "--tolerance", "14 %", "--range", "15C to 24C"], "14 % vol; made for"),
+        (["pitch", "fir", "--must", "68F", "--amount", "5g"], "5 g; must 20 C"),
+        (["add", "fir", "2", "g", "nutrient"], "added 2 g nutrient"),
+        (["add", "fir", "5g nutrient"], "added 5 g nutrient"),
+        (["add", "fir", "oak", "chips", "8", "g"], "added 8 g oak chips"),
+        (["add", "fir", "300", "g", "of", "heather", "honey"], "added 300 g heather honey"),
+        (["add", "fir", "honey", "3", "lb", "4", "oz"], "added 1.474 kg honey"),
+        (["add", "fir", "nutrient", "1g", "--nitrogen", "21%"], "210 mg nitrogen a gram"),
+        (["add", "fir", "oak", "8g", "--taste-by", "2 weeks"], "taste by 20"),
+        (["close", "FIR", "Solid", "Bung"], "closed with solid-bung"),
+        (["close", "fir", "airlock", "--liquid", "vodka", "--fit", "loose"], "airlock, vodka; fit: loose"),
+        (["rack", "fir", "--into", "5 l glass jug", "--lees", "0.2 l", "--closure", "air lock"], "lees 0.2 l; closed"),
+        (["move", "fir", "under", "the", "stairs"], "moved to under the stairs"),
+        (["remove", "fir", "oak", "chips"], "took out oak chips"),
+        (["bottle", "fir", "6", "x", "500", "ml", "Beer", "Crown", "Cap"], "6 x 500 ml beer crown-cap"),
+        (["bottle", "fir", "6 x 33cl, beer", "3x750ml still-wine cork"], "3 x 750 ml still-wine cork"),
+        (["taste", "fir", "--score", "8/10", "--look", "clear"], "look: clear; 8 of 10"),
+        (["taste", "fir", "--score", "7,5"], "7.5 of 10"),
+        (["instrument", "g", "pH-meter"], "pH meter"),
+        (["instrument", "g", "Hydrometer", "--water", "1,002"], "-0.002"),
+        (["begin", "Elm", "--honey", "3 lb 4 oz lime", "--target", "22Bx"], "lime; volume not recorded; planned 1.092"),
+        (["add", "fir", "fruit", "1 kg", "--at", "yesterday", "--note", "frozen"], "note: frozen; when: "),
+        (["check", "--at-least", "Danger"], ""),
+        (["explain", "Stalled"], "stalled"),
+    ],
+)  # fmt: skip
+def test_a_usual_spelling_is_taken_and_said_back(fir, words: list[str], says: str) -> None:
+    """One meaning only, so no question; the answer holds every fact that was given."""
+    ran = fir(*words)
+    assert (ran.status, ran.err) == (0, "") and says in ran.out
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["begin", "elm", "--target", "9"], "which scale"),
+        (["begin", "elm", "--target", "1.3"], "no must is there"),
+        (["begin", "elm", "--target", "1.05", "--target-end", "1.1"], "which is right"),
+        (["begin", "elm", "--honey", "0 kg"], "nothing at all"),
+        (["pitch", "fir", "--range", ""], "empty"),
+        (["pitch", "fir", "--tolerance", "strong"], "no number"),
+        (["add", "fir", "nutrient", "1g", "--nitrogen", "5000"], "mg a gram"),
+        (["add", "fir", "nutrient", "2", "tsp"], "weigh it"),
+        (["add", "fir", "nutrient", "0g"], "nothing at all"),
+        (["close", "fir", "bung"], "is no closure; one of: airlock"),
+        (["close", "fir", "airlock", "--liquid", ""], "empty"),
+        (["take", "fir", "one"], "no count of bottles"),
+        (["instrument", "g", "hydrometer", "--offset", "5"], "right unit"),
+        (["instrument", "g", "hydrometer", "--division", "-1"], "above 0"),
+        (["hush", "fir", "stalled", "--until", "tomorrow", "--at", "yesterday"], "not understood: --at"),
+        (["hush", "fir", "stalled", "--until", "soon"], "found nothing"),
+        (["check", "--now", "2026-05-01"], "--now goes before the command"),
+        (["show", "fir", "--cellar=x"], "--cellar goes before the command"),
+        (["show", "fir", "elm"], "mustwatch show --help"),
+        (["report", "fir"], "there is no command 'report' (see"),
+        (["lgo", "fir"], "did you mean log?"),
+        (["--cellar", "", "check"], "name a folder"),
+        (["backup", ""], "name a folder"),
+        (["--now", "9999-12-31", "check"], "the year must be"),
+        (["--now", "0001-01-01", "check"], "the year must be"),
+    ],
+)
+def test_a_slip_is_named_in_one_line_and_saves_nothing(fir, words: list[str], says: str) -> None:
+    """The line says what is wrong or what would be right."""
+    before = fir("events").out
+    ran = fir(*words)
+    assert (ran.status, ran.out) == (2, "") and says in ran.err and ran.err.count("\n") == 1
+    assert fir("events").out == before
+
+
+def test_a_burst_bottle_was_not_given_away(fir) -> None:
+    """One of the two is a slip, and the danger hangs on it."""
+    fir("bottle", "fir", "6 x 500 ml beer crown-cap")
+    ran = fir("take", "fir", "--burst", "--why", "given")
+    assert ran.status == 2 and "which is right" in ran.err
+
+
+def test_a_danger_can_be_hushed_by_the_hour(fir) -> None:
+    """A day at most, so that hours are what one names."""
+    fir("close", "fir", "tight-cap")
+    assert fir("hush", "fir", "sealed-while-alive", "--until", "2 hours").status == 0
+
+
+def test_a_faulty_key_of_the_settings_cannot_act_on_the_terminal(fir, home) -> None:
+    """TOML may write an escape in a key."""
+    (home / "cellar" / "cellar.toml").write_text('[cellar]\n"\\u001b[31m" = 1\n', encoding="utf-8")
+    ran = fir("check")
+    assert ran.status == 2 and "<1b>" in ran.err and "\x1b" not in ran.err
+
+
+@pytest.mark.parametrize("text", [b"\xff", b"[cellar]\npinned = 9999-12-31T00:00:00Z", b"[places.x]\nm3 = inf"])
+def test_settings_that_cannot_be_are_told_in_plain_words(fir, home, text: bytes) -> None:
+    """By the bench as well, which reads them by itself."""
+    (home / "cellar" / "cellar.toml").write_bytes(text)
+    for words in (["check"], ["bench", "must", "honey 1 kg"]):
+        ran = fir(*words)
+        assert ran.status == 2 and "cellar.toml" in ran.err and "codec" not in ran.err and "fault" not in ran.err
+
+
+def test_undo_names_what_was_saved_with_it(fir) -> None:
+    """One line of log was three entries; taking back the last left the reading standing unsaid."""
+    fir("log", "fir", "1.060", "20C", "swirled", "bubbling")
+    assert "still there: seen: airlock bubbling" in fir("undo").out
+    assert "still there: read 1.060" in fir("undo").out
+    assert "still there" not in fir("undo").out
+
+
+def test_undo_of_a_correction_says_what_it_had_changed(fir) -> None:
+    """An id alone tells nobody."""
+    fir("log", "fir", "1.060", "20C")
+    fir("fix", _last(fir)["id"], "gravity.value=1.062")
+    assert "gravity.value=1.062 of" in fir("undo").out
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ("gravity.value=1,062", "now read 1.062"),
+        ("gravity=1062", "now read 1.062"),
+        ("gravity.value=15Bx", "now read 15 Bx"),
+        ("gravity.sample_c=70F", "sample 21.1 C"),
+        ("ph=3,7", "pH 3.7"),
+        ("at=yesterday", ", at 20"),
+        ("note=2026", '"2026"'),
+    ],
+)
+def test_a_correction_is_read_as_the_entry_would_be(fir, change: str, says: str) -> None:
+    """The same figures, signs and times; a bare figure is in the key's own unit."""
+    fir("log", "fir", "1.060", "20C", "pH3.6")
+    ran = fir("fix", _last(fir)["id"], change)
+    assert ran.status == 0 and says in ran.out
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ("gravity.value=5", "no must is at 5.000"),
+        ("gravity.value=1e999", "no gravity"),
+        ("gravity.foo=1", "no place"),
+        ("at=2099-01-01", "still to come"),
+        ("batch=elm", "no batch 'elm'"),
+        ("batch=A B", "no batch"),
+        ("must_c=warm", "must be a number, got 'warm'"),
+    ],
+)
+def test_a_correction_that_no_entry_could_be_is_refused(fir, change: str, says: str) -> None:
+    """`batch=A B` once put an entry where no command could reach it."""
+    fir("log", "fir", "1.060", "20C")
+    before = fir("events").out
+    ran = fir("fix", _last(fir)["id"], change)
+    assert (ran.status, ran.out) == (2, "") and says in ran.err
+    assert fir("events").out == before
