@@ -12,6 +12,7 @@ from sample_story import PINNED, lines
 
 from mustwatch.batches.fold import fold
 from mustwatch.batches.settings import Settings
+from mustwatch.ledger.clock import next_id
 from mustwatch.ledger.events import Event, draft, parse, stamped
 
 T0 = datetime(2026, 3, 1, 8, tzinfo=UTC)
@@ -228,3 +229,28 @@ def test_a_reading_written_down_after_a_feeding_of_the_same_day_comes_after_it()
     assert [[reading.value for reading in part.readings] for part in after.stretches] == [[1.110, 1.030], [1.054]]
     before = batch_of(*story, honey)
     assert [len(part.readings) for part in before.stretches] == [2, 0]
+
+
+def _dated(at: datetime, event_id: str, **keys) -> Event:
+    return stamped(draft("closed", at, "fir", **keys), event_id, None)
+
+
+def test_what_is_dated_into_the_future_is_told_and_a_corrected_date_counts():
+    """A tight cap dated into next year by a slip is on the jug today, and correcting its date must help at once."""
+    now = datetime(2026, 5, 14, tzinfo=UTC)
+    written = next_id(None, now - timedelta(days=1))
+    airlock = _dated(now - timedelta(days=9), next_id(None, now - timedelta(days=9)), closure="airlock")
+    slip = _dated(now + timedelta(days=364), written, closure="tight-cap")
+    batch = fold([airlock, slip], Settings(), now).batches["fir"]
+    assert (batch.closing.kind, batch.ahead) == ("airlock", (slip,))
+    fix = draft("amended", now, target=written, set={"at": (now - timedelta(days=1)).isoformat()})
+    mended = fold([airlock, slip, stamped(fix, next_id(written, now), None)], Settings(), now).batches["fir"]
+    assert (mended.closing.kind, mended.ahead) == ("tight-cap", ())
+
+
+def test_looking_back_sees_nothing_dated_ahead():
+    """Seen from last week, what was written down since is not a slip of the pen."""
+    now = datetime(2026, 5, 14, tzinfo=UTC)
+    first = _dated(now, next_id(None, now), closure="airlock")
+    later = _dated(now + timedelta(days=9), next_id(None, now + timedelta(days=9)), closure="tight-cap")
+    assert fold([first, later], Settings(), now).batches["fir"].ahead == ()

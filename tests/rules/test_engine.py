@@ -10,6 +10,7 @@ from rules.scenario import story
 
 from mustwatch.batches.fold import fold
 from mustwatch.batches.settings import Settings
+from mustwatch.ledger.events import draft, stamped
 from mustwatch.rules.engine import Cache, awake, folded, judge_batch, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 
@@ -184,3 +185,13 @@ def test_a_hush_does_not_cover_the_closure_of_the_next_vessel():
     racked = story(told + "        day 30        racked jug 5l 4l\n").view()
     (awake_again,) = [f for f in judge_batch(racked) if f.rule == "closure-not-recorded"]
     assert awake_again.hushed_until is None
+
+
+def test_an_entry_dated_into_the_future_is_told():
+    """Nobody can have closed a jug next year; until the date is mended the tight cap would stand for an airlock."""
+    view = story("    day 0         mixed 4.5l jug 6l honey 1.5kg\n    day 0 10:00   closed airlock\n").view()
+    slip = stamped(draft("closed", view.now + timedelta(days=365), "jug", closure="tight-cap"), "slip", None)
+    (found,) = [
+        f for f in judge_batch(replace(view, batch=replace(view.batch, ahead=(slip,)))) if f.evidence == ("slip",)
+    ]
+    assert found.severity is Severity.TODAY and "still to come" in found.says

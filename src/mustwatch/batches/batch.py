@@ -98,6 +98,7 @@ class Stretch:
 class Batch:
     """One must and what becomes of it.
 
+    ahead: events written down and dated in the future, which are not in the story yet.
     story: its events in the order they happened, corrected, without those taken back.
     revision: changes whenever anything the batch rests on changes (a key for caches).
     pitched: the first pitching; where none was recorded and it shows life all the same, one as it must have been at
@@ -146,6 +147,7 @@ class Batch:
     hushes: tuple[Hushed, ...] = ()
     last_looked: datetime | None = None
     refused: tuple[str, ...] = ()
+    ahead: tuple[Event, ...] = ()
 
     @property
     def good_readings(self) -> tuple[Reading, ...]:

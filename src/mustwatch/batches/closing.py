@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from mustwatch.batches.batch import Closing
 from mustwatch.ledger.events import VENTED_CLOSURES, Closed, Event, Mixed, Racked, Seen
+
+TIGHT = re.compile(
+    r"(?<!not )(?<!un)\b(tight|tightly|sealed|screwed down|screwed shut|clamped|airtight)\b", re.IGNORECASE
+)
 
 
 def closing_of(story: Sequence[Event]) -> Closing:
@@ -18,9 +23,7 @@ def closing_of(story: Sequence[Event]) -> Closing:
     closing = Closing(None, False, None, None, why_unknown="no closure was ever recorded")
     for event in story:
         if isinstance(event, Closed):
-            closing = Closing(
-                event.closure, event.closure in VENTED_CLOSURES, event.at, event.id, event.liquid, event.fit
-            )
+            closing = _closed(event)
         elif isinstance(event, Racked):
             closing = Closing(None, False, event.at, event.id, why_unknown="not recorded since it was racked")
         elif isinstance(event, Mixed):
@@ -28,3 +31,10 @@ def closing_of(story: Sequence[Event]) -> Closing:
         elif isinstance(event, Seen) and event.airlock is not None and closing.kind is None:
             closing = Closing("airlock", True, event.at, event.id)
     return closing
+
+
+def _closed(event: Closed) -> Closing:
+    if event.closure in {"loose-cap", "cloth"} and TIGHT.search(event.fit or ""):
+        why = f"recorded as a {event.closure.replace('-', ' ')} that fits {event.fit}, which cannot both be"
+        return Closing(None, False, event.at, event.id, fit=event.fit, why_unknown=why)
+    return Closing(event.closure, event.closure in VENTED_CLOSURES, event.at, event.id, event.liquid, event.fit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 from zlib import crc32
@@ -13,7 +13,7 @@ from mustwatch.batches.batch import Batch, Measure, Reading, Temperature
 from mustwatch.batches.closing import closing_of
 from mustwatch.batches.course import estimated_start, fed_points, stretches_of
 from mustwatch.batches.kinds import Kinds
-from mustwatch.batches.lives import in_vessel_after_bottling, last_end, named, present_life
+from mustwatch.batches.lives import dated_ahead, in_vessel_after_bottling, last_end, last_looked, named, present_life
 from mustwatch.batches.readings import doubted, reading_from
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.stage import FERMENTED_SG, stage_of, vessel_stage_of
@@ -67,15 +67,18 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
 
     before: an earlier fold of the same cellar; batches whose events did not change are taken from it.
     """
-    seen = [event for event in events if event.at <= now]
-    corrected, acts, withdrawn, refused = corrections(seen)
+    # A correction may bring an event's own date back from the future, or send it there: its date counts as corrected.
+    told = [event for event in events if event.at <= now or not isinstance(event, Amended | Withdrew)]
+    corrected, acts, withdrawn, refused = corrections(told)
+    ahead = dated_ahead(corrected, now)
+    corrected = [event for event in corrected if event.at <= now]
     by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
     for event in corrected:
         by_batch[event.batch].append(event)
     notes = tuple(_in_story_order(by_batch.pop(None, [])))
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     batches = {
-        tag: _batch(tag, by_batch[tag], acts, instruments, settings, before)
+        tag: _batch(tag, by_batch[tag], ahead.get(tag, ()), acts, instruments, settings, before)
         for tag in sorted(tag for tag in by_batch if tag is not None)
     }
     unknown = tuple(event for event in corrected if isinstance(event, UnknownKind))
@@ -123,15 +126,19 @@ def _in_story_order(events: Sequence[Event]) -> list[Event]:
 def _batch(
     tag: str,
     events: Sequence[Event],
+    ahead: tuple[Event, ...],
     acts: Mapping[str, str],
     instruments: Mapping[str, Instrument],
     settings: Settings,
     before: Cellar | None,
 ) -> Batch:
     story = tuple(named(event) for event in _in_story_order(events))
-    revision = _revision(story, acts, instruments, settings)
+    revision = _revision((*story, *ahead), acts, instruments, settings)
     known = before.batches.get(tag) if before else None
-    return known if known and known.revision == revision else fold_batch(tag, story, instruments, settings, revision)
+    if known and known.revision == revision:
+        return known
+    batch = fold_batch(tag, story, instruments, settings, revision)
+    return replace(batch, ahead=ahead) if ahead else batch
 
 
 def _revision(
@@ -199,7 +206,7 @@ def fold_batch(
         tastings=kinds.all(Tasted),
         outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
-        last_looked=_last_looked(story),
+        last_looked=last_looked(story),
         **_vessel(kinds.among(Mixed, Racked), volume_l),
         **_place(kinds.all(Moved)),
         **_bottles(kinds.all(Bottled), kinds.all(Took)),
@@ -284,14 +291,3 @@ def _measures(reads: Sequence[Read]) -> tuple[Measure, ...]:
 def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, Any]:
     made = sum(lot.count for event in bottled for lot in event.lots)
     return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}
-
-
-def _last_looked(story: Sequence[Event]) -> datetime | None:
-    """When somebody last stood before it: a thermometer's own lines are no look."""
-    return next(
-        (event.at for event in reversed(story) if not isinstance(event, Hushed) and not _is_thermometer(event)), None
-    )
-
-
-def _is_thermometer(event: Event) -> bool:
-    return isinstance(event, Read) and event.gravity is None and event.ph is None and event.note is None

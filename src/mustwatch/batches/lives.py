@@ -1,4 +1,4 @@
-"""What a story says after its own end: a tag begun again, a batch that went on, drink left in its vessel.
+"""What a story says out of turn: after its end, after its bottling, before its time, or by another name.
 
 An end is a line like any other and may be a mistake, or another batch may have
 taken over the tag. What happens after it is taken to have happened: a batch
@@ -7,12 +7,28 @@ thought to be over would be asked nothing.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 
 from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.substance import kind_of
-from mustwatch.ledger.events import Added, Bottled, Closed, Ended, Event, Ingredient, Mixed, Pitched, Racked, Read
+from mustwatch.ledger.clock import time_of
+from mustwatch.ledger.events import (
+    Added,
+    Bottled,
+    Closed,
+    Ended,
+    Event,
+    Hushed,
+    Ingredient,
+    Mixed,
+    Pitched,
+    Racked,
+    Read,
+)
 
+CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
 WOKEN_BY = frozenset({"honey", "sugar", "juice", "fruit", "yeast"})
 
 
@@ -63,3 +79,23 @@ def named(event: Event) -> Event:
 def _named_part(part: Ingredient) -> Ingredient:
     category = kind_of(part.what)[0] if part.category == "other" else part.category
     return part if category == part.category else part.model_copy(update={"category": category})
+
+
+def dated_ahead(events: Iterable[Event], now: datetime) -> dict[str | None, tuple[Event, ...]]:
+    """Events by batch that were written down by now and dated later: what is to come cannot have happened."""
+    found: defaultdict[str | None, list[Event]] = defaultdict(list)
+    for event in events:
+        if event.at > now + CLOCKS_DIFFER and (written := time_of(event.id)) is not None and written <= now:
+            found[event.batch].append(event)
+    return {tag: tuple(its) for tag, its in found.items()}
+
+
+def last_looked(story: Sequence[Event]) -> datetime | None:
+    """When somebody last stood before it: a thermometer's own lines are no look."""
+    return next(
+        (event.at for event in reversed(story) if not isinstance(event, Hushed) and not _is_thermometer(event)), None
+    )
+
+
+def _is_thermometer(event: Event) -> bool:
+    return isinstance(event, Read) and event.gravity is None and event.ph is None and event.note is None

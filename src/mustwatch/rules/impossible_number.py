@@ -1,15 +1,17 @@
-"""A gravity was written down that no must can have.
+"""A gravity or a date was written down that cannot be.
 
 What it looks for
     A specific gravity below 0.980 or above 1.180, a number between 2 and 40
     (Brix, or the scale of potential alcohol?), a number near 1000 (a lost
     point?), or a fall faster than 40 points a day that no later reading bears
     out. The reading is shown and left out of every judgement until it is
-    answered; it is never changed silently.
+    answered; it is never changed silently. And an entry that was written down
+    already and dated more than an hour ahead: it counts for nothing until then.
 
 Why it matters
     One wrong number poisons the alcohol, the expected end and the word on
-    whether it is safe to bottle.
+    whether it is safe to bottle. A tight cap dated into next year is on the
+    vessel today, and no rule knows of it.
 
 What to do
     Correct the entry to what was meant, or take it back and read again.
@@ -27,15 +29,17 @@ from mustwatch.batches.batch import Reading
 from mustwatch.rules import words
 from mustwatch.rules.facts import good_readings
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
+from mustwatch.rules.rule import LIVING_STAGES, Rule
 from mustwatch.rules.view import View
 
-RULE = Rule(name="impossible-number", severity=Severity.TODAY)
+RULE = Rule(name="impossible-number", severity=Severity.TODAY, stages=LIVING_STAGES | {"planned"})
 FORGOTTEN_DAYS = 14.0
 
 
 def check(view: View) -> Iterable[Finding]:
-    """A finding for the newest reading that cannot be true."""
+    """A finding for the newest reading that cannot be true, and for what is dated into the future."""
+    if view.batch.ahead:
+        yield _dated_ahead(view)
     odd = [r for r in view.batch.readings if r.doubt is not None and "refractometer" not in r.doubt]
     if not odd:
         return
@@ -44,6 +48,23 @@ def check(view: View) -> Iterable[Finding]:
     if answered and words.days(view, newest.at) > FORGOTTEN_DAYS:
         return
     yield _finding(view, newest, Severity.NOTE if answered else Severity.TODAY)
+
+
+def _dated_ahead(view: View) -> Finding:
+    first = min(view.batch.ahead, key=lambda event: event.at)
+    count = len(view.batch.ahead)
+    more = f", and {count - 1} more" if count > 1 else ""
+    return RULE.found(
+        view,
+        Severity.TODAY,
+        f"An entry ({first.kind.replace('_', ' ')}{more}) is dated {first.at:%Y-%m-%d %H:%M}, which is still to come."
+        " Until then no rule knows of it.",
+        why="What is on record has happened: a tight cap dated ahead is on the vessel today.",
+        do=("Correct the date of the entry, or take it back.", "See that the clock of this computer is right."),
+        clears_when="the date is corrected.",
+        evidence=[event.id for event in view.batch.ahead],
+        missing=("when it truly happened",),
+    )
 
 
 def _finding(view: View, reading: Reading, severity: Severity) -> Finding:

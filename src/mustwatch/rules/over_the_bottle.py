@@ -9,7 +9,8 @@ What it looks for
     is too much. The gas already in it is reckoned from the warmest the must has
     been since it came to rest, not from the day of bottling. A sparkling-wine
     bottle that holds it in a cool cellar, and not at 30 °C, is a thing for
-    today: see that they stay cool.
+    today, as is a soft-drink bottle: see that they stay cool. What is to sparkle
+    in a bottle rated for nothing is too much whatever makes the gas.
 
 Why it matters
     Glass that holds at bottling bursts in the first hot week.
@@ -66,7 +67,7 @@ def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
     filled = sum(lot.size_ml * lot.count for lot in lots) / 1000
     made = _made_volumes(bottled, filled)
     held, warmest_known = _held_volumes(view, bottled)
-    over = [lot for lot in lots if _is_over(view, lot, held, made)]
+    over = [lot for lot in lots if _is_over(view, bottled, lot, held, made)]
     if over:
         yield _finding(view, bottled, over, held + made, made, warmest_known)
 
@@ -109,9 +110,11 @@ def _held_volumes(view: View, bottled: AtBottling) -> tuple[float, bool]:
     return residual_volumes(min(40.0, max(0.0, warmest))), bool(warm)
 
 
-def _is_over(view: View, lot: Lot, held: float, made: float) -> bool:
+def _is_over(view: View, bottled: AtBottling, lot: Lot, held: float, made: float) -> bool:
     from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
 
+    if bottled.event.style == "sparkling" and not _primed(bottled) and _bears(lot) <= 0:
+        return True
     if lot.rating_bar:
         total = min(100.0, held + made)
         return gauge_bar(total, RULE.number(view, "warmest")) > bottle_rating_bar("other", min(20.0, lot.rating_bar))
@@ -119,13 +122,23 @@ def _is_over(view: View, lot: Lot, held: float, made: float) -> bool:
     return made > RULE.number(view, "unrated") if rated <= 0 else held + made > rated
 
 
+def _primed(bottled: AtBottling) -> bool:
+    return bottled.event.priming is not None and bottled.event.priming.g > 0
+
+
+def _bears(lot: Lot) -> float:
+    from mustwatch.trade.pressure import bottle_rating_bar
+
+    return bottle_rating_bar(lot.bottle, min(20.0, lot.rating_bar) if lot.rating_bar else None)
+
+
 def _holds_cool(lot: Lot, volumes: float) -> bool:
-    """Whether it is a sparkling-wine bottle that holds this in a cool cellar, as such bottles are meant to."""
+    """Whether it holds this in a cool cellar: sparkling-wine bottles are meant to, and PET leaves no shards."""
     from mustwatch.trade.pressure import bottle_rating_bar, gauge_bar
 
-    if lot.bottle != "sparkling" or lot.rating_bar:
+    if lot.bottle not in ("sparkling", "pet") or lot.rating_bar:
         return False
-    return gauge_bar(min(100.0, volumes), COOL_CELLAR_C) <= bottle_rating_bar("sparkling")
+    return gauge_bar(min(100.0, volumes), COOL_CELLAR_C) <= bottle_rating_bar(lot.bottle)
 
 
 def _finding(
@@ -134,12 +147,14 @@ def _finding(
     from mustwatch.trade.pressure import gauge_bar
 
     bar = gauge_bar(min(100.0, volumes), RULE.number(view, "warmest"))
-    milder = all(lot.bottle == "pet" or _holds_cool(lot, volumes) for lot in over)
+    milder = all(_holds_cool(lot, volumes) for lot in over)
     event = bottled.event.model_copy(update={"lots": tuple(over) if bottled.event.lots else ()})
     return RULE.found(
         view,
         Severity.TODAY if milder else Severity.DANGER,
-        f"About {volumes:.1f} volumes of gas could be in {lots_in_words(event)}, {made:.1f} of them made in the"
+        f"What is to sparkle is in {lots_in_words(event)}, which are made for no pressure."
+        if not made
+        else f"About {volumes:.1f} volumes of gas could be in {lots_in_words(event)}, {made:.1f} of them made in the"
         f" bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))}, more than they"
         " are made for.",
         why="Glass that holds on the day of bottling bursts in the first hot week.",
@@ -160,6 +175,8 @@ def _finding(
 def _missing(view: View, bottled: AtBottling, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
     unrated = dict.fromkeys(lot.bottle.replace("-", " ") for lot in over if not lot.rating_bar)
     facts = [f"the rating of the {kind} bottles" for kind in unrated]
+    if bottled.event.style == "sparkling" and not _primed(bottled):
+        facts.append("what makes it sparkle, and how much of it")
     if not bottled.event.lots:
         facts = ["how many bottles there are, of what kind and size; bottles that bear nothing are assumed"]
     if not warmest_known:

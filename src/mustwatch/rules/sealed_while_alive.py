@@ -106,8 +106,7 @@ def _woken(batch: Batch) -> str:
     woken, fed = woken_at(batch), fed_at(batch)
     if fed is not None and fed == woken:
         return "sugar was added since the last reading"
-    yeast = yeast_at(batch)
-    return f"{'yeast went in' if yeast == woken else 'it was mixed again'} since the last reading"
+    return f"it was not read since {'yeast went in' if yeast_at(batch) == woken else 'it was mixed again'}"
 
 
 def _keg_holds(view: View) -> bool:
