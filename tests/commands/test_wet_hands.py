@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from mustwatch.commands.parser import COMMANDS
+
 
 def _last(run) -> dict:
     return run("show", "fir", "--json").json["story"][-1]
@@ -164,3 +166,19 @@ def test_a_correction_that_no_entry_could_be_is_refused(fir, change: str, says: 
     ran = fir("fix", _last(fir)["id"], change)
     assert (ran.status, ran.out) == (2, "") and says in ran.err
     assert fir("events").out == before
+
+
+def test_a_figure_out_of_range_in_a_file_is_told_in_plain_words(fir, home) -> None:
+    """Not in those of the format's checker."""
+    (home / "r.csv").write_text("batch,at,must_c\nfir,2026-05-01,999\n", encoding="utf-8")
+    assert "must be at most 130" in fir("import", str(home / "r.csv")).err
+    (home / "r.jsonl").write_text('{"batch":"fir","at":"2026-05-01","kind":"noted","note":"x"}\n', encoding="utf-8")
+    assert "needs its offset" in fir("import", str(home / "r.jsonl")).err
+
+
+@pytest.mark.parametrize("name", [name for name in COMMANDS if name != "log"])
+def test_every_command_says_what_it_does(run, name: str) -> None:
+    """Help that lists options alone leaves the question open."""
+    text = run(name, "--help").out
+    about = text.split("\n\n")[1]
+    assert not about.startswith(("options:", "positional")) and "Pure" not in text

@@ -138,3 +138,29 @@ def test_an_unfinished_quote_is_told():
     """The rest of the file must not vanish in one field."""
     found = from_csv(HEADER + 'fir,2026-05-01,1.06,,,,,"never ended\nfir,2026-05-02,1.05\n', table())
     assert found.bad and "not CSV" in found.bad[0].why
+
+
+@pytest.mark.parametrize(
+    ("row", "value", "scale", "sample_c"),
+    [
+        ("fir,2026-05-01,10.5Bx,,", 10.5, "brix", None),
+        ("fir,2026-05-01,12 °P,plato,", 12.0, "plato", None),
+        ("fir,2026-05-01,1.060 SG,,70F", 1.06, "sg", 21.11),
+        ('fir,2026-05-01,"1,060",,"21,5 °C"', 1.06, "sg", 21.5),
+    ],
+)
+def test_a_figure_may_carry_its_scale(row, value, scale, sample_c):
+    """As quick entry takes them: 10.5Bx, 70F."""
+    gravity = one(row).gravity
+    assert (gravity.value, gravity.scale, gravity.sample_c) == (value, scale, sample_c)
+
+
+def test_two_scales_that_differ_are_asked_about():
+    """The cell and the column cannot both be right."""
+    assert "which one" in refused("fir,2026-05-01,10.5Bx,plato")
+
+
+def test_a_spreadsheets_word_on_its_separator_is_heeded():
+    """Rows keep the numbers they have in the file."""
+    found = from_csv("sep=;\r\nbatch;at;gravity\r\nfir;2026-05-01;1,060\r\nfir;2026-05-02;wet\r\n", table())
+    assert [number for number, _ in found.events] == [3] and [row.line for row in found.bad] == [4]

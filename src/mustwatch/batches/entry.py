@@ -1,17 +1,20 @@
-"""Quick entry: one line of what was read and seen, as events. The same for the form and the command line.
+"""Quick entry: one line of what was read, seen and done, as events.
 
 1.042 21C                 gravity and the sample's temperature
 10.5Bx  10.5P  1042       other scales; 1,042 is read as 1.042
 must 20C  air 17C         temperatures that are not the sample's
 pH3.6  ta6.5  so2 30      acid, titratable acid g/L, free SO2 mg/L
 12Bx refractometer        what it was read with; by:NAME for one of yours
-swirled bubbling ring     what was done, what was seen
+swirled bubbling ring     what was done, what was seen; the words are:
+                          swirled aerated pushed cleaned; airlock bubbling
+                          still dry foamed; surface clean foam ring rafts
+                          film fuzzy coloured; murky hazy clear
 smell:pear  sign:gushing  in words of your own
-+5g nutrient  +300g honey what was added
++5g nutrient  +1lb honey  what was added, with its name
 removed fruit             what was taken out
 closed airlock            the closure
 "smells of pear"          a note, kept word for word
-@yesterday 21:00          when, if not now
+@yesterday 21:00          when, if not now; @8:30pm  @3 days ago  @fri
 """
 
 from __future__ import annotations

@@ -13,7 +13,12 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     from mustwatch.commands.parser import folder
 
-    parser = subparsers.add_parser("backup", help="a copy that verifies itself", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "backup",
+        help="a copy that verifies itself",
+        description="A copy of the whole cellar, read back byte by byte. Never over anything that is there.",
+        allow_abbrev=False,
+    )
     parser.add_argument("target", type=folder, metavar="TARGET", help="a new folder, or one to put a dated copy in")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)

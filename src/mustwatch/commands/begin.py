@@ -25,7 +25,7 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument("--volume", metavar="AMOUNT", help="of the finished must, not of the water")
     parser.add_argument("--vessel", metavar="KIND SIZE", help="such as: jug 5 l")
     for what in INGREDIENTS:
-        parser.add_argument(f"--{what}", action="append", default=[], metavar="AMOUNT [NAME]")
+        parser.add_argument(f"--{what}", action="append", default=[], metavar="AMOUNT [NAME]", help=_example(what))
     parser.add_argument("--target", metavar="GRAVITY", help="the start gravity you plan: 1.090, 22Bx")
     parser.add_argument("--target-end", metavar="GRAVITY", help="the end gravity you plan")
     parser.add_argument("--finish", choices=("dry", "sweet", "sparkling"))
@@ -33,6 +33,10 @@ def add_to(subparsers: Any) -> None:
         "--from", dest="from_batch", metavar="TAG", type=lowered, help="the batch whose recipe is repeated"
     )
     parser.set_defaults(run=run)
+
+
+def _example(what: str) -> str:
+    return "such as: 1.3 kg heather honey; may be given more than once" if what == "honey" else "the same"
 
 
 def run(args: argparse.Namespace, context: Context) -> int:

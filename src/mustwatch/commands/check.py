@@ -18,7 +18,12 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     from mustwatch.commands.parser import lowered
 
-    parser = subparsers.add_parser("check", help="the findings, worst first", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "check",
+        help="the findings, worst first",
+        description="The findings, worst first: why, what to do, what clears them. Status 1: see to it.",
+        allow_abbrev=False,
+    )
     parser.add_argument(
         "--at-least",
         metavar="SEVERITY",

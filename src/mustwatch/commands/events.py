@@ -24,7 +24,12 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     from mustwatch.commands.parser import instant
 
-    parser = subparsers.add_parser("events", help="the ledger as JSON lines", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "events",
+        help="the ledger as JSON lines",
+        description="Every event of the ledger as JSON lines; troubles go to standard error.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--schema", action="store_true", help="the JSON Schema of a line, and nothing else")
     parser.add_argument("--since", type=instant, metavar="TIME", help="only what happened at that time or later")
     parser.add_argument("--batch", metavar="TAG", help="only this batch; - for the cellar as a whole")

@@ -14,7 +14,12 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     from mustwatch.commands.parser import lowered
 
-    parser = subparsers.add_parser("explain", help="one rule's page", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "explain",
+        help="one rule's page",
+        description="One rule's page: what it looks for, why, what to do. Also of what is normal.",
+        allow_abbrev=False,
+    )
     parser.add_argument(
         "rule", metavar="RULE", type=lowered, help="a rule's name, as `mustwatch rules` lists them; or outlook"
     )

@@ -16,7 +16,12 @@ SHORTEST_PART = 4
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("fix", help="correct an entry", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "fix",
+        help="correct an entry",
+        description="Corrects an entry; `mustwatch show TAG --ids` names them. The first one is kept.",
+        allow_abbrev=False,
+    )
     parser.add_argument("id", metavar="ID", help="the entry's id, or its beginning or end (four signs or more)")
     parser.add_argument(
         "changes",

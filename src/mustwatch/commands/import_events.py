@@ -14,6 +14,7 @@ from mustwatch.commands.context import BAD_USE, DONE, Context, Refused
 if TYPE_CHECKING:
     from mustwatch.feeds.incoming import BadRow, Incoming
 
+INTRODUCTION = "The whole file, or nothing of it: JSON lines as `events` prints them, or CSV."
 LARGEST_FILE = 1 << 30
 ROWS_TOLD = 50
 
@@ -25,7 +26,7 @@ def add_to(subparsers: Any) -> None:
     parser = subparsers.add_parser(
         "import",
         help="bring in events or readings from a file",
-        description=f"JSON lines as `events` prints them, or CSV.\n\n{incoming_csv.__doc__}",
+        description=f"{INTRODUCTION}\n{(incoming_csv.__doc__ or '').partition(chr(10))[2]}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
@@ -41,12 +42,14 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves every event of the file, or names every bad row and saves none."""
+    from mustwatch.commands.saving import plainly
+    from mustwatch.feeds.incoming import BadRow
     from mustwatch.ledger.intake import Clash
 
     if context.read_only and not args.dry_run:
         raise Refused(f"not saved: {context.read_only}")
     found = understood(args, context)
-    bad, added, known = list(found.bad), 0, 0
+    bad, added, known = [BadRow(row.line, plainly(row.why)) for row in found.bad], 0, 0
     if not bad and not args.dry_run:
         try:
             taken = context.ledger.import_events([event for _, event in found.events], context.clock_now)

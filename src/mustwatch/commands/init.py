@@ -10,7 +10,12 @@ from mustwatch.commands.context import DONE, Context, Refused
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("init", help="make a cellar", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "init",
+        help="make a cellar",
+        description="Makes a cellar in the folder of --cellar, else of $MUSTWATCH_CELLAR, else your own.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

@@ -13,9 +13,14 @@ from mustwatch.ledger.visible import visible
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("note", help="a note, kept word for word", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "note",
+        help="a note, kept word for word",
+        description="A note, kept word for word; with - in place of TAG it is the cellar's.",
+        allow_abbrev=False,
+    )
     parser.add_argument("tag", metavar="TAG", type=lowered, help="the batch, or - for the cellar")
-    parser.add_argument("text", metavar="TEXT", nargs="+")
+    parser.add_argument("text", metavar="TEXT", nargs="+", help="its words; quotes keep what the shell would take")
     parser.add_argument("--at", default="", metavar="WHEN", help="when, if not now")
     parser.add_argument("--json", action="store_true", help="answer with one JSON document")
     parser.set_defaults(run=run)

@@ -23,7 +23,10 @@ BAR_WIDTH = 36
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = subparsers.add_parser(
-        "outlook", help="where the batches are heading, and when one will know more", allow_abbrev=False
+        "outlook",
+        help="where the batches are heading, and when one will know more",
+        description="Where the batches are heading, how sure that is, and when one will know more.",
+        allow_abbrev=False,
     )
     parser.add_argument(
         "tag", nargs="?", metavar="TAG", type=lowered, help="one batch; without it every batch still in a vessel"

@@ -15,7 +15,12 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("repair", help="mend the ledger, under your eyes", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "repair",
+        help="mend the ledger, under your eyes",
+        description="Says what it will mend, asks before each, and keeps every damaged byte in the folder aside.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--yes", action="store_true", help="do everything listed without asking")
     parser.add_argument("--all", action="store_true", help="also files of other devices: only where a device is gone")
     parser.add_argument("--drop", metavar="FILE:LINE", help="set one line of a file aside, and nothing else")

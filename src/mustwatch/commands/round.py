@@ -20,7 +20,11 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: argparse._SubParsersAction) -> None:
     """Adds the command's own arguments."""
-    parser = subparsers.add_parser("round", help="the full-screen daily check")
+    parser = subparsers.add_parser(
+        "round",
+        help="the full-screen daily check",
+        description="The full-screen daily check, by keyboard; `?` lists the keys. Also with no command.",
+    )
     parser.set_defaults(run=run)
 
 

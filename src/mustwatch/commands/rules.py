@@ -12,7 +12,12 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("rules", help="every rule, by name", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "rules",
+        help="every rule, by name",
+        description="Every rule with the worst it can give; `mustwatch explain RULE` shows its page.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

@@ -22,7 +22,12 @@ ID_END = 6  # signs of an id that tell the entries of one cellar apart well enou
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("show", help="one batch", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "show",
+        help="one batch",
+        description="One batch: where it stands, its findings, its readings as read and corrected, its story.",
+        allow_abbrev=False,
+    )
     parser.add_argument("tag", metavar="TAG", type=lowered)
     parser.add_argument("--ids", action="store_true", help="with the end of each entry's id, as `fix` takes it")
     parser.add_argument("--json", action="store_true", help="one JSON document")

@@ -13,7 +13,12 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("undo", help="take back the last entry", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "undo",
+        help="take back the last entry",
+        description="Takes back the last entry of this device, and says which; the ledger keeps both.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--why", metavar="TEXT", help="the reason, kept with it")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)

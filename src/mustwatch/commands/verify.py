@@ -15,7 +15,12 @@ if TYPE_CHECKING:
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    parser = subparsers.add_parser("verify", help="the health of the ledger", allow_abbrev=False)
+    parser = subparsers.add_parser(
+        "verify",
+        help="the health of the ledger",
+        description="Looks at every line of every file. Status 1: something is missing, damaged, doubled.",
+        allow_abbrev=False,
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 

@@ -1,8 +1,11 @@
 """Readings from a CSV table, row by row: what each means, or what is wrong with it. Pure.
 
-The header row has the names batch, at, gravity, scale, sample_c, must_c, ph, note; other names are mapped.
-Fields are parted by commas, semicolons or tabs. A number may have a decimal comma. A gravity from 950 on
-is read as points (1042 is 1.042). A time without an offset is local; a day without a time means noon.
+The header row has the names batch, at, gravity, scale, sample_c, must_c, ph,
+note; other names are mapped. Fields are parted by commas, semicolons or tabs.
+A number may have a decimal comma. A gravity from 950 on is read as points
+(1042 is 1.042) and may carry its scale (10.5Bx); a temperature is in C unless
+it carries its own scale (70F). A time without an offset is local; a day
+without a time means noon.
 """
 
 from __future__ import annotations
@@ -17,11 +20,15 @@ from typing import Any
 from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG
 from mustwatch.feeds.incoming import BadRow, Incoming
 from mustwatch.ledger.events import Event, draft
+from mustwatch.trade.temperature import celsius_from_fahrenheit
 
 COLUMNS = ("batch", "at", "gravity", "scale", "sample_c", "must_c", "ph", "note")
 SCALES = {"": "sg", "sg": "sg", "brix": "brix", "bx": "brix", "plato": "plato", "p": "plato"}
 HIGHEST_DEGREES = 60.0
 NUMBER = re.compile(r"[+-]?[0-9]{1,7}(?:[.,][0-9]{1,9})?")
+SCALED = re.compile(r"([+-]?[0-9.,]+) ?°?(sg|bx|brix|p|plato)", re.IGNORECASE)
+DEGREES = re.compile(r"([+-]?[0-9.,]+) ?°?([cCfF])")
+SEPARATOR = re.compile(r"sep=([,;\t])[ \t]*(?:\r?\n|\r)?", re.IGNORECASE)
 DATED = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 AHEAD = timedelta(minutes=5)
 
@@ -44,10 +51,14 @@ class Table:
 def from_csv(text: str, table: Table) -> Incoming:
     """The events of a CSV text, one a row. Raises ValueError where its header cannot be used."""
     text = text.removeprefix("\ufeff")
-    rows = csv.reader(text.splitlines(keepends=True), delimiter=_delimiter(text), strict=True)
+    told = SEPARATOR.match(text)
+    if told:
+        # A spreadsheet's word on what parts the fields; the line stays, so that rows keep their numbers.
+        text = text[told.end() - 1 :] if told[0].endswith("\n") else text[told.end() :]
+    rows = csv.reader(text.splitlines(keepends=True), delimiter=told[1] if told else _delimiter(text), strict=True)
     found = Incoming()
     try:
-        header = [name.strip() for name in next(rows, [])]
+        header = [name.strip() for name in next((row for row in rows if any(cell.strip() for cell in row)), [])]
         where = _columns(header, table)
         found.unused = tuple(name for at, name in enumerate(header) if name and at not in where.values())
         for cells in rows:
@@ -102,8 +113,8 @@ def _take(found: Incoming, line: int, cells: list[str], width: int, where: Mappi
 
 def _event(row: Mapping[str, str], table: Table) -> Event:
     keys: dict[str, Any] = {"note": row.get("note") or None}
-    for name in ("must_c", "ph"):
-        keys[name] = _number(name, row.get(name, ""))
+    keys["must_c"] = _celsius("must_c", row.get("must_c", ""))
+    keys["ph"] = _number("ph", row.get("ph", ""))
     keys["gravity"] = _gravity(row)
     at = _at(row.get("at", ""), table)
     batch = row.get("batch") or table.batch
@@ -123,8 +134,25 @@ def _number(name: str, text: str) -> float | None:
     return float(text.replace(",", ".")) + 0.0
 
 
+def _parted(text: str) -> tuple[str, str | None]:
+    """A figure and the scale written behind it, where one is: 10.5Bx."""
+    found = SCALED.fullmatch(text)
+    return (found[1], SCALES[found[2].lower()]) if found else (text, None)
+
+
+def _celsius(name: str, text: str) -> float | None:
+    """A temperature in C, from its own scale where it carries one."""
+    found = DEGREES.fullmatch(text)
+    if found is None:
+        return _number(name, text)
+    value = _number(name, found[1])
+    assert value is not None
+    return value if found[2] in "cC" else round(celsius_from_fahrenheit(value), 2)
+
+
 def _gravity(row: Mapping[str, str]) -> dict[str, Any] | None:
-    value, sample_c = _number("gravity", row.get("gravity", "")), _number("sample_c", row.get("sample_c", ""))
+    text, named = _parted(row.get("gravity", ""))
+    value, sample_c = _number("gravity", text), _celsius("sample_c", row.get("sample_c", ""))
     if value is None:
         if sample_c is not None:
             raise ValueError("a sample temperature without a gravity; the must's own goes under must_c")
@@ -132,6 +160,9 @@ def _gravity(row: Mapping[str, str]) -> dict[str, Any] | None:
     scale = SCALES.get(row.get("scale", "").lower().lstrip("°"))
     if scale is None:
         raise ValueError(f"scale {row['scale'][:20]!r} is not known; one of sg, brix, plato")
+    if named and row.get("scale") and named != scale:
+        raise ValueError(f"gravity {row['gravity'][:20]!r} and scale {row['scale'][:20]!r}: which one?")
+    scale = named or scale
     if scale == "sg":
         value = value / 1000 if value >= 1000 * LOWEST_SG else value
         if not LOWEST_SG <= value <= HIGHEST_SG:
