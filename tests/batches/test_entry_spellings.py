@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from mustwatch.batches.entry import Entry, parse_words
 from mustwatch.batches.settings import Settings
@@ -136,3 +138,16 @@ def test_a_blank_word_is_nothing_to_save() -> None:
     """It was once answered in the words of the program's insides."""
     (question,) = _said(" ").questions
     assert question.startswith("nothing to save")
+
+
+LINE = (
+    "1.042 21C 70 °F @ @yesterday 21:00 8pm @3 days ago +5g + +3 lb 4 oz of honey nutrient closed solid bung with a "
+    "removed fruit by:g smell:x must air pH 3,6 so2 mg/l bubbling still , . SG cap pushed ½ ٤ -5 +1/0lb"
+)
+
+
+@given(st.lists(st.sampled_from(LINE.split()), max_size=8), st.booleans())
+def test_known_words_in_any_order_give_events_or_questions(words: list[str], quoted: bool) -> None:
+    """Never both, never neither, never an exception; in one pair of quotes or in none."""
+    entry = _said(" ".join(words)) if quoted else _said(*words)
+    assert bool(entry.events) != bool(entry.questions)

@@ -1,6 +1,8 @@
 """Amounts as people type them: metric out, and one line of what would be right where they are unclear."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from mustwatch.batches.quantity import amount_of, fits, lot_of, mass_g, named_amount, typed, vessel_of, volume_l
 
@@ -95,3 +97,22 @@ def test_what_a_vessel_is_of_stays_on_record():
 def test_a_gallon_is_named_in_brackets_too(gallon):
     """3.785411784 l by law."""
     assert volume_l(gallon, None) == 3.7854
+
+
+LINE = "12 x 330ml 5 l jug , ( ) - 0 lb oz 1/0 ½ ⅔ ٤ us gal tsp of kg NaN"
+
+
+@given(st.text(max_size=70) | st.lists(st.sampled_from(LINE.split()), max_size=7).map(" ".join))
+def test_any_text_is_read_or_refused_in_one_line(text):
+    """A lone comma was once answered in the words of the program's insides."""
+    for read in (amount_of, volume_l, vessel_of, lot_of):
+        _read_or_refused(lambda read=read: read(text, None))
+    _read_or_refused(lambda: named_amount(text, "honey", None))
+    _read_or_refused(lambda: mass_g(text))
+
+
+def _read_or_refused(read):
+    try:
+        read()
+    except ValueError as refusal:
+        assert "\n" not in str(refusal)

@@ -102,9 +102,8 @@ def vessel_of(text: str, gallon: str | None) -> dict:
 
     What it is of is left out of the kind: the rules know a carboy, not every glass carboy.
     """
-    name, size = _name_and_size(
-        [word.strip("()").rstrip(",;:") for word in re.sub(r"[(),;:](?=\s)|[()]", " ", text).split()]
-    )
+    bare = re.sub(r"[(),;:](?=\s)|[()]", " ", text)
+    name, size = _name_and_size([word for part in bare.split() if (word := part.rstrip(",;:"))])
     kind = next((word for word in reversed(name.split()) if word in _VESSELS), name)
     if not kind or re.search(r"\d", kind):
         raise ValueError(f"vessel {visible(text)!r}: write its kind and size, such as jug 5 l")
@@ -114,7 +113,7 @@ def vessel_of(text: str, gallon: str | None) -> dict:
 def _name_and_size(words: list[str]) -> tuple[str, str]:
     """What a vessel is called, and its size as written, before or behind the name; the size may be missing."""
     first = next((place for place, word in enumerate(words) if word[:1].isnumeric() or word[:1] in "-+."), len(words))
-    if first == 0:
+    if words and first == 0:
         size, rest = _size_of(words, len(words))
         return " ".join(rest).lower(), size
     return " ".join(words[:first]).lower(), " ".join(words[first:])
