@@ -41,8 +41,14 @@ def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: dat
     first = min(moment for moment in (began, readings[0].at if readings else None) if moment is not None)
     parts: list[tuple[datetime, str, str | None, list[Reading]]] = [(first, "start", None, [])]
     left = deque(readings)
-    pitched = False
+    pitched = mixed = False
     for event in turns:
+        if isinstance(event, Mixed):
+            # Mixed anew on top of what was there, it holds sugar again.
+            if mixed or pitched:
+                parts.append((event.at, "sugar", event.id, []))
+            mixed = True
+            continue
         if isinstance(event, Read):
             if left and left[0].id == event.id:
                 parts[-1][3].append(left.popleft())

@@ -171,7 +171,7 @@ def fold_batch(
         start = None
     filling = kinds.among(Mixed, Racked, Added)
     volume_l = _volume(filling)
-    stretches = stretches_of(kinds.among(Pitched, Racked, Added, Read), good, life[0].at if life else None)
+    stretches = stretches_of(kinds.among(Mixed, Pitched, Racked, Added, Read), good, life[0].at if life else None)
     stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
     again = stage == "bottled" and in_vessel_after_bottling(kinds)
     return Batch(

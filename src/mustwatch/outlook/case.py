@@ -51,12 +51,18 @@ def case_of(batch: Batch, settings: Settings, now: datetime) -> Case:
         points=points,
         uncut=uncut,
         line=line_through(points) or line_through(uncut),
-        rest=rest_of(uncut, bool(fed_at) and not uncut),
+        rest=rest_of(_since_pitching(batch, uncut), bool(fed_at) and not uncut),
         cuts=cuts,
         now=now,
         stall_fall=settings.threshold("stalled", "fall", STALL_FALL),
         stall_above=settings.threshold("stalled", "above", STALL_ABOVE),
     )
+
+
+def _since_pitching(batch: Batch, points: list[Point]) -> list[Point]:
+    """The points from the last one before the yeast went in: a must that waited for it was not at rest."""
+    before = [place for place, point in enumerate(points) if batch.pitched and point.at <= batch.pitched.at]
+    return points[before[-1] :] if before else points
 
 
 def points_above(case: Case, point: Point) -> float:

@@ -95,6 +95,8 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
 
 
 def _how_sweet(view: View, bottled: AtBottling) -> str:
+    if bottled.fed is not None and bottled.fed.kind == "pitched" and bottled.last is not None:
+        return f"at {words.gravity(view, bottled.last.sg)} when last read, before yeast went in"
     if bottled.fed is not None:
         after = ", after the bottling as it is written" if bottled.fed.at > bottled.event.at else ""
         return f"with {what_went_in(bottled.fed)} added on {words.date(view, bottled.fed.at)}{after}"

@@ -47,8 +47,8 @@ class AtBottling:
 
     @property
     def sg(self) -> float | None:
-        """The gravity bottled, as the middle of the readings that agree; None when it is not known."""
-        return self.rest.sg
+        """The gravity bottled: the middle of the readings that agree, else the last one; None when it is not known."""
+        return self.rest.sg if self.last is None or self.rest.readings else self.last.sg
 
     @property
     def sweet(self) -> bool | None:

@@ -112,15 +112,15 @@ def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
 def stabilised(batch: Batch, until: datetime | None = None) -> Stabilising | None:
     """Sulfite and sorbate given about the same time and up to `until`, each with its amount; else None.
 
-    A dose without its amount is an unknown dose and proves nothing. Neither does one that is by far too small for
-    the volume on record, nor one that was given before yeast went in.
+    A dose without its mass, such as of a solution, is an unknown dose and proves nothing. Neither does one that is by
+    far too small for the volume on record, nor one that was given before yeast went in.
     """
     yeast = yeast_at(batch, until)
     doses = [
         event
         for event in batch.additions
         if event.category in ("sulfite", "sorbate")
-        and (event.g or event.l)
+        and event.g
         and (until is None or event.at <= until)
         and (yeast is None or event.at >= yeast)
     ]
@@ -149,7 +149,7 @@ def doses_without_amount(batch: Batch) -> tuple[str, ...]:
         dict.fromkeys(
             f"how much {event.category} was given"
             for event in batch.additions
-            if event.category in ("sulfite", "sorbate") and not (event.g or event.l)
+            if event.category in ("sulfite", "sorbate") and not event.g
         )
     )
 
@@ -177,8 +177,8 @@ def days_needed(batch: Batch, reading: Reading | None) -> float:
 
 
 def cold_at(batch: Batch, at: datetime) -> bool:
-    """Whether the must's temperature, as last known at a time, lets yeast sleep; not known is not cold."""
-    known = [t.celsius for t in batch.temperatures if t.at <= at and not t.of_air]
+    """Whether the temperature of must or air, as last known at a time, lets yeast sleep; not known is not cold."""
+    known = [t.celsius for t in batch.temperatures if t.at <= at]
     return bool(known) and known[-1] < COLD_C
 
 
