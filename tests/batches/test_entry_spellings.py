@@ -103,6 +103,7 @@ def test_juice_is_added_by_volume_under_its_own_name() -> None:
 @pytest.mark.parametrize(
     ("line", "asks"),
     [
+        ("closed swing top, hissed", "hissed"),
         ("bubbling still", "airlock bubbling and still: which one"),
         ("pH3.6 pH3.8", "3.6 and 3.8: which one"),
         ("closed airlock closed cork", "airlock and cork: which one"),
@@ -126,6 +127,11 @@ def test_what_could_mean_two_things_is_asked(line: str, asks: str) -> None:
     """The later word of two that exclude each other was once taken without a sound."""
     entry = _said(*line.split())
     assert not entry.events and asks in " ".join(entry.questions)
+
+
+def test_a_closure_in_a_quoted_sentence_is_no_note() -> None:
+    """A swing-top on a live ferment was once kept as words."""
+    assert "hissed" in _said("1.042", "closed swing top, hissed").questions[0]
 
 
 def test_words_nobody_knows_are_asked_about_together() -> None:

@@ -57,6 +57,7 @@ def test_a_usual_spelling_is_taken_and_said_back(fir, words: list[str], says: st
         (["pitch", "fir", "--tolerance", "strong"], "no number"),
         (["add", "fir", "nutrient", "1g", "--nitrogen", "5000"], "mg a gram"),
         (["add", "fir", "nutrient", "2", "tsp"], "weigh it"),
+        (["add", "fir"], "required: WHAT (see"),
         (["add", "fir", "nutrient", "0g"], "nothing at all"),
         (["close", "fir", "bung"], "is no closure; one of: airlock"),
         (["close", "fir", "airlock", "--liquid", ""], "empty"),

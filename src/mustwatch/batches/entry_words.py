@@ -59,7 +59,7 @@ def is_prose(word: str, words: int, settings: Settings) -> bool:
 
     A figure in it, or every word understood, makes it an entry; standing alone, one word that is understood does.
     """
-    tokens = word.split()
+    tokens = [token.rstrip(_STOPS) for token in word.split()]
     if len(tokens) < 2 or word.startswith("@") or ('"' in word and words == 1):
         return False
     pairs = zip(tokens, [*tokens[1:], ""], strict=True)

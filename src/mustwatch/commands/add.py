@@ -20,7 +20,9 @@ def add_to(subparsers: Any) -> None:
     """Registers the command."""
     parser = saving_parser(subparsers, "add", "add something: add TAG nutrient 2g, add TAG 'oak chips' 8g --as oak")
     parser.add_argument("what", metavar="WHAT", help=f"a name, or one of: {', '.join(get_args(Category))}")
-    parser.add_argument("amount", metavar="AMOUNT", nargs="*", help="such as 2 g or 0.5 l; leave out if not known")
+    parser.add_argument(
+        "amount", metavar="AMOUNT", nargs="*", default=[], help="such as 2 g or 0.5 l; leave out if not known"
+    )
     parser.add_argument(
         "--as", dest="category", type=lowered, choices=get_args(Category), help="what kind of thing it is"
     )
