@@ -164,3 +164,8 @@ def test_a_spreadsheets_word_on_its_separator_is_heeded():
     """Rows keep the numbers they have in the file."""
     found = from_csv("sep=;\r\nbatch;at;gravity\r\nfir;2026-05-01;1,060\r\nfir;2026-05-02;wet\r\n", table())
     assert [number for number, _ in found.events] == [3] and [row.line for row in found.bad] == [4]
+
+
+def test_a_tag_may_begin_with_a_capital():
+    """Spreadsheets write one; tags have none."""
+    assert one("Fir,2026-05-01,1.060").batch == "fir"

@@ -15,7 +15,10 @@ _LONGEST_AMOUNT = 5  # words: 1 1/2 US fl oz
 _LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
 _VESSELS = ("jug", "carboy", "demijohn", "bucket", "barrel", "keg", "tank", "crock", "bottle")
 _BARE = re.compile(r"\s*-?[\d.,]+\s*")
+SMALLEST_ML, LARGEST_ML = 10.0, 60_000.0  # a sample to a large keg; beyond is a slip of the unit
 OVERFULL = 1.1  # a 5 l jug may hold a little over 5 l to the brim; more is a slip of the unit
+
+GREW = 3.0  # a batch may be topped up or blended; three times as much is another one
 
 _CONVERTED = re.compile(
     r"\b(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)\b|\d\s*°?F\b", re.IGNORECASE
@@ -126,6 +129,12 @@ def fits(volume: float | None, vessel: dict | None) -> None:
         raise ValueError(f"{volume:.4g} l do not go into a {visible(vessel['kind'])} of {size:.4g} l; which is right?")
 
 
+def same_batch(now_l: float | None, was_l: float | None) -> None:
+    """Raises ValueError when there is far more of a batch, in litres, than there was: one of the two is a slip."""
+    if now_l and was_l and now_l > GREW * was_l:
+        raise ValueError(f"{now_l:.4g} l, and the batch was {was_l:.4g} l; which is right?")
+
+
 def lot_of(text: str, gallon: str | None) -> dict:
     """One lot of `COUNT x SIZE BOTTLE [CLOSURE]`. Raises ValueError naming the bottles and closures."""
     found = _LOT.fullmatch(text)
@@ -140,6 +149,10 @@ def lot_of(text: str, gallon: str | None) -> dict:
     first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
     size, words = _size_of(named, first)
     lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
+    if not SMALLEST_ML <= lot["size_ml"] <= LARGEST_ML:
+        raise ValueError(
+            f"lot {visible(text)!r}: {size} a bottle? Expected {SMALLEST_ML:g} ml to {LARGEST_ML / 1000:g} l"
+        )
     unknown = [word for word in words if word not in kinds and word not in closures]
     if unknown:
         raise ValueError(

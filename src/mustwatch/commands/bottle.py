@@ -8,10 +8,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from mustwatch.batches.telling import told
-from mustwatch.commands.context import Context
+from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
-from mustwatch.commands.quantity import given, lot_of, mass_g, typed
+from mustwatch.commands.quantity import given, lot_of, mass_g, same_batch, typed
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+
+HIGHEST_BAR = 20.0  # no bottle bears as much; psi taken for bar would silence the warning of pressure
 
 
 def add_to(subparsers: Any) -> None:
@@ -27,9 +29,14 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the bottling; a live or sweet batch in glass is answered with the danger."""
-    batch_named(context.cellar_view(), args.tag)
+    batch = batch_named(context.cellar_view(), args.tag)
     written = one_or_more(args.lots)
     lots = [lot_of(text, context.settings.gallon) for text in written]
+    same_batch(sum(lot["size_ml"] * lot["count"] for lot in lots) / 1000, batch.volume_l)
+    if args.rating is not None and not 0 <= args.rating <= HIGHEST_BAR:
+        raise Refused(
+            f"--rating {args.rating:g}: expected 0 to {HIGHEST_BAR:g} bar gauge; is it in psi? 60 psi is 4.1 bar"
+        )
     if args.rating is not None:
         lots = [lot | {"rating_bar": args.rating} for lot in lots]
     priming = {"what": args.priming_sugar, "g": mass_g(sugar)} if (sugar := given("priming", args.priming)) else None

@@ -22,7 +22,7 @@ NOT_READ = ("unread", "special")
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    from mustwatch.commands.parser import instant
+    from mustwatch.commands.parser import instant, lowered
 
     parser = subparsers.add_parser(
         "events",
@@ -32,7 +32,7 @@ def add_to(subparsers: Any) -> None:
     )
     parser.add_argument("--schema", action="store_true", help="the JSON Schema of a line, and nothing else")
     parser.add_argument("--since", type=instant, metavar="TIME", help="only what happened at that time or later")
-    parser.add_argument("--batch", metavar="TAG", help="only this batch; - for the cellar as a whole")
+    parser.add_argument("--batch", metavar="TAG", type=lowered, help="only this batch; - for the cellar as a whole")
     parser.add_argument("--kind", metavar="KIND", help="only this kind of event")
     parser.add_argument("--json", action="store_true", help="accepted; the output is JSON lines anyway")
     parser.set_defaults(run=run)

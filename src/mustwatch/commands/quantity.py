@@ -19,7 +19,7 @@ _FIGURE = re.compile(r"[-+]?[\d.,/]+(?:[mk]?g|[mc]?l|lbs?|oz|t(?:b?sp))?", re.IG
 
 __all__ = [
     "amount_of", "closure_named", "fits", "given", "gravity_sg", "lot_of", "mass_g", "name_and_amount", "named_amount",
-    "temperature_c", "typed", "vessel_of", "volume_l",
+    "same_batch", "temperature_c", "typed", "vessel_of", "volume_l",
 ]  # fmt: skip
 
 Asked = ParamSpec("Asked")
@@ -96,6 +96,7 @@ fits = _refusing(quantity.fits)
 lot_of = _refusing(quantity.lot_of)
 mass_g = _refusing(quantity.mass_g)
 named_amount = _refusing(quantity.named_amount)
+same_batch = _refusing(quantity.same_batch)
 temperature_c = _refusing(quantity.temperature_c)
 vessel_of = _refusing(quantity.vessel_of)
 volume_l = _refusing(quantity.volume_l)

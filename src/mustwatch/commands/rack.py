@@ -8,7 +8,7 @@ from typing import Any, get_args
 from mustwatch.batches.scales import litres
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
-from mustwatch.commands.quantity import closure_named, fits, given, typed, vessel_of, volume_l
+from mustwatch.commands.quantity import closure_named, fits, given, same_batch, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
@@ -39,6 +39,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if into := given("into", args.into):
         keys["vessel"] = vessel_of(into, gallon)
     fits(keys.get("volume_l"), keys.get("vessel"))
+    same_batch(keys.get("volume_l"), batch.volume_l)
     events = [drafted("racked", at, args.tag, note=args.note, typed=typed(args.into, *sizes.values()), **keys)]
     lines = [told(events[0])]
     lines += [f"{name} {litres(keys[f'{name}_l'])}" for name in ("lees", "headspace") if f"{name}_l" in keys]

@@ -117,7 +117,7 @@ def _event(row: Mapping[str, str], table: Table) -> Event:
     keys["ph"] = _number("ph", row.get("ph", ""))
     keys["gravity"] = _gravity(row)
     at = _at(row.get("at", ""), table)
-    batch = row.get("batch") or table.batch
+    batch = (row.get("batch") or table.batch or "").lower()
     if not batch:
         raise ValueError("no batch is named")
     if not any(value is not None for value in keys.values()):
