@@ -26,6 +26,7 @@ from mustwatch.ledger.events import (
     Pitched,
     Racked,
     Read,
+    Took,
 )
 
 CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
@@ -46,13 +47,14 @@ def present_life(story: Sequence[Event]) -> tuple[Event, ...]:
 
 def last_end(kinds: Kinds) -> Ended | None:
     """The end of a story, where nothing that needs a living batch was written down after it."""
-    events = kinds.among(Ended, Mixed, Pitched, Read, Closed, Racked, Bottled, Added)
-    last = next((event for event in reversed(events) if not _only_measured(event)), None)
+    events = kinds.among(Ended, Mixed, Pitched, Read, Closed, Racked, Bottled, Added, Took)
+    last = next((event for event in reversed(events) if not _looks_back(event)), None)
     return last if isinstance(last, Ended) else None
 
 
-def _only_measured(event: Event) -> bool:
-    return isinstance(event, Read) and event.gravity is None
+def _looks_back(event: Event) -> bool:
+    """Whether it fits an ended batch: a thermometer's line, or a bottle that was found and did not burst."""
+    return (isinstance(event, Read) and event.gravity is None) or (isinstance(event, Took) and not event.burst)
 
 
 def in_vessel_after_bottling(kinds: Kinds) -> bool:

@@ -29,7 +29,8 @@ def volume_at(batch: Batch, at: datetime) -> float | None:
         if event.at > at:
             break
         if isinstance(event, Mixed | Racked):
-            known = event.volume_l or known
+            held = event.vessel.capacity_l if "vessel" in event.model_fields_set else None
+            known = event.volume_l or (min(known, held) if known and held else known)
     return known
 
 
@@ -74,7 +75,22 @@ def unknown(doses: Iterable[Dose]) -> tuple[str, ...]:
 
 
 def _of(batch: Batch, category: str, since: datetime | None) -> list[Added]:
-    return [event for event in batch.additions if event.category == category and (since is None or event.at >= since)]
+    given = [*_mixed_in(batch, category), *batch.additions]
+    return [event for event in given if event.category == category and (since is None or event.at >= since)]
+
+
+def _mixed_in(batch: Batch, category: str) -> list[Added]:
+    """What went in with the mixing: it counts toward a limit like any other dose."""
+    mixed = batch.mixed
+    parts = [part for part in mixed.ingredients if part.category == category] if mixed else []
+    return [
+        Added(
+            id=mixed.id, at=mixed.at, batch=mixed.batch, what=part.what, category=part.category,
+            g=None if part.kg is None else part.kg * 1000, l=part.l,
+        )
+        for part in parts
+        if mixed is not None
+    ]  # fmt: skip
 
 
 def _dose(batch: Batch, event: Added, share: float) -> Dose:

@@ -5,7 +5,8 @@ What it looks for
     tenths of what the alcohol and the pH ask for, or more than 268 mg/L of
     potassium sorbate, which is 200 mg/L of sorbic acid. Below 10 % vol or
     above pH 3.5 no dose can be relied on, and that is said. Without alcohol
-    or pH only the limit is looked at.
+    or pH only the limit is looked at. It is said of bottles too; a dose that
+    cannot be reckoned is noted.
 
 Why it matters
     Too little lets a sweet batch start again in the bottle; too much is
@@ -30,12 +31,13 @@ from mustwatch.rules import words
 from mustwatch.rules.doses import Dose, sorbates, total, unknown
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
 
 RULE = Rule(
     name="sorbate-dose-off",
     severity=Severity.WATCH,
+    stages=LIVING_STAGES,
     thresholds={
         "limit": Threshold(268.0, 100.0, 500.0, "mg/L", "of potassium sorbate, the legal limit to keep to"),
         "share": Threshold(90.0, 50.0, 100.0, "%", "of the dose asked for that will do"),
@@ -56,6 +58,23 @@ def check(view: View) -> Iterable[Finding]:
         yield _too_much(view, doses, given)
     elif view.batch.latest is not None and view.batch.latest.sg > SWEET_SG:
         yield from _too_little(view, doses, given)
+    elif missing := unknown(doses):
+        yield _unknown(view, doses, missing)
+
+
+def _unknown(view: View, doses: list[Dose], missing: tuple[str, ...]) -> Finding:
+    return RULE.found(
+        view,
+        Severity.NOTE,
+        "How much sorbate it holds in all cannot be reckoned.",
+        why="What was not weighed may be beyond what the law of many countries allows.",
+        do=("Write down mass and volume before you add more or give any of it away.",),
+        clears_when="the masses of the doses and the volume they went into are recorded.",
+        evidence=[dose.event.id for dose in doses],
+        since=doses[-1].event.at,
+        missing=(RULE.cannot_judge("how much sorbate it holds", "one above the limit"), *missing),
+        look_again=look_in(view, 30),
+    )
 
 
 def _too_little(view: View, doses: list[Dose], given: float) -> Iterable[Finding]:

@@ -229,7 +229,7 @@ def test_doing_what_is_advised_opens_the_form_for_it(cellar, monkeypatch):
 
 def test_the_list_can_be_filtered_and_ended_batches_shown(tmp_path):
     """Thirty batches do not fit."""
-    events = [*usual(), *batch("old-1", 90, FERMENTING), draft("ended", ago(2), "old-1", outcome="drunk")]
+    events = [*usual(), *batch("old-1", 90, FERMENTING), draft("ended", ago(0), "old-1", outcome="drunk")]
     app = opened(made(tmp_path / "cellar", events))
 
     async def play(pilot):
