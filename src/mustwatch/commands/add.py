@@ -10,7 +10,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import amount_of, name_and_amount, typed
-from mustwatch.commands.saving import batch_named, day_to_come, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, day_to_come, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Category
 
 MOST_NITROGEN = 1000.0  # mg a gram: nothing holds more than all of itself
@@ -40,7 +40,7 @@ def nitrogen(text: str) -> float:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the addition; one without a mass counts as an unknown dose."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     if not args.what.strip():
         raise Refused("added what? Name it, such as: add TAG nutrient 2g")
     if any(not word.strip() for word in args.amount):

@@ -10,7 +10,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered
 from mustwatch.commands.quantity import fits, given, gravity_sg, named_amount, typed, vessel_of, volume_l
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser, writable
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
 
@@ -41,6 +41,7 @@ def _example(what: str) -> str:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the mixing."""
+    writable(context)
     cellar = context.cellar_view()
     if not TAG.fullmatch(args.tag):
         raise Refused(f"tag {visible(args.tag, limit=40)!r}: use small letters, digits and dashes, such as heather-2")

@@ -11,7 +11,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given, lot_of, mass_g, same_batch, typed
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 HIGHEST_BAR = 20.0  # no bottle bears as much; psi taken for bar would silence the warning of pressure
 
@@ -29,7 +29,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the bottling; a live or sweet batch in glass is answered with the danger."""
-    batch = batch_named(context.cellar_view(), args.tag)
+    batch = batch_to_write(context, args.tag)
     written = one_or_more(args.lots)
     lots = [lot_of(text, context.settings.gallon) for text in written]
     same_batch(sum(lot["size_ml"] * lot["count"] for lot in lots) / 1000, batch.volume_l)

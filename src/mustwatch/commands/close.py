@@ -8,7 +8,7 @@ from typing import Any, get_args
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
 from mustwatch.commands.quantity import closure_named, given
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
 
@@ -23,7 +23,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the closure; a seal on a live ferment is answered with the danger."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     closure = closure_named(args.closure)
     event = drafted(
         "closed", happened_at(context, args.at), args.tag, closure=closure, liquid=given("liquid", args.liquid),

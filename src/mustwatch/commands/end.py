@@ -7,7 +7,7 @@ from typing import Any
 
 from mustwatch.commands.context import Context
 from mustwatch.commands.parser import lowered
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 OUTCOMES = ("drunk", "given", "dumped", "vinegar")
 
@@ -21,6 +21,6 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the end."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     event = drafted("ended", happened_at(context, args.at), args.tag, outcome=args.outcome, note=args.note)
     return save_and_tell(context, args.tag, [event], [f"ended: {args.outcome}"], args.json)

@@ -8,7 +8,15 @@ from typing import Any
 
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered
-from mustwatch.commands.saving import batch_named, day_to_come, drafted, save_and_tell, saving_parser, still_there
+from mustwatch.commands.saving import (
+    batch_named,
+    day_to_come,
+    drafted,
+    save_and_tell,
+    saving_parser,
+    still_there,
+    writable,
+)
 from mustwatch.ledger.visible import visible
 
 
@@ -25,6 +33,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the hush. A rule that found nothing, a date gone by and a long sleep for a danger are refused."""
+    writable(context)
     cellar = context.cellar_view()
     batch_named(cellar, args.tag)
     found = [one for one in context.findings(cellar) if one.batch == args.tag]

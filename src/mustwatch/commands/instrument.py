@@ -9,7 +9,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given, temperature_c, typed
-from mustwatch.commands.saving import drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import drafted, happened_at, save_and_tell, saving_parser, writable
 
 KINDS = ("hydrometer", "refractometer", "thermometer", "pH meter")
 HELP = "record an instrument: instrument longglass hydrometer --made-for 20C --water 1.002"
@@ -43,6 +43,7 @@ def kind(text: str) -> str:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the instrument; readings that name it are corrected by it, those of the past too."""
+    writable(context)
     context.cellar_view()
     if not args.name.strip() or len(args.name.split()) > 1:
         raise Refused("the name is one word, so that log can take it as by:NAME")

@@ -7,7 +7,7 @@ from typing import Any
 
 from mustwatch.commands.context import DONE, Context, Refused
 from mustwatch.commands.parser import lowered
-from mustwatch.commands.saving import batch_named, save_and_tell
+from mustwatch.commands.saving import batch_named, save_and_tell, writable
 from mustwatch.ledger.visible import visible
 
 
@@ -36,10 +36,9 @@ def run(args: argparse.Namespace, context: Context) -> int:
         context.out(args.usage().rstrip())
         return DONE
     words = [word for word in args.entry if word != "--json"]
+    writable(context)
     cellar = context.cellar_view()
     batch_named(cellar, args.tag)
-    if context.read_only:
-        raise Refused(f"not saved: {context.read_only}")
     found = parse_words(words, args.tag, context.clock_now, context.settings, cellar.instruments)
     if found.questions:
         raise Refused("; ".join(visible(question) for question in found.questions) + " (nothing was saved)")

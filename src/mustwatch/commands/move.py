@@ -8,7 +8,7 @@ from typing import Any
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.quantity import given, temperature_c, typed
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 
 def add_to(subparsers: Any) -> None:
@@ -22,7 +22,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the move; bottles carried into warmth are answered with what the rules say."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     place = " ".join(args.place).strip()
     if not place:
         raise Refused("moved where? Name the place, such as: move TAG cellar")

@@ -7,7 +7,7 @@ from typing import Any
 
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered
-from mustwatch.commands.saving import ECHOED, batch_named, drafted, happened_at, save_and_tell
+from mustwatch.commands.saving import ECHOED, batch_to_write, drafted, happened_at, save_and_tell
 from mustwatch.ledger.visible import visible
 
 
@@ -30,7 +30,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the note. What a note tells of danger, such as a leak, is answered with the finding."""
     tag = None if args.tag == "-" else args.tag
     if tag is not None:
-        batch_named(context.cellar_view(), tag)
+        batch_to_write(context, tag)
     text = " ".join(args.text)
     if not text.strip():
         raise Refused("an empty note; write what is to be kept")

@@ -11,7 +11,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import given, mass_g, temperature_c, typed
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Pitched, YeastClassName
 from mustwatch.ledger.visible import visible
 
@@ -35,7 +35,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the pitching."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     yeast: dict[str, Any] = {"label": given("yeast", args.yeast), "class": args.yeast_class}
     if args.tolerance is not None:
         yeast["tolerance_abv"] = args.tolerance

@@ -9,7 +9,7 @@ from mustwatch.batches.scales import litres
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
 from mustwatch.commands.quantity import closure_named, fits, given, same_batch, typed, vessel_of, volume_l
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
 
 LIFTING = (
@@ -32,7 +32,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the racking, and the new closure with it."""
-    batch = batch_named(context.cellar_view(), args.tag)
+    batch = batch_to_write(context, args.tag)
     gallon, at = context.settings.gallon, happened_at(context, args.at)
     sizes = {f"{name}_l": given(name, getattr(args, name)) for name in ("volume", "lees", "headspace")}
     keys: dict[str, Any] = {name: volume_l(text, gallon) for name, text in sizes.items() if text}

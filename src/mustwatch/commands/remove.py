@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 
 def add_to(subparsers: Any) -> None:
@@ -18,7 +18,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves it."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     what = " ".join(args.what).strip()
     if not what:
         raise Refused("took out what? Name it, such as: remove TAG fruit")

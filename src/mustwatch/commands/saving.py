@@ -72,6 +72,18 @@ def batch_named(cellar: Cellar, tag: str) -> Batch:
     raise Refused(f"no batch {visible(tag, limit=40)!r}; there is: {known}")
 
 
+def batch_to_write(context: Context, tag: str) -> Batch:
+    """The batch of a tag, in a cellar that may be written to. Raises Refused, first of all where it may not."""
+    writable(context)
+    return batch_named(context.cellar_view(), tag)
+
+
+def writable(context: Context) -> None:
+    """Raises Refused where nothing may be saved: before anything is said of what was not there yet."""
+    if context.read_only:
+        raise Refused(f"not saved: {context.read_only}")
+
+
 def happened_at(context: Context, words: str) -> datetime:
     """The moment that --at names, else now. Raises Refused."""
     from mustwatch.batches.when import moment

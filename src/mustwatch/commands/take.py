@@ -7,7 +7,7 @@ from typing import Any
 
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 
 def add_to(subparsers: Any) -> None:
@@ -31,7 +31,7 @@ def count(text: str) -> int:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves what was taken; more than there is left is refused."""
-    batch = batch_named(context.cellar_view(), args.tag)
+    batch = batch_to_write(context, args.tag)
     if args.count > batch.bottles_left:
         raise Refused(f"{args.tag} has {_bottles(batch.bottles_left)} left, {args.count} cannot be taken")
     if args.burst and args.why not in (None, "broken"):

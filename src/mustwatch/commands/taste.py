@@ -9,7 +9,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 
 PARTS = ("look", "nose", "palate", "balance")
 
@@ -31,7 +31,7 @@ def score(text: str) -> float:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the tasting note."""
-    batch_named(context.cellar_view(), args.tag)
+    batch_to_write(context, args.tag)
     keys = {part: given(part, getattr(args, part)) for part in PARTS}
     again = None if args.again is None else args.again == "yes"
     if not any([*keys.values(), args.note, args.score is not None, again is not None]):
