@@ -191,9 +191,9 @@ def test_every_command_says_what_it_does(run, name: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["begin elm", "pitch fir", "close fir airlock", "log fir 1.05", "note fir x", "add fir nutrient", "remove fir fruit",
+    ["begin elm", "pitch fir", "close fir airlock", "log fir 1.05", "note fir x", "add fir nutrient", "end fir drunk",
      "move fir shed", "instrument g hydrometer", "rack fir", "bottle fir 6x500ml", "take fir", "taste fir --score 5",
-     "end fir drunk", "hush fir stalled --until tomorrow", "undo", "fix abcd note=x"],
+     "remove fir fruit", "hush fir stalled --until tomorrow", "undo", "fix abcd note=x"],
 )  # fmt: skip
 def test_looking_back_is_read_only_whatever_was_there_then(fir, line: str) -> None:
     """Before the batch was begun too: that it is not there yet is not what is wrong."""
