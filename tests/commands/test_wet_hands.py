@@ -51,6 +51,7 @@ def test_a_usual_spelling_is_taken_and_said_back(fir, words: list[str], says: st
     [
         (["begin", "elm", "--target", "9"], "which scale"),
         (["begin", "elm", "--target", "1.3"], "no must is there"),
+        (["begin", "elm", "--target", "strong"], "write it like 1.090"),
         (["begin", "elm", "--target", "1.05", "--target-end", "1.1"], "which is right"),
         (["begin", "elm", "--honey", "0 kg"], "nothing at all"),
         (["pitch", "fir", "--range", ""], "empty"),

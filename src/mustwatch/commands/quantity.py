@@ -46,7 +46,10 @@ def gravity_sg(name: str, text: str) -> float:
         value, scale = parse_gravity(text)
         sg = value if scale == "sg" else (sg_from_brix if scale == "brix" else sg_from_plato)(value)
     except ValueError as error:
-        raise Refused(f"--{name}: {visible(str(error))}") from None
+        said = str(error)
+        if said.startswith("expected a number"):
+            said = f"{text.strip()!r} is no gravity; write it like 1.090 or 22Bx"
+        raise Refused(f"--{name}: {visible(said)}") from None
     if not LOWEST_SG <= sg <= HIGHEST_SG:
         raise Refused(f"--{name} {visible(text)}: no must is there; expected {LOWEST_SG:.3f} to {HIGHEST_SG:.3f}")
     return round(sg, 5)
