@@ -22,9 +22,12 @@ def stamped_lines(
     saved, lines = [], []
     for event in events:
         seq += 1
-        event_id = event.id if keep_ids and event.id else next_id(newest, now)
-        if newest is None or (event_id > newest and ticks(event_id)):
-            newest = event_id if ticks(event_id) else newest
+        if keep_ids and event.id:
+            event_id = event.id
+            if ticks(event_id) and (newest is None or event_id > newest):
+                newest = event_id
+        else:
+            event_id = newest = next_id(newest, now)
         event, line = _sealed(event, event_id, seq)
         saved.append(event)
         lines.append(line)
