@@ -164,8 +164,9 @@ def fold_batch(
     assumed = unrecorded_pitching(kinds, good) if pitched is None else None
     if assumed is not None:
         pitched, pitches = assumed.pitched, (assumed.pitched,)
-        readings = _readings(kinds, instruments, settings, pitched)
-        good = [reading for reading in readings if reading.doubt is None]
+        if any(reading.instrument for reading in readings):  # a refractometer's mean something else from then on
+            readings = _readings(kinds, instruments, settings, pitched)
+            good = [reading for reading in readings if reading.doubt is None]
     start = start_of(good, pitched)
     if assumed is not None and start is not None and start.sg <= FERMENTED_SG:
         start = None
