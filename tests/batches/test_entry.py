@@ -107,6 +107,7 @@ def test_what_was_understood_is_told_with_the_corrected_gravity() -> None:
     assert "1.1055" in told or "1.1056" in told
     assert "20 C glass assumed" in told
     assert "assumed" not in parse_entry("1.100 29C", "fir", NOW, Settings(hydrometer_c=20)).understood[0]
+    assert "not corrected: sample temperature must be" in parse_entry("1.042 -5C", "fir", NOW, Settings()).understood[0]
 
 
 def test_shell_words_with_blanks_are_notes_unless_something_in_them_is_understood() -> None:

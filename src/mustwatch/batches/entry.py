@@ -26,7 +26,7 @@ from typing import Any
 
 from mustwatch.batches.entry_pot import INSTRUMENTS, Pot
 from mustwatch.batches.entry_words import gathered, is_prose, tokens_of
-from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, reading_from
+from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
 from mustwatch.batches.scales import degrees, litres
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
@@ -194,6 +194,9 @@ def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapp
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if celsius is None:
         return f"{said}, not corrected: no sample temperature"
+    refused = next((remark for remark in reading.remarks if remark.startswith(NOT_CORRECTED)), None)
+    if refused is not None:
+        return f"{said} at {degrees(celsius, settings)}, {refused}"
     own = instruments.get(reading.instrument or "")
     stated = (own.calibration_c if own else None) or settings.hydrometer_c
     glass = f"{degrees(stated or DEFAULT_CALIBRATION_C, settings)} glass" + ("" if stated else " assumed")

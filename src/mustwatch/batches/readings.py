@@ -18,6 +18,7 @@ WITHOUT_TEMPERATURE = 0.0015  # the sample's warmth not known: the trade allows 
 LOWEST_SG, HIGHEST_SG = 0.980, 1.180
 FASTEST_FALL = 0.040  # SG a day; real logs of honey reach 0.027
 DEFAULT_CALIBRATION_C = 20.0
+NOT_CORRECTED = "not corrected"
 
 
 def reading_from(
@@ -82,7 +83,7 @@ def _corrected(
     try:
         return _remembered(sg, sample_c, calibration or DEFAULT_CALIBRATION_C), CAREFUL_ERROR
     except ValueError as error:
-        remarks.append(f"not corrected: {error}")
+        remarks.append(f"{NOT_CORRECTED}: {error}")
         return sg, WITHOUT_TEMPERATURE
 
 

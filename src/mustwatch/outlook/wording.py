@@ -52,7 +52,7 @@ def _state_words(outlook: Outlook, batch: Batch) -> list[str]:
         return _rest_words(outlook, batch)
     if verdict.state == "lag":
         hours = batch.hours_since_pitch(now) or 0.0
-        return [f"not under way yet, {hours:.0f} hours after pitching; 6 to 48 hours is common"]
+        return [f"not under way yet, {max(0.0, hours):.0f} hours after pitching; 6 to 48 hours is common"]
     return []
 
 
