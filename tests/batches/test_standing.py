@@ -11,7 +11,8 @@ from mustwatch.batches.fold import fold
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.standing import ago, standing
 from mustwatch.batches.telling import told, told_with_note
-from mustwatch.ledger.events import MODELS, parse
+from mustwatch.ledger.clock import next_id
+from mustwatch.ledger.events import MODELS, draft, parse, stamped
 
 CELLAR = fold([parse(line) for line in lines()], Settings(), PINNED)
 
@@ -50,3 +51,30 @@ def test_every_kind_of_event_has_its_own_words() -> None:
     from mustwatch.batches import telling
 
     assert set(telling._TELLERS) == set(MODELS.values())
+
+
+def _told(*happenings: tuple[float, str, dict]) -> dict[str, str]:
+    start = PINNED - timedelta(days=60)
+    events = [draft(kind, start + timedelta(days=days), "ash-1", **keys) for days, kind, keys in happenings]
+    events = [stamped(event, next_id(None, event.at), number + 1) for number, event in enumerate(events)]
+    return dict(standing(fold(events, Settings(), PINNED).batches["ash-1"], PINNED))
+
+
+HONEY = {"volume_l": 10, "ingredients": [{"what": "honey", "category": "honey", "kg": 3}]}
+READ = {"gravity": {"value": 1.000, "sample_c": 20}}
+
+
+def test_a_start_reckoned_from_the_recipe_gives_a_wider_range_of_alcohol() -> None:
+    """The recipe is good to ten points either way, and every page says so alike."""
+    reckoned = _told((0, "mixed", HONEY), (0.1, "pitched", {}), (30, "read", READ))["alcohol"]
+    low, high = (float(word) for word in reckoned.split("(")[1].split(",")[0].split(" to "))
+    assert "from the recipe" in reckoned and high - low > 2 * 0.010 * 1000 / 7.6
+
+
+def test_what_is_left_in_a_vessel_after_a_bottling_keeps_its_closure() -> None:
+    """Half a carboy bottled and the rest under a bung must not read as bottles alone."""
+    lot = {"size_ml": 750, "count": 6, "bottle": "still-wine", "closure": "cork"}
+    story = [(0, "mixed", HONEY), (0.1, "pitched", {}), (30, "read", READ), (31, "bottled", {"lots": [lot]})]
+    assert _told(*story)["closure"] == "cork"
+    rest = _told(*story, (32, "closed", {"closure": "solid-bung"}))
+    assert "the rest in a vessel" in rest["stage"] and "SEALED" in rest["closure"]

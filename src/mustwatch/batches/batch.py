@@ -171,8 +171,8 @@ class Batch:
 
     @property
     def active(self) -> bool:
-        """True while it lies in a vessel: not bottled, not ended."""
-        return self.stage not in ("bottled", "ended")
+        """True while any of it lies in a vessel: not all bottled, not ended."""
+        return self.stage not in ("bottled", "ended") or self.vessel_stage is not None
 
     def hours_since_pitch(self, now: datetime) -> float | None:
         """Hours from the first pitching to `now`, None when not pitched."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from mustwatch.batches.alcohol import made_alcohol
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.batches.scales import CELSIUS, degrees, gravity, litres
 from mustwatch.batches.settings import Settings
-from mustwatch.trade.strength import alcohol_range
 
 LEAST_ABV = 0.25  # % vol; below it the two readings do not differ by more than their error
 BEYOND_ABV = 2.0  # % vol; a stated tolerance is one or two off, common practice
@@ -46,13 +46,14 @@ def _stage(batch: Batch, now: datetime) -> str:
     if batch.stage_since is None:
         return batch.stage
     outcome = f" ({batch.outcome})" if batch.outcome else ""
-    return f"{batch.stage}{outcome} since {batch.stage_since:%d %b %Y}, {ago(batch.stage_since, now)}"
+    rest = f"; the rest in a vessel: {batch.vessel_stage}" if batch.vessel_stage else ""
+    return f"{batch.stage}{outcome} since {batch.stage_since:%d %b %Y}, {ago(batch.stage_since, now)}{rest}"
 
 
 def closure_words(batch: Batch, now: datetime) -> str:
     """The closure in words; NOT KNOWN where it was not recorded."""
     closing = batch.closing
-    if batch.stage == "bottled":
+    if not batch.active and batch.stage == "bottled":
         closures = sorted({lot.closure for event in batch.bottlings for lot in event.lots if lot.closure})
         return ", ".join(closures) or "NOT KNOWN: the bottles' closure was not recorded"
     if closing.kind is None:
@@ -82,9 +83,8 @@ def alcohol_words(batch: Batch) -> str | None:
     start, latest = batch.whole_start_sg, batch.latest
     if start is None or latest is None or latest.sg >= start:
         return None
-    try:
-        made = alcohol_range(start, latest.sg)
-    except ValueError:
+    made = made_alcohol(batch, latest.sg)
+    if made is None:
         return None
     if made.best < LEAST_ABV:
         return "less than half a per cent so far"

@@ -116,16 +116,13 @@ def _time(at: Any) -> str | None:
 
 
 def _alcohol(batch: Batch) -> dict[str, float] | None:
-    from mustwatch.trade.strength import alcohol_range
+    from mustwatch.batches.alcohol import made_alcohol
 
     start, latest = batch.whole_start_sg, batch.latest
     if start is None or latest is None or latest.sg > start:
         return None
-    try:
-        made = alcohol_range(start, latest.sg)
-    except ValueError:
-        return None
-    return {"low": made.low, "best": made.best, "high": made.high}
+    made = made_alcohol(batch, latest.sg)
+    return None if made is None else {"low": made.low, "best": made.best, "high": made.high}
 
 
 def _reading(reading: Any) -> dict[str, Any]:

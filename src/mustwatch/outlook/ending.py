@@ -1,14 +1,11 @@
-"""Where a batch should end, how much alcohol it has made, and what might still ferment in it."""
+"""Where a batch should end, and what might still ferment in it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from mustwatch.batches.batch import Batch, YeastLimits
-from mustwatch.trade.strength import DRY_STRONG_SG, DRY_WEAK_SG, POINTS_PER_ABV, STRONG_ABV, alcohol_range, expected_end
-
-ESTIMATED_START_SG = 0.010  # a start reckoned from the recipe is good to ten points either way
+from mustwatch.trade.strength import DRY_STRONG_SG, DRY_WEAK_SG, POINTS_PER_ABV, STRONG_ABV, expected_end
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,20 +66,3 @@ def _missing(batch: Batch) -> tuple[str, ...]:
     if batch.yeast is None or batch.yeast.tolerance_assumed:
         missing.append("the yeast's tolerance")
     return tuple(missing)
-
-
-def made_alcohol(batch: Batch, sg: float) -> tuple[float, float] | None:
-    """(lowest, highest) fair estimate of the alcohol made so far in % vol, None without a start gravity."""
-    start = batch.whole_start_sg
-    if start is None:
-        return None
-    slack = 0.0 if batch.start is not None else ESTIMATED_START_SG
-    low = _alcohol(round(start - slack, 4), round(sg, 4))[0]
-    return low, _alcohol(round(start + slack, 4), round(sg, 4))[1]
-
-
-@lru_cache(maxsize=4096)
-def _alcohol(start: float, sg: float) -> tuple[float, float]:
-    # The ends of the trade's range meet any value a log may hold.
-    held = alcohol_range(min(max(start, 1.0), 1.2), min(max(sg, 0.97), 1.2))
-    return held.low, held.high

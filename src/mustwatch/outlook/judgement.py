@@ -20,10 +20,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from mustwatch.batches.alcohol import made_alcohol
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
 from mustwatch.outlook.case import Case, case_of, points_above
-from mustwatch.outlook.ending import made_alcohol
 from mustwatch.outlook.motion import LAG_HOURS, SLOW_ABOVE, motion_of, stalled_at, stalls, still, would_tell
 from mustwatch.outlook.verdict import State, Verdict
 from mustwatch.outlook.window import SHORT_DAYS, Point, line_through
@@ -58,7 +58,7 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
         if case.ending.low is not None and case.ending.high is not None
         else None,
         points_to_go=None if sg is None or case.ending.high is None else max(0.0, (sg - case.ending.high) * 1000),
-        made_alcohol=None if sg is None else made_alcohol(batch, sg),
+        made_alcohol=_made(batch, sg),
         decide_on=decide_on,
         confirmed=confirmed and state == "stalled",
         rest=case.rest,
@@ -78,7 +78,7 @@ def _rest_needed(case: Case, once_stalled: bool) -> int:
     latest = case.uncut[-1]
     alcohol = made_alcohol(case.batch, 1 + latest.gravity / 1000)
     sweet = latest.gravity > 0.5 and "stabilised" not in case.cuts
-    strong = alcohol is None or alcohol[1] > STRONG_ABV
+    strong = alcohol is None or alcohol.high > STRONG_ABV
     warm = [t for t in case.batch.temperatures if not t.of_air]
     cold = bool(warm) and warm[-1].celsius < COLD_C
     return LONG_QUIET_DAYS if sweet or strong or cold or once_stalled else QUIET_DAYS
@@ -156,3 +156,8 @@ def _evidence(case: Case, state: State) -> tuple[str, ...]:
     if case.line is not None:
         return tuple(point.id for point in case.line.points)
     return tuple(point.id for point in case.uncut[-1:])
+
+
+def _made(batch: Batch, sg: float | None) -> tuple[float, float] | None:
+    made = None if sg is None else made_alcohol(batch, sg)
+    return None if made is None else (made.low, made.high)

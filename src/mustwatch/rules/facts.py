@@ -161,7 +161,8 @@ def readings_until(batch: Batch, until: datetime) -> tuple[Reading, ...]:
 
 def once_stalled(batch: Batch) -> bool:
     """Whether yeast went in again: the mark of a ferment that stopped on its way."""
-    return len(batch.pitches) + sum(event.category == "yeast" for event in batch.additions) > 1
+    yeasts = {event.id for event in batch.pitches}
+    return len(yeasts | {event.id for event in batch.additions if event.category == "yeast"}) > 1
 
 
 def days_needed(batch: Batch, reading: Reading | None) -> float:

@@ -85,7 +85,9 @@ def _stage(batch: Batch, now: datetime) -> str:
     if batch.stage == "ended":
         return f"ended: {batch.outcome or 'not said how'}"
     if batch.stage == "bottled":
-        return f"bottled {_since(batch.stage_since, now)}; {batch.bottles_left} of {batch.bottles_made} bottles left"
+        rest = f"; the rest in a vessel: {batch.vessel_stage}" if batch.vessel_stage else ""
+        left = f"{batch.bottles_left} of {batch.bottles_made} bottles left"
+        return f"bottled {_since(batch.stage_since, now)}; {left}{rest}"
     return f"{batch.stage} {_since(batch.stage_since, now)}" if batch.stage_since else batch.stage
 
 
