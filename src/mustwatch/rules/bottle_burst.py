@@ -26,7 +26,7 @@ import re
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from mustwatch.ledger.events import Event
+from mustwatch.ledger.events import Event, Noted, Seen, Took
 from mustwatch.rules import words
 from mustwatch.rules.bottles import at_bottling
 from mustwatch.rules.facts import look_in
@@ -86,15 +86,15 @@ def check(view: View) -> Iterable[Finding]:
     )
 
 
-def _is_burst(event, still: bool) -> bool:
-    if event.kind == "took":
+def _is_burst(event: Event, still: bool) -> bool:
+    if isinstance(event, Took):
         # A still drink that gushes tells of the same pressure as a lifted cap.
         return bool(event.burst) or (still and says(event.note or "", GUSHED))
-    if event.kind == "seen":
+    if isinstance(event, Seen):
         return says(" ".join((*event.signs, event.note or "")), BURST)
-    if event.kind == "noted":
+    if isinstance(event, Noted) and event.note:
         # A note may speak of a burst of flavour.
-        return bool(event.note) and says(event.note, BURST) and BOTTLE.search(event.note) is not None
+        return says(event.note, BURST) and BOTTLE.search(event.note) is not None
     return False
 
 
@@ -104,7 +104,7 @@ def _may_have_burst(view: View) -> Event | None:
         (
             event
             for event in reversed(view.batch.story)
-            if event.kind == "took"
+            if type(event) is Took
             and event.why == "broken"
             and event.burst is None
             and not says(event.note or "", DROPPED)
@@ -136,6 +136,6 @@ def _asked(view: View, broken: Event) -> Finding:
 def _opened_since(view: View, burst: datetime) -> bool:
     """Whether a bottle was opened and drunk a month or more after the last burst."""
     return any(
-        event.kind == "took" and event.why in ("drunk", "tested") and event.at - burst >= timedelta(days=QUIET_DAYS)
+        type(event) is Took and event.why in ("drunk", "tested") and event.at - burst >= timedelta(days=QUIET_DAYS)
         for event in view.batch.story
     )

@@ -83,7 +83,7 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
             "If it has fallen or hisses, pour all of it back under an airlock, bottle by bottle, kept cold.",
         ),
         clears_when="a bottle opened two weeks or more after bottling reads the same as before it.",
-        evidence=(*bottled.rest.ids, last.id if last else None, bottled.fed and bottled.fed.id, bottled.event.id),
+        evidence=bottled.evidence,
         since=bottled.event.at,
         missing=() if last else (unread,),
         look_again=look_in(view, 1 if severity is Severity.DANGER else 7),

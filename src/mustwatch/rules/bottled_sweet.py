@@ -85,13 +85,12 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
             "Stabilise with sulfite and sorbate, wait for two steady weeks, and bottle again.",
         ),
         clears_when="sulfite and sorbate from before bottling are recorded with their amounts, or no bottle is left.",
-        evidence=(*bottled.rest.ids, bottled.last and bottled.last.id, bottled.fed and bottled.fed.id,
-                  bottled.event.id),
+        evidence=bottled.evidence,
         since=bottled.event.at,
         missing=doses_without_amount(view.batch),
         look_again=look_in(view, 30 if watch else 1),
         action=("add", "sulfite"),
-    )  # fmt: skip
+    )
 
 
 def _how_sweet(view: View, bottled: AtBottling) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch, Reading
-from mustwatch.ledger.events import Bottled, Event, Lot
+from mustwatch.ledger.events import Added, Bottled, Event, Lot
 from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import (
     DRY_SG,
@@ -63,6 +63,12 @@ class AtBottling:
         return self.fed is None and self.rest.days >= self.needed - 0.25
 
     @property
+    def evidence(self) -> tuple[str, ...]:
+        """Ids of what tells how it was bottled: readings that agree, the last one, what it was fed, the bottling."""
+        others = (self.last, self.fed, self.event)
+        return (*self.rest.ids, *(told.id for told in others if told is not None))
+
+    @property
     def volume_l(self) -> float:
         """Litres that went into bottles."""
         return sum(lot.size_ml * lot.count for lot in self.event.lots) / 1000
@@ -106,7 +112,7 @@ def _at(batch: Batch, event: Bottled) -> AtBottling:
 
 def _woke(batch: Batch, at: datetime) -> Event | None:
     woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
-    return next((event for event in woken if event.kind != "added" or event.category in WAKING), None)
+    return next((event for event in woken if not isinstance(event, Added) or event.category in WAKING), None)
 
 
 def _fed_after(batch: Batch, event: Bottled) -> Event | None:

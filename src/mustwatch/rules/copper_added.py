@@ -26,6 +26,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from mustwatch.ledger.events import Event
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -47,9 +48,8 @@ TOLD_DAYS = 60.0
 def check(view: View) -> Iterable[Finding]:
     """A finding when copper went in."""
     batch = view.batch
-    events = [added for added in batch.additions if says(added.what, COPPER)] or [
-        event for event in batch.story if (note := event.note) and says(note, TOLD)
-    ]
+    events: list[Event] = [added for added in batch.additions if says(added.what, COPPER)]
+    events = events or [event for event in batch.story if (note := event.note) and says(note, TOLD)]
     if not events:
         return
     event = events[-1]

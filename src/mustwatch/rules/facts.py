@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.batches.substance import kind_of
-from mustwatch.ledger.events import Added, Event
+from mustwatch.ledger.events import Added, Event, Mixed, Racked, Removed, Seen
 from mustwatch.rules.doses import sorbates, sulfites
 from mustwatch.rules.rest import SETTLED_DAYS, Rest, rest_of
 from mustwatch.rules.view import View
@@ -75,7 +75,7 @@ def remarks(batch: Batch) -> tuple[tuple[Event, str], ...]:
     found = []
     for event in batch.story:
         text = event.note or ""
-        if event.kind == "seen" and event.signs:
+        if type(event) is Seen and event.signs:
             text = " ".join((*event.signs, text))
         if text:
             found.append((event, text))
@@ -216,12 +216,13 @@ def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
     Fruit leaves when it is removed or when the batch is racked.
     """
     first: tuple[datetime, str] | None = None
+    # Kinds have no kinds under them; `isinstance` of such a model is many times slower over a long story.
     for event in batch.story:
-        if event.kind == "mixed":
+        if type(event) is Mixed:
             if any(part.category == "fruit" for part in event.ingredients):
                 first = (event.at, event.id)
-        elif event.kind == "racked" or (event.kind == "removed" and kind_of(event.what)[0] not in ("oak", "spice")):
+        elif type(event) is Racked or (type(event) is Removed and kind_of(event.what)[0] not in ("oak", "spice")):
             first = None
-        elif event.kind == "added" and event.category == "fruit" and first is None:
+        elif type(event) is Added and event.category == "fruit" and first is None:
             first = (event.at, event.id)
     return first

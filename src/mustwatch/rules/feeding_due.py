@@ -25,6 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -48,21 +49,21 @@ ENOUGH = 0.75
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when a step of the feeding has passed."""
-    batch = view.batch
+    batch, pitched = view.batch, view.batch.pitched
     if batch.pitching_assumed:
         return
-    if batch.pitched is None or words.days(view, batch.pitched.at) > LAST_DAY or not only_honey(batch):
+    if pitched is None or words.days(view, pitched.at) > LAST_DAY or not only_honey(batch):
         return
     doses = feedings(batch)
     # Counting starts with the first dose: one who does not feed at all is told so by another rule.
     if not doses or len(doses) >= RULE.number(view, "steps") or past_feeding(batch) or _fed_enough(view, doses):
         return
-    due = batch.pitched.at + timedelta(hours=24 * (len(doses) + 1))
+    due = pitched.at + timedelta(hours=24 * (len(doses) + 1))
     due = max(due, doses[-1].event.at + timedelta(hours=18))
     if past_break(batch):
         due = min(due, view.now - timedelta(hours=RULE.number(view, "grace")))
     if view.now - due >= timedelta(hours=RULE.number(view, "grace")):
-        yield _finding(view, doses, due)
+        yield _finding(view, pitched, doses, due)
 
 
 def _fed_enough(view: View, doses: list[Feeding]) -> bool:
@@ -79,7 +80,7 @@ def _fed_enough(view: View, doses: list[Feeding]) -> bool:
     return total_mg_per_l(doses) >= ENOUGH * wanted
 
 
-def _finding(view: View, doses: list[Feeding], due: datetime) -> Finding:
+def _finding(view: View, pitched: Pitched, doses: list[Feeding], due: datetime) -> Finding:
     late = view.now - due >= timedelta(hours=LATE_HOURS)
     return RULE.found(
         view,
@@ -92,7 +93,7 @@ def _finding(view: View, doses: list[Feeding], due: datetime) -> Finding:
             "Dissolve the food in a little must, add it slowly, and write down how much.",
         ),
         clears_when="the dose is recorded, half of the sugar is gone, or the first week is over.",
-        evidence=(view.batch.pitched.id, doses[-1].event.id),
+        evidence=(pitched.id, doses[-1].event.id),
         since=due,
         missing=unknown_doses(doses),
         look_again=look_in(view, 0.5),

@@ -34,8 +34,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.looking_back import earlier_views
@@ -68,14 +70,26 @@ LOW_PLACES = re.compile(
 STEADY = 0.8
 
 
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A batch at work, the carbon dioxide it gives off in grams a day, and the pitching it works from."""
+
+    grams: float
+    view: View
+    pitched: Pitched
+
+
 def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     """One finding a room, given to the batch that has been at work there the longest."""
-    rooms: dict[str | None, list[tuple[float, View]]] = {}
+    rooms: dict[str | None, list[Working]] = {}
     for view in views:
-        if view.batch.stage in FERMENTING_STAGES and (grams := grams_a_day(view)) > 0:
-            rooms.setdefault(view.batch.place, []).append((grams, view))
+        pitched = view.batch.pitched
+        if pitched is None or view.batch.stage not in FERMENTING_STAGES:
+            continue
+        if (grams := grams_a_day(view)) > 0:
+            rooms.setdefault(view.batch.place, []).append(Working(grams, view, pitched))
     for place, working in rooms.items():
-        size = working[0][1].settings.places.get(place) if place else None
+        size = working[0].view.settings.places.get(place) if place else None
         if size is None:
             yield from _unmeasured(place, working)
         else:
@@ -111,25 +125,24 @@ def _days(view: View, since: datetime) -> float:
 
 
 def _before(view: View) -> float:
-    """The same, one reading earlier."""
+    """Grams of carbon dioxide a day, as they were one reading earlier."""
     return next((grams_a_day(earlier) for earlier in earlier_views(view, 1)), 0.0)
 
 
-def _speaker(working: list[tuple[float, View]]) -> View:
+def _speaker(working: list[Working]) -> View:
     """The batch that carries the finding: one it was hushed on, else the one longest at work, so that it stays put."""
-    views = [view for _, view in working]
-    hushed = [view for view in views if any(hush.rule == RULE.name for hush in view.batch.hushes)]
-    return min(hushed or views, key=lambda view: (view.batch.pitched.at, view.batch.tag))
+    hushed = [each for each in working if any(hush.rule == RULE.name for hush in each.view.batch.hushes)]
+    return min(hushed or working, key=lambda each: (each.pitched.at, each.view.batch.tag)).view
 
 
-def _measured(place: str, size: float, working: list[tuple[float, View]]) -> Iterable[Finding]:
-    total = sum(grams for grams, _ in working) / size
+def _measured(place: str, size: float, working: list[Working]) -> Iterable[Finding]:
+    total = sum(each.grams for each in working) / size
     view = _speaker(working)
     limit = RULE.number(view, "grams")
     if total <= limit * STEADY:
         return
     # Between four fifths of the limit and the limit, what was said stays said.
-    if total <= limit and sum(_before(each) for _, each in working) / size <= limit:
+    if total <= limit and sum(_before(each.view) for each in working) / size <= limit:
         return
     cramped = size <= RULE.number(view, "small") or LOW_PLACES.search(place)
     danger = total > MOST_GRAMS or (cramped and total > limit * RULE.number(view, "danger"))
@@ -143,13 +156,13 @@ def _measured(place: str, size: float, working: list[tuple[float, View]]) -> Ite
     )
 
 
-def _unmeasured(place: str | None, working: list[tuple[float, View]]) -> Iterable[Finding]:
-    litres = sum(view.batch.volume_l or view.batch.capacity_l or 0.0 for _, view in working)
+def _unmeasured(place: str | None, working: list[Working]) -> Iterable[Finding]:
+    litres = sum(each.view.batch.volume_l or each.view.batch.capacity_l or 0.0 for each in working)
     view = _speaker(working)
     if litres <= RULE.number(view, "litres"):
         return
     missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"
-    total = sum(grams for grams, _ in working) / RULE.thresholds["small"].default
+    total = sum(each.grams for each in working) / RULE.thresholds["small"].default
     limit = RULE.number(view, "grams")
     severity = Severity.WATCH if total > limit else Severity.NOTE
     if place and LOW_PLACES.search(place) and total > min(MOST_GRAMS, limit * RULE.number(view, "danger")):
@@ -158,21 +171,19 @@ def _unmeasured(place: str | None, working: list[tuple[float, View]]) -> Iterabl
         view,
         severity,
         f"{litres:.0f} litres are at work {'in ' + place if place else 'in one cellar'}, about"
-        f" {sum(grams for grams, _ in working):.0f} g of carbon dioxide a day.",
+        f" {sum(each.grams for each in working):.0f} g of carbon dioxide a day.",
         working,
         (RULE.cannot_judge(missing, "a small room without a change of air"), *_unread_facts(working)),
     )
 
 
-def _unread_facts(working: list[tuple[float, View]]) -> tuple[str, ...]:
-    tags = [view.batch.tag for _, view in working if unread(view)]
+def _unread_facts(working: list[Working]) -> tuple[str, ...]:
+    tags = [each.view.batch.tag for each in working if unread(each.view)]
     return (f"a fresh gravity of {listed(tags)}; {UNREAD_FALL:.0f} points a day are assumed",) if tags else ()
 
 
-def _finding(
-    view: View, severity: Severity, says: str, working: list[tuple[float, View]], missing: tuple[str, ...]
-) -> Finding:
-    newest = max(each.verdict.since or each.now for _, each in working)
+def _finding(view: View, severity: Severity, says: str, working: list[Working], missing: tuple[str, ...]) -> Finding:
+    newest = max(each.view.verdict.since or each.view.now for each in working)
     return RULE.found(
         view,
         severity,
@@ -183,7 +194,7 @@ def _finding(
             "Do not sleep in that room, and do not bend down into a pit or chest where ferments stand.",
         ),
         clears_when="the ferments slow down, or the batches are spread over more rooms.",
-        evidence=tuple(id_ for _, each in working for id_ in each.verdict.evidence[-1:] or (each.batch.pitched.id,)),
+        evidence=tuple(id_ for each in working for id_ in each.view.verdict.evidence[-1:] or (each.pitched.id,)),
         since=newest,
         missing=missing,
         look_again=look_in(view, 1),

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TypeGuard
 
 READING_POINTS = 1.0  # standard deviation of a careful reader, in points: judgement, from the marks on the glass
 SIGNIFICANT_POINTS = 2.8  # 1.96 x sqrt 2 x 1 point: less than this between two readings is noise
@@ -80,6 +81,6 @@ def held_below(samples: Iterable[Sample], raise_at: float, clear_at: float, clea
     return Held(turned.since, min(back, key=lambda sample: sample.value), back[-1], back)
 
 
-def lasting(held: Held | None, at_least: timedelta) -> bool:
+def lasting(held: Held | None, at_least: timedelta) -> TypeGuard[Held]:
     """Whether two samples, that long apart, are both in the run: one bad sample is never enough."""
     return held is not None and held.last.at - held.since >= at_least

@@ -25,6 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in, resting
 from mustwatch.rules.finding import Finding, Severity
@@ -46,10 +47,10 @@ MOVING = ("moving", "sluggish")
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when it was never racked and the weeks are over."""
-    batch = view.batch
-    if batch.pitched is None:
+    batch, pitched = view.batch, view.batch.pitched
+    if pitched is None:
         return
-    weeks = words.days(view, batch.pitched.at) / 7
+    weeks = words.days(view, pitched.at) / 7
     if weeks < RULE.number(view, "rested"):
         return
     rest = resting(batch)
@@ -57,27 +58,27 @@ def check(view: View) -> Iterable[Finding]:
     late = weeks >= RULE.number(view, "today")
     moving = view.verdict.state in MOVING and rest.days < 7.0
     if late or rested >= RULE.number(view, "rested") or (weeks >= RULE.number(view, "weeks") and not moving):
-        yield _finding(view, rest.ids if rested else (), Severity.TODAY if late and not moving else Severity.WATCH)
+        severity = Severity.TODAY if late and not moving else Severity.WATCH
+        yield _finding(view, pitched, rest.ids if rested else (), severity)
 
 
-def _finding(view: View, rest_ids: tuple[str, ...], severity: Severity) -> Finding:
-    batch = view.batch
-    latest = batch.latest
+def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: Severity) -> Finding:
+    latest = view.batch.latest
     stands = f", and it last read {words.gravity(view, latest.sg)} on {words.date(view, latest.at)}" if latest else ""
     read_first = () if rest_ids else ("Read it first: if it stands still too high, mend that before it is racked.",)
     return RULE.found(
         view,
         severity,
-        f"On its first lees for {words.span(view.now - batch.pitched.at)}: {words.began(view)}"
-        f" {words.date(view, batch.pitched.at)}, no racking recorded{stands}.",
+        f"On its first lees for {words.span(view.now - pitched.at)}: {words.began(view)}"
+        f" {words.date(view, pitched.at)}, no racking recorded{stands}.",
         why="Dead yeast breaks down and gives the drink a smell of broth, rubber or eggs.",
         do=(
             *read_first,
             "Rack it quietly off the thick lees into a vessel that it fills, and fit an airlock.",
         ),
         clears_when="a racking is recorded.",
-        evidence=(batch.pitched.id, *rest_ids),
-        since=batch.pitched.at,
+        evidence=(pitched.id, *rest_ids),
+        since=pitched.at,
         missing=() if latest else ("a gravity reading, so nobody knows whether it has come to rest",),
         look_again=look_in(view, 7),
         action=("rack", ""),

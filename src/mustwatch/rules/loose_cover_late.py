@@ -18,7 +18,9 @@ Source
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import datetime
 
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in, share_left_for_sure
 from mustwatch.rules.finding import Finding, Severity
@@ -38,34 +40,34 @@ RULE = Rule(
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when a loose cover outlasts the vigour."""
-    batch = view.batch
-    if batch.closing.kind not in ("cloth", "loose-cap") or batch.pitched is None:
+    batch, pitched, since = view.batch, view.batch.pitched, view.batch.closing.since
+    if batch.closing.kind not in ("cloth", "loose-cap") or pitched is None or since is None:
         return
-    late = words.days(view, batch.pitched.at) > RULE.number(view, "days")
+    late = words.days(view, pitched.at) > RULE.number(view, "days")
     left = share_left_for_sure(batch)
     spent = left is not None and left < RULE.number(view, "left")
     if late or spent:
-        yield _finding(view, spent)
+        yield _finding(view, pitched, since, spent)
 
 
-def _finding(view: View, spent: bool) -> Finding:
+def _finding(view: View, pitched: Pitched, since: datetime, spent: bool) -> Finding:
     batch = view.batch
     cover = "a loosened cap" if batch.closing.kind == "loose-cap" else "a cloth"
     last = batch.latest
     state = (
         f"and at {words.gravity(view, last.sg)} its vigour is over"
         if spent and last
-        else f"{words.span(view.now - batch.pitched.at)} after {words.beginning(view)}"
+        else f"{words.span(view.now - pitched.at)} after {words.beginning(view)}"
     )
     return RULE.found(
         view,
         Severity.TODAY,
-        f"It lies under {cover} since {words.date(view, batch.closing.since)}, {state}.",
+        f"It lies under {cover} since {words.date(view, since)}, {state}.",
         why="Without a steady stream of gas nothing keeps out air, vinegar bacteria and flies.",
         do=("Fit an airlock with liquid in it.", "Smell it and look at its surface while it is open."),
         clears_when="an airlock is recorded.",
-        evidence=(batch.closing.evidence, batch.pitched.id, last.id if spent and last else None),
-        since=batch.closing.since,
+        evidence=(batch.closing.evidence, pitched.id, last.id if spent and last else None),
+        since=since,
         missing=() if last else ("a gravity reading; judged by the days alone",),
         look_again=look_in(view, 1),
         action=("close", "airlock"),

@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
+from mustwatch.batches.batch import YeastLimits
 from mustwatch.rules import words
 from mustwatch.rules.facts import at_rest, look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -46,25 +47,24 @@ COLD_HOURS = 12.0
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when the must has stayed too cold while it should work."""
-    batch = view.batch
-    if batch.yeast is None or not batch.temperatures or at_rest(batch):
+    batch, yeast = view.batch, view.batch.yeast
+    if yeast is None or not batch.temperatures or at_rest(batch):
         return
-    if min(t.celsius for t in batch.temperatures) >= batch.yeast.low_c:
+    if min(t.celsius for t in batch.temperatures) >= yeast.low_c:
         return
     samples = [Sample(t.at, t.celsius, t.id) for t in batch.temperatures if not t.of_air]
-    margin, low_c = RULE.number(view, "margin"), batch.yeast.low_c
+    margin, low_c = RULE.number(view, "margin"), yeast.low_c
     limit = min(RULE.number(view, "limit"), low_c)
     arrest = held_below(samples, limit, limit + margin)
     if lasting(arrest, timedelta(hours=COLD_HOURS)):
-        yield _finding(view, arrest, limit, Severity.TODAY)
+        yield _finding(view, yeast, arrest, limit, Severity.TODAY)
         return
     cold = held_below(samples, low_c, low_c + margin)
     if lasting(cold, timedelta(hours=RULE.number(view, "hours"))):
-        yield _finding(view, cold, low_c, Severity.WATCH)
+        yield _finding(view, yeast, cold, low_c, Severity.WATCH)
 
 
-def _finding(view: View, held: Held, limit: float, severity: Severity) -> Finding:
-    yeast = view.batch.yeast
+def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity: Severity) -> Finding:
     middle = words.temperature(view, (yeast.low_c + yeast.high_c) / 2)
     whose = f"the lower limit of {words.yeast(view)}" if limit == yeast.low_c else "at which most yeast stops"
     return RULE.found(

@@ -57,12 +57,14 @@ def check(view: View) -> Iterable[Finding]:
     estimate = batch.start_estimate_sg
     limit = RULE.number(view, "watch") + HAIR
     held = held_above([Sample(r.at, r.sg, r.id) for r in early], limit, limit - MARGIN_SG)
-    if held is None and (early or not estimate or estimate <= limit + RECIPE_SG):
+    if held is None:
+        if not early and estimate and estimate > limit + RECIPE_SG:
+            yield _finding(view, estimate, (), Severity.WATCH)
         return
-    sg = held.last.value if held else estimate
-    strong = held is not None and sg > RULE.number(view, "today") and pitched is None
-    sure = held is not None and (len(held.samples) > 1 or _recipe_agrees(view, sg))
-    yield _finding(view, sg, held.ids if held else (), Severity.TODAY if strong and sure else Severity.WATCH)
+    sg = held.last.value
+    strong = sg > RULE.number(view, "today") and pitched is None
+    sure = len(held.samples) > 1 or _recipe_agrees(view, sg)
+    yield _finding(view, sg, held.ids, Severity.TODAY if strong and sure else Severity.WATCH)
 
 
 def _recipe_agrees(view: View, sg: float) -> bool:

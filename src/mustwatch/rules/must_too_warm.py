@@ -26,6 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
+from mustwatch.batches.batch import YeastLimits
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -48,25 +49,24 @@ HOT_HOURS = 6.0
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when the must has stayed too warm."""
-    batch = view.batch
-    if batch.yeast is None or not batch.temperatures:
+    batch, yeast = view.batch, view.batch.yeast
+    if yeast is None or not batch.temperatures:
         return
-    if max(t.celsius for t in batch.temperatures) <= min(batch.yeast.high_c, RULE.number(view, "limit")):
+    if max(t.celsius for t in batch.temperatures) <= min(yeast.high_c, RULE.number(view, "limit")):
         return
     samples = [Sample(t.at, t.celsius, t.id) for t in batch.temperatures if not t.of_air]
     margin, limit = RULE.number(view, "margin"), RULE.number(view, "limit")
     hot = held_above(samples, limit, limit - margin)
     if lasting(hot, timedelta(hours=HOT_HOURS)):
-        yield _finding(view, hot, limit, Severity.TODAY)
+        yield _finding(view, yeast, hot, limit, Severity.TODAY)
         return
-    high_c = batch.yeast.high_c
+    high_c = yeast.high_c
     warm = held_above(samples, high_c, high_c - margin)
     if lasting(warm, timedelta(hours=RULE.number(view, "hours"))):
-        yield _finding(view, warm, high_c, Severity.WATCH)
+        yield _finding(view, yeast, warm, high_c, Severity.WATCH)
 
 
-def _finding(view: View, held: Held, limit: float, severity: Severity) -> Finding:
-    yeast = view.batch.yeast
+def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity: Severity) -> Finding:
     whose = "any yeast" if severity is Severity.TODAY else words.yeast(view)
     return RULE.found(
         view,

@@ -20,6 +20,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from mustwatch.ledger.events import Took
 from mustwatch.rules import words
 from mustwatch.rules.bottles import at_bottling, lots_in_words
 from mustwatch.rules.facts import look_in
@@ -47,7 +48,7 @@ def check(view: View) -> Iterable[Finding]:
         return
     if any(lot.bottle == "pet" for lot in event.lots) or GAUGE.search(event.note or ""):
         return
-    if any(e.kind == "took" and e.at > event.at and e.why in ("tested", "drunk") for e in view.batch.story):
+    if any(e.at > event.at and isinstance(e, Took) and e.why in ("tested", "drunk") for e in view.batch.story):
         return
     yield RULE.found(
         view,

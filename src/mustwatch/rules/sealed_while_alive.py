@@ -29,10 +29,12 @@ Source
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import timedelta
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 
-from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.batch import Batch, Closing, Reading
 from mustwatch.batches.unrecorded import LONGEST_WAIT
+from mustwatch.ledger.events import Mixed, Racked
 from mustwatch.outlook.ending import ending_of
 from mustwatch.rules import words
 from mustwatch.rules.facts import (
@@ -68,27 +70,42 @@ GAS = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Seal:
+    """A closure that lets no gas out: its kind, since when it is on, and the event that says so."""
+
+    kind: str
+    since: datetime
+    evidence: str | None
+
+
 def check(view: View) -> Iterable[Finding]:
     """A finding when a sealed batch is not proven to be at rest."""
-    batch = view.batch
-    if batch.closing.kind not in SEALED_CLOSURES or (batch.closing.kind == "keg" and _keg_holds(view)):
+    batch, seal = view.batch, _seal_of(view.batch.closing)
+    if seal is None or (seal.kind == "keg" and _keg_holds(view)):
         return
     if batch.pitched is None:
-        yield from _unpitched(view)
+        yield from _unpitched(view, seal)
         return
     rest = resting(batch)
-    doubts = doubts_about_sealing(view, rest)
+    doubts = _doubts(batch, rest)
     if not doubts:
         if rest.suspect is not None:
-            yield _asked_again(view, rest)
+            yield _asked_again(view, seal, rest, rest.suspect)
         return
     only_unstabilised = doubts == ("it is sweet, and no sulfite with sorbate is recorded",)
-    yield _finding(view, rest, doubts, Severity.TODAY if only_unstabilised and _at_its_end(view) else Severity.DANGER)
+    severity = Severity.TODAY if only_unstabilised and _at_its_end(view) else Severity.DANGER
+    yield _finding(view, seal, rest, doubts, severity)
 
 
-def doubts_about_sealing(view: View, rest: Rest) -> tuple[str, ...]:
+def _seal_of(closing: Closing) -> Seal | None:
+    if closing.kind is None or closing.since is None or closing.kind not in SEALED_CLOSURES:
+        return None
+    return Seal(closing.kind, closing.since, closing.evidence)
+
+
+def _doubts(batch: Batch, rest: Rest) -> tuple[str, ...]:
     """What speaks against sealing, in words; nothing when it is proven to be at rest and dry or stabilised."""
-    batch = view.batch
     if not rest.readings:
         return (_woken(batch),) if good_readings(batch) else ("no gravity is recorded",)
     last = rest.readings[-1]
@@ -112,8 +129,8 @@ def _woken(batch: Batch) -> str:
 def _keg_holds(view: View) -> bool:
     """Whether a keg's stated rating holds all the gas that the sugar left could make, at 30 °C."""
     latest = view.batch.latest
-    vessel = next((e.vessel for e in reversed(view.batch.story) if e.kind in ("mixed", "racked")), None)
-    if latest is None or fed_id(view) or vessel is None or not vessel.rating_bar:
+    vessel = next((e.vessel for e in reversed(view.batch.story) if isinstance(e, Mixed | Racked)), None)
+    if latest is None or _fed_id(view) or vessel is None or not vessel.rating_bar:
         return False
     from mustwatch.trade.pressure import gauge_bar
 
@@ -139,10 +156,9 @@ def _at_its_end(view: View) -> bool:
     return end is not None and latest is not None and latest.sg <= end + 0.001
 
 
-def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity) -> Finding:
+def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severity: Severity) -> Finding:
     batch = view.batch
-    closing = batch.closing
-    last: Reading | None = batch.latest
+    last = batch.latest
     stands = f" It last read {words.gravity(view, last.sg)} on {words.date(view, last.at)}." if last else ""
     missing = doses_without_amount(batch)
     if last is None:
@@ -153,7 +169,7 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
         missing = (RULE.cannot_judge("the start gravity", "a strong one that needs two weeks"), *missing)
     if batch.pitching_assumed:
         missing = (RULE.cannot_judge("a pitching", f"at work: {batch.pitching_assumed}"), *missing)
-    sealed = f"Sealed with a {closing.kind.replace('-', ' ')} since {words.date(view, closing.since)}"
+    sealed = f"Sealed with a {seal.kind.replace('-', ' ')} since {words.date(view, seal.since)}"
     return RULE.found(
         view,
         severity,
@@ -168,15 +184,15 @@ def _finding(view: View, rest: Rest, doubts: tuple[str, ...], severity: Severity
         if severity is Severity.DANGER
         else ("Fit an airlock in place of the closure, or stabilise it with sulfite and sorbate.",),
         clears_when="an airlock is recorded, or it is dry and steady for a week, or stabilised and steady for two.",
-        evidence=(*rest.ids, last.id if last else None, fed_id(view), closing.evidence),
-        since=closing.since,
+        evidence=(*rest.ids, last.id if last else None, _fed_id(view), seal.evidence),
+        since=seal.since,
         missing=missing,
         look_again=view.now + timedelta(days=1),
         action=("close", "airlock"),
     )
 
 
-def fed_id(view: View) -> str | None:
+def _fed_id(view: View) -> str | None:
     """Id of what took the proof of rest away, sugar, yeast or another must, if there was one since."""
     woken = woken_at(view.batch)
     latest = view.batch.latest
@@ -186,41 +202,39 @@ def fed_id(view: View) -> str | None:
     return next((event.id for event in reversed(view.batch.story) if event.at == woken and event.kind in kinds), None)
 
 
-def _asked_again(view: View, rest: Rest) -> Finding:
-    low = rest.suspect
+def _asked_again(view: View, seal: Seal, rest: Rest, low: Reading) -> Finding:
     return RULE.found(
         view,
         Severity.WATCH,
-        f"Sealed since {words.date(view, view.batch.closing.since)} and proven to be at rest at"
+        f"Sealed since {words.date(view, seal.since)} and proven to be at rest at"
         f" {words.gravity(view, rest.sg or 1.0)}, but it last read {words.gravity(view, low.sg)} on"
         f" {words.date(view, low.at)}.",
         why="One reading may be wrong; two so low would mean that it ferments again, with nowhere for the gas to go.",
         do=("Read it again today, a flat sample with its temperature.", "Until then put an airlock on."),
         clears_when="another reading agrees with the ones before.",
-        evidence=(*rest.ids, low.id, view.batch.closing.evidence),
+        evidence=(*rest.ids, low.id, seal.evidence),
         since=low.at,
         look_again=view.now + timedelta(days=1),
         action=("log", ""),
     )
 
 
-def _unpitched(view: View) -> Iterable[Finding]:
-    closing = view.batch.closing
-    if view.now - closing.since < timedelta(days=2):
+def _unpitched(view: View, seal: Seal) -> Iterable[Finding]:
+    if view.now - seal.since < timedelta(days=2):
         return
-    long = view.now - closing.since >= LONGEST_WAIT
+    long = view.now - seal.since >= LONGEST_WAIT
     yield RULE.found(
         view,
         Severity.DANGER if long else Severity.TODAY,
-        f"A must without yeast on record stands sealed with a {closing.kind.replace('-', ' ')} since"
-        f" {words.date(view, closing.since)}.",
+        f"A must without yeast on record stands sealed with a {seal.kind.replace('-', ' ')} since"
+        f" {words.date(view, seal.since)}.",
         why="A must rarely waits: wild yeast can start it, and a closed jug is rated for no pressure.",
         do=OPEN_IT
         if long
         else ("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
         clears_when="a vented closure is recorded.",
-        evidence=(closing.evidence,),
-        since=closing.since,
+        evidence=(seal.evidence,),
+        since=seal.since,
         missing=(RULE.cannot_judge("a pitching", "at work"),),
         look_again=view.now + timedelta(days=1),
         action=("close", "airlock"),

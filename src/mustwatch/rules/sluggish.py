@@ -25,6 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mustwatch.batches.batch import Reading
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -40,12 +41,12 @@ STEPS = 8
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when two readings in a row call the ferment slow, until three in a row call it well."""
-    verdict = view.verdict
-    if verdict.state not in ("sluggish", "moving", "undecided", "stalled") or verdict.fall is None:
+    verdict, latest = view.verdict, view.batch.latest
+    if verdict.state not in ("sluggish", "moving", "undecided", "stalled") or verdict.fall is None or latest is None:
         return
     if (verdict.points_to_go or 0.0) < NEAR_POINTS or not _slow(view):
         return
-    yield _finding(view)
+    yield _finding(view, latest)
 
 
 def _slow(view: View) -> bool:
@@ -69,9 +70,8 @@ def _surely_fast(view: View) -> bool:
     return fall > 0.12 * to_go
 
 
-def _finding(view: View) -> Finding:
+def _finding(view: View, latest: Reading) -> Finding:
     batch, verdict = view.batch, view.verdict
-    latest = batch.latest
     must = [t for t in batch.temperatures if not t.of_air]
     warmth = f" The must last read {words.temperature(view, must[-1].celsius)}." if must else ""
     return RULE.found(

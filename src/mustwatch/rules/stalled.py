@@ -32,7 +32,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from mustwatch.batches.batch import Batch
+from mustwatch.batches.batch import Batch, Reading
 from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules import words
@@ -76,9 +76,9 @@ class Stall:
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when the ferment stands still too high."""
-    stall = stall_of(view)
-    if stall is not None:
-        yield _finding(view, stall)
+    stall, latest = stall_of(view), view.batch.latest
+    if stall is not None and latest is not None:
+        yield _finding(view, stall, latest)
 
 
 def stall_of(view: View) -> Stall | None:
@@ -119,9 +119,8 @@ def _holds(view: View) -> bool:
     return not truly_falls or verdict.fall + doubt < RULE.number(view, "fall") + RULE.number(view, "margin")
 
 
-def _finding(view: View, stall: Stall) -> Finding:
+def _finding(view: View, stall: Stall, latest: Reading) -> Finding:
     batch, verdict = view.batch, view.verdict
-    latest = batch.latest
     severity = Severity.TODAY if stall.confirmed else Severity.WATCH
     since = f" since {words.date(view, stall.since)}" if stall.since else ""
     return RULE.found(

@@ -24,6 +24,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import lru_cache
 
+from mustwatch.batches.batch import YeastLimits
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -49,21 +51,21 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     if batch.pitching_assumed:
         return
-    start = batch.whole_start_sg
-    if batch.yeast is None or start is None or start < 1.05 or batch.pitched is None:
+    start, yeast, pitched = batch.whole_start_sg, batch.yeast, batch.pitched
+    if yeast is None or start is None or start < 1.05 or pitched is None:
         return
-    age = words.days(view, batch.pitched.at)
+    age = words.days(view, pitched.at)
     finish = _finish(view)
     if finish == "sweet" or age > SAID_DAYS:
         return
-    beyond = _potential(round(start, 3)) - batch.yeast.tolerance_high
+    beyond = _potential(round(start, 3)) - yeast.tolerance_high
     if beyond <= RULE.number(view, "watch"):
         return
     severity = Severity.NOTE
     if finish == "dry":
         far = beyond > RULE.number(view, "today") and age <= TODAY_DAYS
         severity = Severity.TODAY if far else Severity.WATCH
-    yield _finding(view, start, beyond, severity, finish)
+    yield _finding(view, start, yeast, pitched, beyond, severity, finish)
 
 
 def _finish(view: View) -> str | None:
@@ -84,9 +86,16 @@ def _potential(start_sg: float) -> float:
     return mass_balance(min(1.2, start_sg), 1.0).abv + max(0.0, start_sg - 1.2) * 131.25
 
 
-def _finding(view: View, start: float, beyond: float, severity: Severity, finish: str | None) -> Finding:
+def _finding(
+    view: View,
+    start: float,
+    yeast: YeastLimits,
+    pitched: Pitched,
+    beyond: float,
+    severity: Severity,
+    finish: str | None,
+) -> Finding:
     batch = view.batch
-    yeast = batch.yeast
     missing = []
     if yeast.tolerance_assumed:
         missing.append("the yeast's own tolerance; that of its class is used")
@@ -105,8 +114,8 @@ def _finding(view: View, start: float, beyond: float, severity: Severity, finish
             *(("Record the finish that is wanted.",) if finish is None else ()),
         ),
         clears_when="a stronger yeast is pitched, a sweet finish is recorded, or three weeks have gone by.",
-        evidence=(batch.start.id if batch.start else None, batch.pitched.id),
-        since=batch.pitched.at,
+        evidence=(batch.start.id if batch.start else None, pitched.id),
+        since=pitched.at,
         missing=tuple(missing),
         look_again=look_in(view, 2),
         action=("pitch", ""),
