@@ -10,8 +10,8 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import amount_of, name_and_amount, typed
-from mustwatch.commands.saving import batch_to_write, day_to_come, drafted, happened_at, save_and_tell, saving_parser
-from mustwatch.ledger.events import Category
+from mustwatch.commands.saving import batch_to_write, day_to_come, drafted_as, happened_at, save_and_tell, saving_parser
+from mustwatch.ledger.events import Added, Category
 
 MOST_NITROGEN = 1000.0  # mg a gram: nothing holds more than all of itself
 
@@ -52,8 +52,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
         raise Refused(f"--nitrogen {args.nitrogen:g}: it is in mg a gram, 0 to {MOST_NITROGEN:g}; or write 21%")
     keys: dict[str, Any] = {"g": round(amount["kg"] * 1000, 4)} if "kg" in amount else dict(amount)
     kind = args.category or category
-    event = drafted(
-        "added", happened_at(context, args.at), args.tag, what=what, category=kind,
+    event = drafted_as(
+        Added, happened_at(context, args.at), args.tag, what=what, category=kind,
         nitrogen_mg_per_g=args.nitrogen if args.nitrogen is not None else known_nitrogen,
         taste_by=day_to_come(context, "taste-by", args.taste_by), note=args.note, typed=typed(written), **keys,
     )  # fmt: skip

@@ -10,7 +10,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered
 from mustwatch.commands.quantity import fits, given, gravity_sg, named_amount, typed, vessel_of, volume_l
-from mustwatch.commands.saving import batch_named, drafted, happened_at, save_and_tell, saving_parser, writable
+from mustwatch.commands.saving import batch_named, drafted_as, happened_at, save_and_tell, saving_parser, writable
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
 
@@ -62,8 +62,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     keys["ingredients"] = own or keys.get("ingredients")
     keys["target"] = _target(args) or keys.get("target")
     amounts = [text for what in INGREDIENTS for text in getattr(args, what)]
-    event = drafted(
-        "mixed", happened_at(context, args.at), args.tag, name=args.name or args.tag, style=args.style,
+    event = drafted_as(
+        Mixed, happened_at(context, args.at), args.tag, name=args.name or args.tag, style=args.style,
         from_batch=args.from_batch, note=args.note, typed=typed(args.volume, args.vessel, *amounts), **keys,
     )  # fmt: skip
     return save_and_tell(context, args.tag, [event], _told(event), args.json)

@@ -8,8 +8,8 @@ from typing import Any, get_args
 from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
 from mustwatch.commands.quantity import closure_named, given
-from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
-from mustwatch.ledger.events import Closure
+from mustwatch.commands.saving import batch_to_write, drafted_as, happened_at, save_and_tell, saving_parser
+from mustwatch.ledger.events import Closed, Closure
 
 
 def add_to(subparsers: Any) -> None:
@@ -25,8 +25,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the closure; a seal on a live ferment is answered with the danger."""
     batch_to_write(context, args.tag)
     closure = closure_named(args.closure)
-    event = drafted(
-        "closed", happened_at(context, args.at), args.tag, closure=closure, liquid=given("liquid", args.liquid),
+    event = drafted_as(
+        Closed, happened_at(context, args.at), args.tag, closure=closure, liquid=given("liquid", args.liquid),
         fit=given("fit", args.fit), note=args.note,
     )  # fmt: skip
     lines = [told(event), *([f"fit: {event.fit}"] if event.fit else [])]

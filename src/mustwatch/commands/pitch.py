@@ -11,7 +11,7 @@ from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import given, mass_g, temperature_c, typed
-from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.commands.saving import batch_to_write, drafted_as, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Pitched, YeastClassName
 from mustwatch.ledger.visible import visible
 
@@ -41,8 +41,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
         yeast["tolerance_abv"] = args.tolerance
     if bounds := given("range", args.bounds):
         yeast |= _bounds(bounds)
-    event = drafted(
-        "pitched", happened_at(context, args.at), args.tag, yeast=yeast, note=args.note,
+    event = drafted_as(
+        Pitched, happened_at(context, args.at), args.tag, yeast=yeast, note=args.note,
         g=mass_g(amount) if (amount := given("amount", args.amount)) else None,
         must_c=temperature_c(must) if (must := given("must", args.must)) else None,
         typed=typed(args.bounds, args.amount, args.must),

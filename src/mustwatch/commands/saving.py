@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from mustwatch.commands.context import DONE, Context, Refused
 from mustwatch.commands.parser import lowered
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from mustwatch.ledger.events import Event
     from mustwatch.rules.finding import Finding
 
+E = TypeVar("E", bound="Event")
 
 # Keys of the event format whose names say little to people.
 _KEYS = {
@@ -107,11 +108,18 @@ def day_to_come(context: Context, name: str, words: str | None) -> datetime | No
 
 
 def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
-    """A draft event. Raises Refused with the one line that says what is wrong."""
-    from mustwatch.ledger.events import draft
+    """A draft event of a kind that there is. Raises Refused with the one line that says what is wrong."""
+    from mustwatch.ledger.events import MODELS
+
+    return drafted_as(MODELS[kind], at, tag, **keys)
+
+
+def drafted_as(model: type[E], at: datetime, tag: str | None, **keys: Any) -> E:
+    """The same, for a command that tells what it understood from the event's own keys."""
+    from mustwatch.ledger.events import draft_of
 
     try:
-        return draft(kind, at, tag, **keys)
+        return draft_of(model, at, tag, **keys)
     except ValueError as error:
         raise Refused(visible(plainly(str(error)))) from None
 
