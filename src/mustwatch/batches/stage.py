@@ -10,7 +10,6 @@ from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.lives import last_end
 from mustwatch.ledger.events import Added, Bottled, Closed, Mixed, Pitched, Racked, Read, Seen
 
-STAGES = ("planned", "must", "lag", "primary", "secondary", "ageing", "bottled", "ended")
 FIRST_FALL = 0.003  # SG; less is within the noise of two readings
 RESTING_DAYS = 14.0
 RESTING_SG = 0.002

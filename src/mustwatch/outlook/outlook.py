@@ -43,7 +43,6 @@ DAYS_ON = (
     35.0, 40.0, 45.0, 50.0, 55.0, 60.0,
 )  # fmt: skip
 SHOWN_DAYS = tuple(sorted({*DAYS_ON, *(float(n) for n in range(61))}))
-TICK = timedelta(minutes=10)
 DONE_POINTS = 2.0  # so near its end two readings a week apart agree
 STANDING_FALL = 0.5  # points a day: slower than this, far above the end, is a stand
 STOPS_PER_DAY = 0.008  # some one ferment in seven to nine stops early, within two or three weeks; from the logs

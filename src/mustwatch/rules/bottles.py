@@ -68,11 +68,6 @@ class AtBottling:
         others = (self.last, self.fed, self.event)
         return (*self.rest.ids, *(told.id for told in others if told is not None))
 
-    @property
-    def volume_l(self) -> float:
-        """Litres that went into bottles."""
-        return sum(lot.size_ml * lot.count for lot in self.event.lots) / 1000
-
 
 def at_bottlings(batch: Batch) -> tuple[AtBottling, ...]:
     """What is known of each bottling, oldest first; nothing when no bottle is left.

@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TypeGuard
 
-READING_POINTS = 1.0  # standard deviation of a careful reader, in points: judgement, from the marks on the glass
-SIGNIFICANT_POINTS = 2.8  # 1.96 x sqrt 2 x 1 point: less than this between two readings is noise
+SIGNIFICANT_POINTS = 2.8  # 1.96 x sqrt 2 x a careful reader's 1 point: less than this between two readings is noise
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,13 +82,12 @@ def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
 
 def _made_volumes(bottled: AtBottling, filled: float) -> float:
     """Volumes that priming and the sugar left will make after bottling."""
-    from mustwatch.trade.carbonation import co2_share, volumes_from_sugar
+    from mustwatch.trade.carbonation import volumes_from_sugar
 
     priming = bottled.event.priming
     volumes = 0.0
     if priming is not None and filled > 0:
         kind = priming.what if priming.what in ("glucose", "fructose", "honey") else "sucrose"
-        assert co2_share(kind) > 0
         volumes = volumes_from_sugar(min(400.0, priming.g / filled), kind)
     if bottled.guarded is None and (bottled.sweet or not bottled.steady):
         points = ((bottled.sg or 1.0) - 1) * 1000
