@@ -9,7 +9,7 @@ from datetime import datetime
 from mustwatch.batches.batch import Reading, Stretch
 from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked, Read
 
-SUGARS = {"honey", "sugar", "juice", "fruit"}
+SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SUGAR_SHARE = {"honey": 0.80, "sugar": 1.0, "juice": 0.10, "fruit": 0.09}  # typical, by mass; common practice
 POINTS_PER_G_L = 0.385  # gravity points for one gram of sugar a litre, from sucrose density near 10 %
 HONEY_KG_PER_L = 1.42

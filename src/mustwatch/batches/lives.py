@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
+from mustwatch.batches.course import SUGARS
 from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.substance import kind_of
 from mustwatch.ledger.clock import time_of
@@ -30,7 +31,7 @@ from mustwatch.ledger.events import (
 )
 
 CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
-WOKEN_BY = frozenset({"honey", "sugar", "juice", "fruit", "yeast"})
+WOKEN_BY = SUGARS | {"yeast"}
 
 
 def present_life(story: Sequence[Event]) -> tuple[Event, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.lives import WOKEN_BY
 from mustwatch.ledger.events import Added, Bottled, Event, Lot
 from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import (
@@ -25,7 +26,6 @@ from mustwatch.rules.rest import Rest, rest_of
 
 STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
-WAKING = frozenset({"honey", "sugar", "juice", "fruit", "yeast"})
 MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is more than that is left in the vessel
 
 
@@ -61,6 +61,11 @@ class AtBottling:
     def steady(self) -> bool:
         """Whether the readings had agreed long enough."""
         return self.fed is None and self.rest.days >= self.needed - 0.25
+
+    @property
+    def primed(self) -> bool:
+        """Whether it was primed, and with more than nothing."""
+        return self.event.priming is not None and self.event.priming.g > 0
 
     @property
     def evidence(self) -> tuple[str, ...]:
@@ -107,7 +112,7 @@ def _at(batch: Batch, event: Bottled) -> AtBottling:
 
 def _woke(batch: Batch, at: datetime) -> Event | None:
     woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
-    return next((event for event in woken if not isinstance(event, Added) or event.category in WAKING), None)
+    return next((event for event in woken if not isinstance(event, Added) or event.category in WOKEN_BY), None)
 
 
 def _fed_after(batch: Batch, event: Bottled) -> Event | None:
@@ -116,7 +121,7 @@ def _fed_after(batch: Batch, event: Bottled) -> Event | None:
     filled = sum(lot.size_ml * lot.count for bottled in batch.bottlings for lot in bottled.lots) / 1000
     if batch.vessel_stage is not None or (litres is not None and filled > 0 and litres - filled > MOST_LOST * litres):
         return None
-    return next((a for a in batch.additions if a.at > event.at and a.category in WAKING), None)
+    return next((a for a in batch.additions if a.at > event.at and a.category in WOKEN_BY), None)
 
 
 def worst(found: Iterable[Finding]) -> tuple[Finding, ...]:

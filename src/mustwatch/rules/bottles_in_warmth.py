@@ -76,6 +76,5 @@ def check(view: View) -> Iterable[Finding]:
 
 
 def _can_work(bottled: AtBottling) -> bool:
-    primed = bottled.event.priming is not None and bottled.event.priming.g > 0
     quiet = bottled.steady and (bottled.guarded is not None or bottled.sweet is False)
-    return primed or bottled.event.style == "sparkling" or not quiet
+    return bottled.primed or bottled.event.style == "sparkling" or not quiet

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from mustwatch.batches.batch import Batch, Reading
+from mustwatch.batches.course import SUGARS
 from mustwatch.batches.substance import kind_of
 from mustwatch.ledger.events import Added, Event, Mixed, Racked, Removed, Seen
 from mustwatch.rules.doses import sorbates, sulfites
@@ -16,7 +17,6 @@ from mustwatch.rules.rest import SETTLED_DAYS, Rest, rest_of
 from mustwatch.rules.view import View
 
 Known = TypeVar("Known")
-SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SEALED_CLOSURES = frozenset({"solid-bung", "tight-cap", "crown-cap", "cork", "swing-top", "keg"})
 NOT_OF_GLASS = re.compile(
     r"\b(bucket|pail|barrel|cask|keg|drum|tank|pot|kettle|crock|steel|stainless|plastic|pet|oak|wood\w*)s?\b", re.I

@@ -35,15 +35,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from mustwatch.ledger.events import Pitched
+from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.looking_back import earlier_views
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
-from mustwatch.rules.words import listed
 
 RULE = Rule(
     name="gas-in-the-room",
@@ -117,11 +117,7 @@ def unread(view: View) -> bool:
     if view.verdict.state not in ("lag", "undecided") or pitched is None or view.now - pitched.at < WAKES_AFTER:
         return False
     read = batch.latest.at if batch.latest is not None else pitched.at
-    return _days(view, pitched.at) <= YOUNG_DAYS and (read <= pitched.at or _days(view, read) > READ_DAYS)
-
-
-def _days(view: View, since: datetime) -> float:
-    return (view.now - since) / timedelta(days=1)
+    return words.days(view, pitched.at) <= YOUNG_DAYS and (read <= pitched.at or words.days(view, read) > READ_DAYS)
 
 
 def _before(view: View) -> float:
@@ -179,7 +175,7 @@ def _unmeasured(place: str | None, working: list[Working]) -> Iterable[Finding]:
 
 def _unread_facts(working: list[Working]) -> tuple[str, ...]:
     tags = [each.view.batch.tag for each in working if unread(each.view)]
-    return (f"a fresh gravity of {listed(tags)}; {UNREAD_FALL:.0f} points a day are assumed",) if tags else ()
+    return (f"a fresh gravity of {words.listed(tags)}; {UNREAD_FALL:.0f} points a day are assumed",) if tags else ()
 
 
 def _finding(view: View, severity: Severity, says: str, working: list[Working], missing: tuple[str, ...]) -> Finding:

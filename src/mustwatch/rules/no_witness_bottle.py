@@ -43,7 +43,7 @@ def check(view: View) -> Iterable[Finding]:
     if bottled is None:
         return
     event = bottled.event
-    sparkling = event.style == "sparkling" or (event.priming is not None and event.priming.g > 0)
+    sparkling = event.style == "sparkling" or bottled.primed
     if not sparkling or words.days(view, event.at) > RULE.number(view, "days"):
         return
     if any(lot.bottle == "pet" for lot in event.lots) or GAUGE.search(event.note or ""):

@@ -48,7 +48,6 @@ RULE = Rule(
         "unrated": Threshold(0.5, 0.1, 1.5, "volumes", "so much gas made in an unrated bottle is too much"),
     },
 )
-VOLUMES_PER_POINT = 0.5  # gas of one gravity point, from the chemistry of fermentation
 COLD_CELLAR_C = 10.0  # where no temperature is on record the drink may hold as much gas as at this one
 COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
 UNKNOWN_VOLUME_L = 1.0  # where nobody wrote down how much was bottled: priming sugar is weighed out by the litre
@@ -82,7 +81,7 @@ def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
 
 def _made_volumes(bottled: AtBottling, filled: float) -> float:
     """Volumes that priming and the sugar left will make after bottling."""
-    from mustwatch.trade.carbonation import volumes_from_sugar
+    from mustwatch.trade.carbonation import VOLUMES_PER_POINT, volumes_from_sugar
 
     priming = bottled.event.priming
     volumes = 0.0
@@ -112,17 +111,13 @@ def _held_volumes(view: View, bottled: AtBottling) -> tuple[float, bool]:
 def _is_over(view: View, bottled: AtBottling, lot: Lot, held: float, made: float) -> bool:
     from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
 
-    if bottled.event.style == "sparkling" and not _primed(bottled) and _bears(lot) <= 0:
+    if bottled.event.style == "sparkling" and not bottled.primed and _bears(lot) <= 0:
         return True
     if lot.rating_bar:
         total = min(100.0, held + made)
         return gauge_bar(total, RULE.number(view, "warmest")) > bottle_rating_bar("other", min(20.0, lot.rating_bar))
     rated = bottle_rating_volumes(lot.bottle)
     return made > RULE.number(view, "unrated") if rated <= 0 else held + made > rated
-
-
-def _primed(bottled: AtBottling) -> bool:
-    return bottled.event.priming is not None and bottled.event.priming.g > 0
 
 
 def _bears(lot: Lot) -> float:
@@ -174,7 +169,7 @@ def _finding(
 def _missing(view: View, bottled: AtBottling, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
     unrated = dict.fromkeys(lot.bottle.replace("-", " ") for lot in over if not lot.rating_bar)
     facts = [f"the rating of the {kind} bottles" for kind in unrated]
-    if bottled.event.style == "sparkling" and not _primed(bottled):
+    if bottled.event.style == "sparkling" and not bottled.primed:
         facts.append("what makes it sparkle, and how much of it")
     if not bottled.event.lots:
         facts = ["how many bottles there are, of what kind and size; bottles that bear nothing are assumed"]

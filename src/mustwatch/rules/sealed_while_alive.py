@@ -57,7 +57,6 @@ from mustwatch.rules.view import View
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
 HAIR = 0.0005  # half a mark: so that dry to the mark is dry
-VOLUMES_PER_POINT = 0.5  # gas of one gravity point, from the chemistry of fermentation
 WARMEST_C = 30.0
 OPEN_IT = (
     "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
@@ -132,6 +131,7 @@ def _keg_holds(view: View) -> bool:
     vessel = next((e.vessel for e in reversed(view.batch.story) if isinstance(e, Mixed | Racked)), None)
     if latest is None or _fed_id(view) or vessel is None or not vessel.rating_bar:
         return False
+    from mustwatch.trade.carbonation import VOLUMES_PER_POINT
     from mustwatch.trade.pressure import gauge_bar
 
     left = max(0.0, (latest.sg - ending_of(view.batch).dry_low) * 1000)

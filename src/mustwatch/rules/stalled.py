@@ -35,6 +35,7 @@ from datetime import datetime
 from mustwatch.batches.batch import Batch, Reading
 from mustwatch.outlook.ending import ending_of
 from mustwatch.outlook.verdict import Verdict
+from mustwatch.outlook.window import ONE_SIDED
 from mustwatch.rules import words
 from mustwatch.rules.facts import look_in
 from mustwatch.rules.finding import Finding, Severity
@@ -62,7 +63,6 @@ RULE = Rule(
         "stronger-than-yeast",
     ),
 )
-ONE_SIDED = 1.645
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ from mustwatch.rules.doses import sulfites, total, unknown
 from mustwatch.rules.facts import DRY_SG, fed_at, look_in
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.latch import Held, Sample, held_below
-from mustwatch.rules.rest import rest_of
+from mustwatch.rules.rest import SETTLED_DAYS, rest_of
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 
@@ -43,7 +43,6 @@ RULE = Rule(
     thresholds={"share": Threshold(80.0, 30.0, 100.0, "%", "of the free SO2 the pH asks for, below it is said")},
 )
 KEPT_DAYS = 90.0
-AT_REST_DAYS = 6.75  # a week, with the second look at breakfast
 FREE_SHARE = 0.75  # of an addition stays free at best; a quarter to a half binds
 
 
@@ -52,7 +51,7 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     measured = batch.latest_measure("free_so2_mg_l")
     doses = sulfites(batch, view.now - timedelta(days=KEPT_DAYS))
-    if not (measured or doses) or rest_of(batch.good_readings, fed_at(batch)).days < AT_REST_DAYS:
+    if not (measured or doses) or rest_of(batch.good_readings, fed_at(batch)).days < SETTLED_DAYS:
         return
     source = measured.id if measured is not None else doses[-1].event.id
     acidities = _acidities(view)

@@ -25,11 +25,12 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
+from mustwatch.batches.course import SUGARS
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
-from mustwatch.rules.facts import SUGARS, fed_at, look_in, readings_until, stabilised
+from mustwatch.rules.facts import fed_at, look_in, readings_until, stabilised
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rest import rest_of
+from mustwatch.rules.rest import SETTLED_DAYS, rest_of
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
 
@@ -44,7 +45,6 @@ RULE = Rule(
     explains=("reading-overdue",),
 )
 LATER = timedelta(days=6.75)  # a week, with the look at breakfast
-AT_REST_DAYS = 6.75
 RECENT = timedelta(days=30)
 
 
@@ -68,7 +68,7 @@ def _was_at_rest(batch: Batch, at: datetime) -> bool:
     earlier = fed_at(batch, before)
     if earlier is not None and at - earlier < timedelta(days=2):
         return _was_at_rest(batch, earlier)
-    return rest_of(readings_until(batch, at), earlier).days >= AT_REST_DAYS
+    return rest_of(readings_until(batch, at), earlier).days >= SETTLED_DAYS
 
 
 def _finding(view: View, fed: Added) -> Finding:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+from mustwatch.batches import scales
 from mustwatch.rules.view import View
 
 _MONTHS = [
@@ -15,16 +16,7 @@ _MONTHS = [
 
 def gravity(view: View, sg: float) -> str:
     """A gravity in the cellar's scale: `1.042`, `10.5 Bx` or `10.5 P`."""
-    if view.settings.gravity == "sg":
-        return f"{sg:.3f}"
-    from mustwatch.trade.gravity import brix_from_sg, plato_from_sg
-
-    try:
-        if view.settings.gravity == "brix":
-            return f"{brix_from_sg(sg):.1f} Bx"
-        return f"{plato_from_sg(sg):.1f} P"
-    except ValueError:
-        return f"{sg:.3f} SG"
+    return scales.gravity(sg, view.settings)
 
 
 def temperature(view: View, celsius: float) -> str:
