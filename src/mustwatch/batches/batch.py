@@ -50,7 +50,7 @@ class Temperature:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One other measurement: pH, titratable acid g/L, free SO2 mg/L."""
+    """One other measurement. what: `ph`, `ta_g_l` (titratable acid, g/L) or `free_so2_mg_l` (mg/L)."""
 
     id: str
     at: datetime
@@ -179,6 +179,6 @@ class Batch:
         return None if self.pitched is None else (now - self.pitched.at) / timedelta(hours=1)
 
     def latest_measure(self, what: str) -> Measure | None:
-        """The newest `pH`, `ta_g_l` or `free_so2_mg_l`."""
+        """The newest `ph`, `ta_g_l` or `free_so2_mg_l`."""
         found = [measure for measure in self.measures if measure.what == what]
         return found[-1] if found else None

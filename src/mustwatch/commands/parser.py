@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from importlib import import_module
 from math import isfinite, nan
 from pathlib import Path
+from types import ModuleType
 from typing import Any, NoReturn
 
 # command -> (module, one line of help); the order is the order of a batch's life.
@@ -117,7 +118,7 @@ def _with_run(args: argparse.Namespace, name: str) -> argparse.Namespace:
     return args
 
 
-def _module(name: str):
+def _module(name: str) -> ModuleType:
     return import_module(f"mustwatch.commands.{COMMANDS[name][0]}")
 
 

@@ -20,7 +20,7 @@ def rest_of(points: Sequence[Point], fed_since: bool = False) -> Rest:
     rises by no more than about a point. For two readings that says they agree within a point; with more,
     one unsteady reading neither makes nor breaks it, but no two in a row may stand apart from the rest.
 
-    points: those since sugar last went in; fed_since: sugar went in and nothing was read since.
+    points: those since sugar, water or yeast last went in; fed_since: it went in and nothing was read since.
     """
     longest = 1
     newest = list(reversed(points[-MOST_READINGS:]))

@@ -13,7 +13,7 @@ State = Literal["lag", "moving", "sluggish", "stalled", "undecided", "stable", "
 class Rest:
     """How long the readings have agreed: days between the first and last of the agreeing readings.
 
-    days 0 means no two readings agree. risen_or_fed: sugar came in since, so that the rest counts for nothing.
+    days 0 means no two readings agree. fed_since: sugar, water or yeast came in since, and nothing was read after it.
     """
 
     days: float

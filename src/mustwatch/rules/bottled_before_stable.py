@@ -94,10 +94,10 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
 def _shortfall(view: View, bottled: AtBottling) -> str:
     if bottled.last is None:
         return "no gravity was read"
-    if bottled.fed is not None:
-        after = ", after the bottling as it is written" if bottled.fed.at > bottled.event.at else ""
-        day = words.date(view, bottled.fed.at)
-        return f"{what_went_in(bottled.fed)} went in on {day}{after}, and nothing was read after it"
+    if bottled.woken_by is not None:
+        after = ", after the bottling as it is written" if bottled.woken_by.at > bottled.event.at else ""
+        day = words.date(view, bottled.woken_by.at)
+        return f"{what_went_in(bottled.woken_by)} went in on {day}{after}, and nothing was read after it"
     if len(bottled.rest.readings) < 2:
         stands = f"{words.gravity(view, bottled.last.sg)} on {words.date(view, bottled.last.at)}"
         return f"the last reading, {stands}, has none to agree with"

@@ -94,9 +94,9 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
 
 
 def _how_sweet(view: View, bottled: AtBottling) -> str:
-    if bottled.fed is not None and bottled.fed.kind == "pitched" and bottled.last is not None:
+    if bottled.woken_by is not None and bottled.woken_by.kind == "pitched" and bottled.last is not None:
         return f"at {words.gravity(view, bottled.last.sg)} when last read, before yeast went in"
-    if bottled.fed is not None:
-        after = ", after the bottling as it is written" if bottled.fed.at > bottled.event.at else ""
-        return f"with {what_went_in(bottled.fed)} added on {words.date(view, bottled.fed.at)}{after}"
+    if bottled.woken_by is not None:
+        after = ", after the bottling as it is written" if bottled.woken_by.at > bottled.event.at else ""
+        return f"with {what_went_in(bottled.woken_by)} added on {words.date(view, bottled.woken_by.at)}{after}"
     return f"at {words.gravity(view, bottled.sg or 1.0)}"

@@ -33,15 +33,16 @@ MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is 
 class AtBottling:
     """One bottling and what was proven then.
 
-    rest: readings that agree up to it, since sugar or yeast last went in; fed: the sugar, yeast or must that no
-    reading followed, or sugar that was written down only after the bottling;
+    rest: readings that agree up to it, since sugar, yeast or another must last went in; last: the last reading up to
+    it; woken_by: the sugar, yeast or must that no reading followed, or sugar or yeast that was written down only
+    after the bottling;
     guarded: stabilised by then; needed: days of agreement that this batch needs.
     """
 
     event: Bottled
     rest: Rest
     last: Reading | None
-    fed: Event | None
+    woken_by: Event | None
     guarded: Stabilising | None
     needed: float
 
@@ -53,14 +54,14 @@ class AtBottling:
     @property
     def sweet(self) -> bool | None:
         """Whether sugar was left in it; None when no reading tells."""
-        if self.fed is not None:
+        if self.woken_by is not None:
             return True
         return None if self.sg is None else self.sg > DRY_SG + 0.0005
 
     @property
     def steady(self) -> bool:
         """Whether the readings had agreed long enough."""
-        return self.fed is None and self.rest.days >= self.needed - 0.25
+        return self.woken_by is None and self.rest.days >= self.needed - 0.25
 
     @property
     def primed(self) -> bool:
@@ -69,8 +70,8 @@ class AtBottling:
 
     @property
     def evidence(self) -> tuple[str, ...]:
-        """Ids of what tells how it was bottled: readings that agree, the last one, what it was fed, the bottling."""
-        others = (self.last, self.fed, self.event)
+        """Ids of what tells how it was bottled: readings that agree, the last one, what woke it, the bottling."""
+        others = (self.last, self.woken_by, self.event)
         return (*self.rest.ids, *(told.id for told in others if told is not None))
 
 
@@ -97,14 +98,14 @@ def _at(batch: Batch, event: Bottled) -> AtBottling:
     last = readings[-1] if readings else None
     # Never read at all is another cause than read and then woken.
     since = woken if last is not None else fed_at(batch, event.at)
-    feeding = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
+    woken_by = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
     if event is batch.bottlings[-1]:
-        feeding = feeding or _fed_after(batch, event)
+        woken_by = woken_by or _woken_after(batch, event)
     return AtBottling(
         event=event,
         rest=rest_of(readings, woken),
         last=last,
-        fed=feeding,
+        woken_by=woken_by,
         guarded=stabilised(batch, event.at),
         needed=days_needed(batch, last) if last else 14.0,
     )
@@ -115,7 +116,7 @@ def _woke(batch: Batch, at: datetime) -> Event | None:
     return next((event for event in woken if not isinstance(event, Added) or event.category in WOKEN_BY), None)
 
 
-def _fed_after(batch: Batch, event: Bottled) -> Event | None:
+def _woken_after(batch: Batch, event: Bottled) -> Event | None:
     """Sugar or yeast on record after the last bottling, unless there was drink left in the vessel to take it."""
     litres = volume_at(batch, event.at)
     filled = sum(lot.size_ml * lot.count for bottled in batch.bottlings for lot in bottled.lots) / 1000
@@ -158,7 +159,7 @@ def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAY
     """Whether a reading from an opened bottle, so many days or more after bottling, shows no fall."""
     since = bottled.event.at + timedelta(days=days)
     later = [reading for reading in good_readings(batch) if reading.at >= since]
-    if not later or bottled.last is None or bottled.fed is not None:
+    if not later or bottled.last is None or bottled.woken_by is not None:
         return False
     return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS
 

@@ -10,6 +10,7 @@ from typing import Protocol
 from mustwatch import rules as catalogue
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
+from mustwatch.ledger.events import Hushed
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import RuleModule, check_thresholds
@@ -164,7 +165,7 @@ def _newer(finding: Finding, hushed_at: datetime) -> bool:
     return finding.severity >= Severity.TODAY and finding.since is not None and finding.since > hushed_at
 
 
-def _end_of(hush, finding: Finding) -> datetime:
+def _end_of(hush: Hushed, finding: Finding) -> datetime:
     if finding.severity is Severity.DANGER:
         return min(hush.until, hush.at + LONGEST_DANGER_HUSH)
     return hush.until

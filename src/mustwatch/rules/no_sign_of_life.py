@@ -26,6 +26,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
+from mustwatch.batches.batch import Reading
+from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.facts import (
     good_readings,
@@ -63,7 +65,7 @@ def check(view: View) -> Iterable[Finding]:
     yield _finding(view, pitched, since_pitch[-1] if since_pitch else None, late)
 
 
-def _finding(view: View, pitched, reading, late: bool) -> Finding:
+def _finding(view: View, pitched: Pitched, reading: Reading | None, late: bool) -> Finding:
     batch = view.batch
     read = f", last read {words.gravity(view, reading.sg)} on {words.date(view, reading.at)}" if reading else ""
     missing = [] if reading else ["a gravity reading since pitching; a still airlock proves nothing"]

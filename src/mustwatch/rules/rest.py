@@ -44,13 +44,13 @@ class Rest:
         return heights[len(heights) // 2] if heights else None
 
 
-def rest_of(readings: Sequence[Reading], fed_at: datetime | None = None) -> Rest:
+def rest_of(readings: Sequence[Reading], woken_at: datetime | None = None) -> Rest:
     """The rest that ends with the last reading, or one found at an earlier reading that no later one has broken.
 
-    Readings up to `fed_at`, the last feeding, count for nothing. Broken is a rest by two readings in a row well
-    below its level, by one far below it, or by two far above it.
+    Readings up to `woken_at`, when something last went in that can start it again, count for nothing. Broken is a
+    rest by two readings in a row well below its level, by one far below it, or by two far above it.
     """
-    fresh = [reading for reading in readings if fed_at is None or reading.at > fed_at]
+    fresh = [reading for reading in readings if woken_at is None or reading.at > woken_at]
     if not fresh:
         return Rest(())
     points = points_of(fresh, fresh[0].at)

@@ -129,7 +129,7 @@ def _keg_holds(view: View) -> bool:
     """Whether a keg's stated rating holds all the gas that the sugar left could make, at 30 °C."""
     latest = view.batch.latest
     vessel = next((e.vessel for e in reversed(view.batch.story) if isinstance(e, Mixed | Racked)), None)
-    if latest is None or _fed_id(view) or vessel is None or not vessel.rating_bar:
+    if latest is None or _woken_by(view) or vessel is None or not vessel.rating_bar:
         return False
     from mustwatch.trade.carbonation import VOLUMES_PER_POINT
     from mustwatch.trade.pressure import gauge_bar
@@ -184,7 +184,7 @@ def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severi
         if severity is Severity.DANGER
         else ("Fit an airlock in place of the closure, or stabilise it with sulfite and sorbate.",),
         clears_when="an airlock is recorded, or it is dry and steady for a week, or stabilised and steady for two.",
-        evidence=(*rest.ids, last.id if last else None, _fed_id(view), seal.evidence),
+        evidence=(*rest.ids, last.id if last else None, _woken_by(view), seal.evidence),
         since=seal.since,
         missing=missing,
         look_again=view.now + timedelta(days=1),
@@ -192,7 +192,7 @@ def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severi
     )
 
 
-def _fed_id(view: View) -> str | None:
+def _woken_by(view: View) -> str | None:
     """Id of what took the proof of rest away, sugar, yeast or another must, if there was one since."""
     woken = woken_at(view.batch)
     latest = view.batch.latest
