@@ -8,10 +8,11 @@ from typing import get_args
 
 from mustwatch.ledger.events import Category
 
-# (part of the name, kind, mg nitrogen per g). The first that fits settles it; nitrogen by stoichiometry.
+DAP_MG_PER_G = 212.1  # nitrogen in diammonium phosphate, stoichiometry: 2 x 14.007 / 132.056
+# (part of the name, kind, mg nitrogen per g). The first that fits settles it.
 PARTS: tuple[tuple[str, str, float | None], ...] = (
-    ("diammonium", "nutrient", 212.1),  # 2 x 14.007 / 132.056
-    ("ammonium phosphate", "nutrient", 212.1),
+    ("diammonium", "nutrient", DAP_MG_PER_G),
+    ("ammonium phosphate", "nutrient", DAP_MG_PER_G),
     ("metabisulfite", "sulfite", None),
     ("metabisulphite", "sulfite", None),
     ("bisulfite", "sulfite", None),
@@ -34,7 +35,7 @@ PARTS: tuple[tuple[str, str, float | None], ...] = (
     ("oak", "oak", None),
 )
 WORDS: dict[str, tuple[str, float | None]] = {
-    "dap": ("nutrient", 212.1),
+    "dap": ("nutrient", DAP_MG_PER_G),
     "so2": ("sulfite", None),
     **dict.fromkeys(("tartaric", "malic", "citric", "lactic"), ("acid", None)),
     **dict.fromkeys(

@@ -54,7 +54,7 @@ def once_a_batch(ask: Callable[[Batch], Known]) -> Callable[[Batch], Known]:
 
 @once_a_batch
 def resting(batch: Batch) -> Rest:
-    """The run of readings, up to the last, that agree since sugar, yeast or another must last came in; see `rest_of`."""
+    """The newest run of readings that agree since sugar, yeast or another must last came in; see `rest_of`."""
     return rest_of(good_readings(batch), woken_at(batch))
 
 

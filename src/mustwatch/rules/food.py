@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from mustwatch.batches.batch import Batch
+from mustwatch.batches.substance import DAP_MG_PER_G
 from mustwatch.ledger.events import Added
 from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import share_left_for_sure
-
-DAP_MG_PER_G = 212.1  # nitrogen in diammonium phosphate, stoichiometry: 2 x 14.007 / 132.056
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ def feedings(batch: Batch) -> list[Feeding]:
 def is_dap(event: Added) -> bool:
     """Whether a dose is diammonium phosphate, by its name."""
     name = event.what.lower()
-    return "dap" in name.split() or name == "dap" or "diammonium" in name or "ammonium phosphate" in name
+    return "dap" in name.split() or "diammonium" in name or "ammonium phosphate" in name
 
 
 def _nitrogen(batch: Batch, event: Added) -> float | None:

@@ -6,12 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from mustwatch.batches import scales
+from mustwatch.outlook.wording import date_words
 from mustwatch.rules.view import View
-
-_MONTHS = [
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-]  # fmt: skip
 
 
 def gravity(view: View, sg: float) -> str:
@@ -63,8 +59,7 @@ def points(count: float) -> str:
 
 def date(view: View, at: datetime) -> str:
     """A day: `14 May`, with the year when it is not this one."""
-    year = "" if at.year == view.now.year else f" {at.year}"
-    return f"{at.day} {_MONTHS[at.month - 1]}{year}"
+    return date_words(at, view.now)
 
 
 def days(view: View, at: datetime) -> float:
