@@ -11,7 +11,7 @@ from mustwatch.batches.lives import WOKEN_BY
 from mustwatch.ledger.events import Added, Bottled, Event, Lot
 from mustwatch.rules.doses import volume_at
 from mustwatch.rules.facts import (
-    DRY_SG,
+    READS_DRY_SG,
     Stabilising,
     days_needed,
     fed_at,
@@ -56,7 +56,7 @@ class AtBottling:
         """Whether sugar was left in it; None when no reading tells."""
         if self.woken_by is not None:
             return True
-        return None if self.sg is None else self.sg > DRY_SG + 0.0005
+        return None if self.sg is None else self.sg > READS_DRY_SG
 
     @property
     def steady(self) -> bool:

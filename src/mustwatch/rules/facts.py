@@ -22,6 +22,7 @@ NOT_OF_GLASS = re.compile(
     r"\b(bucket|pail|barrel|cask|keg|drum|tank|pot|kettle|crock|steel|stainless|plastic|pet|oak|wood\w*)s?\b", re.I
 )
 DRY_SG = 1.000
+READS_DRY_SG = DRY_SG + 0.0005  # half a mark more: what is dry to the mark is dry
 LEAST_SORBATE_MG_L = 54.0  # nine tenths of the smallest dose in the table of Underhill, 60 mg/L of the salt
 LEAST_SULFITE_MG_L = 12.0  # nine tenths of what even pH 3.0 asks for, 13 mg/L
 COLD_C = 10.0  # in which yeast sleeps, and equal readings say less
@@ -102,7 +103,7 @@ def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     """
     yeast = yeast_at(batch, until)
     before = readings_until(batch, yeast)[-1:] if yeast is not None else ()
-    dry = bool(before) and before[0].sg <= DRY_SG + 0.0005
+    dry = bool(before) and before[0].sg <= READS_DRY_SG
     times = [fed_at(batch, until), None if dry else yeast]
     if batch.mixed is not None and batch.started is not None and batch.mixed.at > batch.started:
         times.append(batch.mixed.at if until is None or batch.mixed.at <= until else None)

@@ -24,7 +24,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.rules import words
-from mustwatch.rules.facts import DRY_SG, days_needed, resting, stabilised
+from mustwatch.rules.facts import READS_DRY_SG, days_needed, resting, stabilised
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View
@@ -72,7 +72,7 @@ def _in_peace(view: View) -> bool:
     rest = resting(batch)
     if not rest.readings or rest.days < days_needed(batch, rest.readings[-1]):
         return False
-    return (rest.sg or 1.0) <= DRY_SG + 0.0005 or stabilised(batch) is not None
+    return (rest.sg or 1.0) <= READS_DRY_SG or stabilised(batch) is not None
 
 
 def _finding(view: View, since: datetime, has_reading: bool, severity: Severity) -> Finding:

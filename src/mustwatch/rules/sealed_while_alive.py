@@ -4,10 +4,11 @@ What it looks for
     A solid bung, a tight cap or any other closed top on a pitched batch that
     has not shown, by readings at least seven days apart, that it is at rest
     and dry; or fourteen days apart and stabilised, if it is sweet, strong or
-    was pitched twice, or is cold, or its start is not known. Sugar, honey or fruit added since then takes the proof
-    away, and so does yeast; a dose far too small for the volume is none. A
-    must closed for two days without any yeast is asked about too, and after
-    four it counts as live. A keg counts as sealed unless its rating is recorded and holds.
+    was pitched twice, or is cold, or its start is not known. Sugar, honey or
+    fruit added since then takes the proof away, and so does yeast; a dose far
+    too small for the volume is none. A must closed for two days without any
+    yeast is asked about too, and after four it counts as live. A keg counts as
+    sealed unless its rating is recorded and holds.
 
 Why it matters
     Each gravity point still to go makes half a volume of gas, and a jug or
@@ -39,6 +40,7 @@ from mustwatch.outlook.ending import ending_of
 from mustwatch.rules import words
 from mustwatch.rules.facts import (
     DRY_SG,
+    READS_DRY_SG,
     SEALED_CLOSURES,
     days_needed,
     doses_without_amount,
@@ -56,7 +58,6 @@ from mustwatch.rules.view import View
 
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
-HAIR = 0.0005  # half a mark: so that dry to the mark is dry
 WARMEST_C = 30.0
 OPEN_IT = (
     "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
@@ -140,7 +141,7 @@ def _keg_holds(view: View) -> bool:
 
 def _dry(rest: Rest) -> bool:
     # What once proved dry stays so while the readings stay within their noise of it.
-    return (rest.sg or 1.0) <= DRY_SG + HAIR
+    return (rest.sg or 1.0) <= READS_DRY_SG
 
 
 def _too_short(rest: Rest, needed: float) -> str:
