@@ -55,6 +55,19 @@ def test_a_missing_start_gravity_is_not_known_and_neither_is_the_alcohol():
     assert "alcohol  NOT KNOWN" in text
 
 
+def test_a_batch_that_was_seen_bubbling_is_not_said_to_show_no_sign():
+    """Stage and state stand on neighbouring lines and must not contradict each other."""
+    events = [*batch("quiet-1", 1, [1.1]), draft("seen", ago(0.1), "quiet-1", airlock="bubbling")]
+    text = text_of(stands(events, state="lag"))
+    assert "primary" in text and "no sign" not in text
+    assert "no sign of fermentation yet" in text_of(stands(batch("quiet-1", 1, [1.1]), state="lag"))
+
+
+def test_alcohol_that_is_not_known_says_what_is_missing():
+    """A batch read once at its start was read."""
+    assert "NOT KNOWN: no reading since the start" in text_of(stands(batch("quiet-1", 1, [1.1])))
+
+
 def test_stable_is_not_called_finished():
     """Three states, never one."""
     assert "not yet finished" in text_of(stands(batch("quiet-1", 9, FERMENTING), state="stable"))

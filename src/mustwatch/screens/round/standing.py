@@ -114,6 +114,9 @@ def _gravity(batch: Batch, settings: Settings, now: datetime) -> str:
 def _state(batch: Batch, verdict: Verdict | None, now: datetime) -> str:
     if verdict is None or verdict.state is None or not batch.active:
         return ""
+    if verdict.state == "lag" and batch.stage != "lag":
+        # What was seen of it says that it lives; its readings do not tell yet.
+        return "signs of fermentation seen, no fall read yet"
     said = STATES[verdict.state]
     if verdict.state in ("moving", "sluggish") and verdict.fall is not None:
         said += f" {verdict.fall:.1f} points a day"
@@ -127,12 +130,22 @@ def _alcohol(batch: Batch, verdict: Verdict | None) -> str:
         return ""
     made = verdict.made_alcohol if verdict else None
     if made is None:
-        return "NOT KNOWN: " + ("never read" if batch.start_sg is not None else "no start gravity")
+        return f"NOT KNOWN: {_missing_for_alcohol(batch)}"
     low, high = made
     if high < 0.3:
         return "none to speak of yet"
     about = f"about {low:.1f}" if high - low < 0.15 else f"about {low:.1f}-{high:.1f}"
     return f"{about} % vol" + ("" if batch.start else ", from an estimated start")
+
+
+def _missing_for_alcohol(batch: Batch) -> str:
+    if batch.start_sg is None:
+        return "no start gravity"
+    if batch.latest is None:
+        return "never read"
+    if batch.latest == batch.start:
+        return "no reading since the start"
+    return "the last reading is not below the start"
 
 
 def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
