@@ -4,6 +4,7 @@ import asyncio
 
 import pytest
 from textual.app import App
+from textual.events import Paste
 
 from mustwatch.screens.bench.calc_list import CalcList
 from mustwatch.screens.bench.screen import BenchScreen
@@ -158,3 +159,33 @@ def test_the_cursor_stays_within_the_list():
             return app.screen.query_one(CalcList).chosen
 
     assert asyncio.run(play()) == "bottles"
+
+
+@pytest.mark.parametrize("size", [(60, 20), (40, 15)])
+def test_a_small_terminal_leaves_room_to_type_and_names_the_way_back(size):
+    """One field a line; what is typed can be read."""
+    lines, _ = played(["down"], ["enter"], keys("1.050"), size=size)
+    assert any("Reading" in text and "1.050" in text for text in lines)
+    assert lines[-1].rstrip().endswith("esc list")
+    lines, _ = played(["down"], size=size)
+    assert lines[-1].rstrip().endswith("esc round")
+
+
+def test_the_form_is_emptied_by_the_same_key_as_all_others():
+    """One key for one thing."""
+    _, result = played(["enter"], keys("1.050"), ["ctrl+l"])
+    assert result.startswith("wants Value")
+
+
+def test_a_pasted_text_of_several_lines_is_kept_whole():
+    """As in every other field."""
+
+    async def play():
+        app = Bench()
+        async with app.run_test() as pilot:
+            await pilot.press("enter")
+            app.post_message(Paste("1.050\n1.060"))
+            await pilot.pause()
+            return app.focused.value, app.focused.cursor_blink
+
+    assert asyncio.run(play()) == ("1.050 1.060", False)

@@ -13,10 +13,10 @@ from textual.events import DescendantFocus
 from textual.message import Message
 from textual.widgets import Input, Static
 
+from mustwatch.screens.entry_input import EntryInput
 from mustwatch.trade.bench.form import LONGEST_INPUT, Calculation, Field
 
 MOST_FIELDS = 16
-COLUMNS = 2
 
 
 class Cell(Horizontal):
@@ -26,7 +26,9 @@ class Cell(Horizontal):
 
     def compose(self) -> ComposeResult:
         yield Static("", markup=False, classes="label")
-        yield Input(compact=True, max_length=LONGEST_INPUT, select_on_focus=False)
+        entry = EntryInput(id="entry")
+        entry.max_length = LONGEST_INPUT
+        yield entry
 
     def load(self, field: Field | None, text: str) -> None:
         """Takes on another field, or none."""
@@ -45,10 +47,12 @@ class BenchForm(Container):
     """The cells, and the keys that lead from one to the next."""
 
     BINDINGS = [
-        Binding("down", f"step({COLUMNS})", show=False),
-        Binding("up", f"step(-{COLUMNS})", show=False),
+        Binding("down", "down(1)", show=False),
+        Binding("up", "down(-1)", show=False),
         Binding("escape", "leave", show=False),
     ]
+
+    _columns = 2
 
     @dataclass
     class Edited(Message):
@@ -76,7 +80,15 @@ class BenchForm(Container):
         for number, cell in enumerate(cells):
             field = chosen.fields[number] if number < len(chosen.fields) else None
             cell.load(field, typed.get(field.name, "") if field else "")
-        self.styles.height = -(-len(chosen.fields) // COLUMNS)
+        self._fit()
+
+    def set_columns(self, columns: int) -> None:
+        """How many fields stand beside each other."""
+        self._columns = columns
+        self._fit()
+
+    def _fit(self) -> None:
+        self.styles.height = max(1, -(-len(self.cells) // self._columns))
 
     @property
     def cells(self) -> list[Cell]:
@@ -87,6 +99,10 @@ class BenchForm(Container):
         """Puts the cursor into the first empty field that needs a value, else the first."""
         needed = [cell for cell in self.cells if cell.field and cell.field.required and not cell.query_one(Input).value]
         (needed or self.cells)[0].query_one(Input).focus()
+
+    def action_down(self, rows: int) -> None:
+        """Goes to the field below or above, as far as there is one."""
+        self.action_step(rows * self._columns)
 
     def action_step(self, by: int) -> None:
         """Goes some fields on or back, as far as there are any."""

@@ -16,11 +16,13 @@ from mustwatch.screens.bench.calc_list import CalcList
 from mustwatch.screens.bench.form import BenchForm
 from mustwatch.screens.ink import Line, labelled, line, padded, wrapped
 from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.keys import foot_within
 from mustwatch.trade.bench.catalogue import NAMES, calculation
 from mustwatch.trade.bench.form import Calculation, Field, Result, house_of
 
-LIST_FOOT = "up/down choose   Enter fill in   PgUp/PgDn result   Esc back to the round"
-FORM_FOOT = "Tab/arrows next field   PgUp/PgDn result   Ctrl+N clear   Esc to the list"
+LIST_FOOT = "enter fill in  F1 keys  up/down choose  PgUp/PgDn result  esc round"
+FORM_FOOT = "tab next field  F1 keys  PgUp/PgDn result  ctrl+l empty  esc list"
+NARROW = 70  # cells; below it two fields beside each other leave no room to type in
 LABEL_WIDTH = 22
 
 
@@ -31,8 +33,9 @@ class BenchScreen(Screen[None]):
     BINDINGS = [
         Binding("pagedown", "scroll_result(1)", show=False, priority=True),
         Binding("pageup", "scroll_result(-1)", show=False, priority=True),
-        Binding("ctrl+n", "clear", show=False, priority=True),
+        Binding("ctrl+l,ctrl+n", "clear", show=False, priority=True),
         Binding("escape,q", "leave", show=False),
+        Binding("question_mark,f1", "keys", show=False),
     ]
 
     def __init__(self, settings: Any = None) -> None:
@@ -59,6 +62,9 @@ class BenchScreen(Screen[None]):
 
     def on_resize(self, event: Resize) -> None:
         """Wraps the result anew."""
+        self.set_class(event.size.width < NARROW, "-narrow")
+        self.query_one(BenchForm).set_columns(1 if event.size.width < NARROW else 2)
+        self._draw_foot()
         self.call_after_refresh(self.draw_result)
 
     def take_up(self, name: str) -> None:
@@ -72,7 +78,7 @@ class BenchScreen(Screen[None]):
     def draw_result(self, top: int | None = None) -> None:
         """The result of what is typed, or what is still wanting, under the form."""
         pane = self.query_one(ResultPane)
-        width = max(30, pane.size.width - 1)
+        width = max(20, pane.size.width - 1)
         pane.show(self._lines(width), top=top)
 
     def _lines(self, width: int) -> list[Line]:
@@ -100,6 +106,12 @@ class BenchScreen(Screen[None]):
         self.typed.pop(self.calculation.name, None)
         self.query_one(BenchForm).load(self.calculation, {})
         self.draw_result(top=0)
+
+    def action_keys(self) -> None:
+        """Opens the page of keys."""
+        from mustwatch.screens.help import keys_page
+
+        self.app.push_screen(keys_page())
 
     def action_leave(self) -> None:
         """Back to where one came from."""
@@ -131,7 +143,7 @@ class BenchScreen(Screen[None]):
     @on(DescendantBlur)
     def _draw_foot(self) -> None:
         text = LIST_FOOT if self.query_one(CalcList).has_focus else FORM_FOOT
-        self.query_one("#bench-foot", Pane).show([((f" {text}", "dim"),)])
+        self.query_one("#bench-foot", Pane).show([((f" {foot_within(text, self.size.width - 1)}", "dim"),)])
 
 
 class ResultPane(Pane):

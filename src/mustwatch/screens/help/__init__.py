@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.paper import Paper
-from mustwatch.screens.round.keys import DEED_KEYS, ENTRY_EXAMPLES, FORM_KEYS, JUMP_KEYS, LIST_KEYS, SCREEN_KEYS
+from mustwatch.screens.round.keys import (
+    BENCH_KEYS,
+    DEED_KEYS,
+    ENTRY_EXAMPLES,
+    FORM_KEYS,
+    JUMP_KEYS,
+    LIST_KEYS,
+    SCREEN_KEYS,
+)
 
 SIGNS = (
     ("!! danger", "someone can be hurt: act now"),
@@ -32,6 +40,7 @@ def keys_lines(width: int) -> list[Line]:
         ),
         ("In the reading form", FORM_KEYS),
         ("In the forms of y i m f x", DEED_KEYS),
+        ("At the calculators", BENCH_KEYS),
         ("Signs", SIGNS),
     )
     lines: list[Line] = []

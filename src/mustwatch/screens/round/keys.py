@@ -46,7 +46,7 @@ FORM_KEYS = (
     ("escape", "back to the list"),
 )
 LIST_FOOT = "enter read  l looked  d do  e why  y yeast  i add  m rack  f fill  ? all keys"
-FORM_FOOT = "tab next field  ctrl+s save and next  up/down other batch  esc list  F1 keys"
+FORM_FOOT = "ctrl+s save and next  esc list  tab next field  up/down other batch  F1 keys"
 DEED_KEYS = (
     ("tab enter", "next field; shift+tab and up the one before"),
     ("a letter", "in class, kind, closure and style: picks the word; space goes through them"),
@@ -54,6 +54,13 @@ DEED_KEYS = (
     ("ctrl+l", "empty the form"),
     ("PgUp PgDn", "read on in what the rules would say"),
     ("escape", "back to the list; what was typed stays until the round ends"),
+)
+BENCH_KEYS = (
+    ("up down", "another calculation; in its form another field"),
+    ("enter", "fill it in; in its form the next field"),
+    ("PgUp PgDn", "read on in the result"),
+    ("ctrl+l", "empty the form"),
+    ("escape", "from the form to the list, from the list back to the round"),
 )
 ENTRY_EXAMPLES = (
     '1.042 21C swirled bubbling "smells of pear" @yesterday 21:00',
