@@ -115,3 +115,9 @@ def test_a_form_starts_with_what_is_known_and_with_what_a_finding_asks():
     assert known("pitch", of=warm) == {"must": "21.5C"}
     sparkling = folded([draft("mixed", ago(3), "new-1", target={"finish": "sparkling"})])
     assert known("bottle", of=sparkling) == {"style": "sparkling", "sugar": "sucrose"}
+
+
+def test_what_is_no_temperature_is_refused_as_one():
+    """The line beside the field names what belongs there."""
+    for text in ("yesterday 99:00", "warm", "5 g"):
+        assert meant("pitch", yeast="dry", must=text).faults["must"] == f"{text} is no temperature; write 21C or 70F"

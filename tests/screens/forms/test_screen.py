@@ -314,3 +314,58 @@ def test_every_form_fits_the_smallest_terminal_in_ascii(tmp_path, monkeypatch, s
             await pilot.pause()
 
     played(app, play, size)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (40, 15)])
+@pytest.mark.parametrize("key", ["f", "m"])
+def test_a_form_is_filled_in_on_a_small_terminal(cellar, size, key):
+    """The field with the cursor, a caution, the way out and the way to all keys are in sight; the rest is paged to."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press(key)
+        await pilot.pause(0.3)
+        assert "!! " in whole(app)
+        for _ in range(len(app.screen.form.fields) - 1):
+            await pilot.press("tab")
+            await pilot.pause()
+            assert app.focused.region.bottom < size[1] - 3 and app.focused.region.height == 1
+        assert "esc leave" in whole(app) and "F1 keys" in whole(app) and "ctrl+s save" in whole(app)
+        await typed(pilot, "zz")
+        await pilot.pause()
+        assert "zz" in whole(app)
+
+    played(app, play, size)
+
+
+def test_the_page_of_keys_opens_from_a_form_and_leads_back_to_it(cellar):
+    """F1 while typing is promised everywhere; what was typed stays."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("i")
+        await typed(pilot, "nutrient")
+        await pilot.press("f1")
+        await pilot.pause()
+        assert "In the list" in whole(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, FormScreen)
+        assert app.focused.value == "nutrient"
+
+    played(app, play)
+
+
+def test_a_seal_is_warned_of_before_the_vessel_is_carried(cellar):
+    """Where there is room for one caution only, it is the one about bursting glass."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("m")
+        for _ in range(3):
+            await pilot.press("tab")
+        await pilot.press("s")
+        await pilot.pause(0.4)
+        assert "!! Sealed: no gas gets out" in whole(app)
+
+    played(app, play, (40, 15))

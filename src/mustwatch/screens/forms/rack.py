@@ -50,7 +50,7 @@ def _known(batch: Batch, prefill: str, now: datetime, settings: Settings) -> dic
 
 
 def _cautions(answers: Answers) -> tuple[str, ...]:
-    return (CAUTION, *sealed_caution(answers.text("closure")))
+    return (*sealed_caution(answers.text("closure")), CAUTION)
 
 
 FORM = Form(

@@ -35,7 +35,10 @@ def degrees(settings: Settings) -> Callable[[str], float]:
 
     def read(text: str) -> float:
         if not _BARE.fullmatch(text):
-            return temperature_c(text)
+            try:
+                return temperature_c(text)
+            except ValueError:
+                raise ValueError(f"{text[:20]} is no temperature; write 21C or 70F") from None
         celsius = temperature_c(f"{text}{settings.temperature}")
         if not COLDEST_C <= celsius <= WARMEST_C:
             raise ValueError(f"{text}: which scale? Write {text}C or {text}F")

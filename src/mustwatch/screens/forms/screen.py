@@ -18,6 +18,7 @@ from mustwatch.screens.forms.row import Row, row_of
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import Line, line, padded, wrapped
 from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.keys import foot_within
 
 if TYPE_CHECKING:
     from mustwatch.batches.batch import Batch
@@ -25,7 +26,10 @@ if TYPE_CHECKING:
     from mustwatch.screens.look import Look
 
 REST = 0.2  # seconds of rest after typing before the rules are asked
-FOOT = "tab next  ctrl+s save  esc leave  PgDn more  ctrl+l empty"
+FOOT = "ctrl+s save  esc leave  tab next  PgDn more  ctrl+l empty  F1 keys"
+LEAST_TOLD = 5  # lines under the fields, with the blank one above them
+FRAME = 3  # lines above and below the fields: the title, what is said, the foot
+LEAST_ROWS = 3
 ONCE_MORE = "not saved yet: that would be a danger. ctrl+s once more records it all the same"
 
 
@@ -53,6 +57,7 @@ class FormScreen(Screen[None]):
         Binding("up", "step(-1)", show=False),
         Binding("pagedown", "page(1)", show=False),
         Binding("pageup", "page(-1)", show=False),
+        Binding("f1", "keys", show=False),
     ]
 
     def __init__(
@@ -84,8 +89,6 @@ class FormScreen(Screen[None]):
         """Draws the form, the cursor in the first field that is still empty."""
         rows = list(self.query(Row))
         self.set_focus(next((row for row in rows if not row.entry.value), rows[0]).entry)
-        self.query_one("#form-rows").styles.height = len(rows)
-        self.query_one("#form-foot", Pane).show([line(f" {FOOT}", "dim")])
         self._take()
 
     def on_resize(self) -> None:
@@ -134,10 +137,20 @@ class FormScreen(Screen[None]):
         cautions: list[Line] = []
         for text in self._meant.cautions:
             cautions += wrapped(text, width, "danger", " !! ", "    ")
+        told = told_lines(self.form, self._meant, self._ahead, width)
+        room, rows = self.size.height - FRAME, len(self.form.fields)
+        if len(cautions) + rows + LEAST_TOLD > room:
+            # Where there is no room for them above the fields, they lead what can be paged through below.
+            has_mistake = self._meant.faults.keys() - self._meant.wanting
+            cautions, told = [], [*told, *cautions] if has_mistake else [*cautions, *told]
         pane = self.query_one("#form-cautions", Pane)
         pane.styles.height = len(cautions)
         pane.show(cautions, top=0)
-        self.query_one("#form-told", Pane).show(told_lines(self.form, self._meant, self._ahead, width), top=0)
+        self.query_one("#form-rows").styles.height = min(rows, max(LEAST_ROWS, room - LEAST_TOLD))
+        self.query_one("#form-told", Pane).show(told, top=0)
+        self.query_one("#form-foot", Pane).show([line(f" {foot_within(FOOT, self.size.width - 1)}", "dim")])
+        if self.focused is not None:
+            self.call_after_refresh(self.focused.scroll_visible, animate=False)
 
     def _say(self, text: str) -> None:
         self.query_one("#form-says", Pane).show([line(f" {text}", "danger")])
@@ -188,6 +201,12 @@ class FormScreen(Screen[None]):
         else:
             self.texts.clear()
             self.dismiss(None)
+
+    def action_keys(self) -> None:
+        """Opens the page of keys."""
+        from mustwatch.screens.help import keys_page
+
+        self.app.push_screen(keys_page())
 
     def action_leave(self) -> None:
         """Back to the round; what was typed stays for the next time the form is opened."""
