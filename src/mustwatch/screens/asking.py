@@ -77,14 +77,24 @@ class Choosing(ModalScreen[str | None]):
         lines: list[Line] = wrapped(self.title_text, width, "strong")
         for text in self.says:
             lines += wrapped(text, width)
-        for place, one in enumerate(self.answers):
-            here = place == self.marked
-            lines.append(
-                ((f"{'>' if here else ' '} {one.letter}  ", "strong"), (visible(one.words), "cursor" if here else ""))
-            )
         caution = self.answers[self.marked].caution if self.answers else ""
-        lines += wrapped(caution, width, "danger", "!! ", "   ") if caution else []
-        lines += (line("enter takes it, escape leaves it", "dim"),)
+        below = wrapped(caution, width, "danger", "!! ", "   ") if caution else []
+        below += (line("enter takes it, escape leaves it", "dim"),)
+        room = max(4, self.app.size.height - 4)
+        # Where not all fits, what is said gives way first, then the answers far from the marked one; a caution never.
+        lines = lines[: max(1, room - len(below) - len(self.answers))]
+        lines += self._around_marked(max(1, room - len(below) - len(lines)))
+        lines += below
         pane = self.query_one("#asked", Pane)
-        pane.styles.height = min(len(lines), self.app.size.height - 4)
+        pane.styles.height = min(len(lines), room)
         pane.show(lines, top=0)
+
+    def _around_marked(self, room: int) -> list[Line]:
+        """As many answers as there is room for, the marked one among them."""
+        first = max(0, min(self.marked - room // 2, len(self.answers) - room))
+        lines: list[Line] = []
+        for place, one in list(enumerate(self.answers))[first : first + room]:
+            here = place == self.marked
+            mark = ">" if here else " "
+            lines.append(((f"{mark} {one.letter}  ", "strong"), (visible(one.words), "cursor" if here else "")))
+        return lines

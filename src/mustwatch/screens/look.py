@@ -13,6 +13,8 @@ from mustwatch.ledger.events import Event, draft
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.rules.finding import Finding
 
+GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
+
 
 class Source(Protocol):
     """What a look needs of the shell: the ledger, the time, and a way to save."""
@@ -38,6 +40,7 @@ class Look:
         self.source = source
         self.settings = settings
         self.trouble = ""
+        self.events: tuple[Event, ...] = ()
         self._cache = Cache()
         self._print: object = None
         self._outlooks: dict[tuple[str, str], Any] = {}
@@ -61,6 +64,10 @@ class Look:
 
         self._print = self.source.ledger.fingerprint()
         contents = self.source.contents()
+        if self.events and not contents.events:
+            # A folder moved away or not mounted is no empty cellar: nothing may look as if all were well.
+            self.trouble = GONE
+            return
         self._ledger_read_only = contents.read_only
         self.events = contents.events
         self.trouble = _trouble_words(contents.troubles)

@@ -30,6 +30,7 @@ class Typing(ModalScreen[str | None]):
             yield Pane(id="asked")
             yield EntryInput(self.text, id="answer")
             yield Pane(id="amiss")
+            yield Pane(id="typing-foot")
 
     def on_mount(self) -> None:
         """Draws the question."""
@@ -40,6 +41,7 @@ class Typing(ModalScreen[str | None]):
         pane = self.query_one("#asked", Pane)
         pane.styles.height = len(lines)
         pane.show(lines)
+        self.query_one("#typing-foot", Pane).show([line("enter takes it, escape leaves it", "dim")])
 
     def on_input_submitted(self, event: EntryInput.Submitted) -> None:
         """Gives the text, unless something is amiss with it."""

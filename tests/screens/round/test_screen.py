@@ -249,10 +249,10 @@ def test_a_save_is_on_disk_before_the_screen_says_so(cellar, monkeypatch):
     found = []
     say = RoundScreen.say
 
-    def watched(self, text, role=""):
+    def watched(self, text, role="", **more):
         if text.startswith("saved"):
             found.append(b'"swirled"' in b"".join(path.read_bytes() for path in (cellar / "events").iterdir()))
-        say(self, text, role)
+        say(self, text, role, **more)
 
     monkeypatch.setattr(RoundScreen, "say", watched)
 

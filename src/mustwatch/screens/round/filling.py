@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mustwatch.screens.asking import Answer, Choosing
 from mustwatch.screens.cautions import SEALED
-from mustwatch.screens.round.recording import Recording
+from mustwatch.screens.round.recording import NO_BATCH, Recording
 from mustwatch.screens.unsent import Fields
 
 CLOSURES = (
@@ -22,7 +22,7 @@ class Filling(Recording):
         """Opens a form for this batch. prefill: what a finding asks for, such as a closure or a substance."""
         batch, look = self.chosen, self.look
         if batch is None:
-            self.say("there is no batch here", "today")
+            self.say(NO_BATCH, "today")
             return
         if look.read_only:
             self.say(f"not saved, read-only: {look.read_only}", "today")
@@ -49,6 +49,7 @@ class Filling(Recording):
         """Asks which closure was put on."""
         batch = self.chosen
         if batch is None:
+            self.say(NO_BATCH, "today")
             return
         answers = [
             Answer(letter, f"{kind} ({'lets gas out' if kind in VENTED else 'sealed'})", kind,

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from mustwatch.ledger.visible import cells, visible
 from mustwatch.screens.ink import Line
 from mustwatch.screens.round.rows import Row, matching, rows_of, tally
 
@@ -35,6 +36,26 @@ class Frame:
 def detail_width(columns: int) -> int:
     """Cells for the text of the detail pane on a terminal so wide."""
     return max(24, columns - (WIDE_LIST_WIDTH if columns >= WIDE else LIST_WIDTH) - 2)
+
+
+def top_line(frame: Frame, width: int) -> Line:
+    """The top line in `width` cells. What does not fit whole gives way: year, day, name, then the least counts."""
+    name = visible(frame.name, limit=24) or "mustwatch"
+    trouble = (("! ledger ", "danger"),) if frame.trouble else ()
+    counts = [(f"{count} {word} ", word) for count, word in frame.counts] or [("nothing found ", "")]
+    held = ", read-only" if frame.is_past else ""
+    lead = "" if frame.is_past else "as of "
+    clock, a_day = f"{frame.now:%H:%M}", f"{frame.now.day} {frame.now:%b}"
+    whens = [f"{lead}{a_day} {frame.now.year} {clock}{held} ", f"{a_day} {clock}{held} ", f"{held[2:] or clock} "]
+    for title in (f" {name}  ", " "):
+        for when in whens:
+            pieces = ((title, "strong"), *trouble, *counts)
+            room = width - sum(cells(text) for text, _ in pieces)
+            if cells(when) <= room:
+                return (*pieces, (when.rjust(room), ""))
+    while len(counts) > 1 and sum(cells(text) for text, _ in (*trouble, *counts)) >= width:
+        counts.pop()
+    return ((" ", "strong"), *trouble, *counts)
 
 
 def frame_of(look: Look, columns: int | None = None) -> Frame:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from mustwatch.batches.batch import Batch
     from mustwatch.ledger.events import Event
 
+NO_BATCH = "there is no batch here"
 KEEP_AFTER = 1.0  # seconds of rest after typing before it is kept on disk
 
 
@@ -46,7 +47,7 @@ class Recording(RoundView):
         self.saved[tag] = tuple(event.id for event in saved)
         said = f"saved {tag}: {look.told(saved)}"
         self._after_saving(go_on)
-        self.say(said, "good")
+        self.say(said, "good", about=tag)
         return ""
 
     def _after_saving(self, go_on: bool) -> None:
@@ -63,11 +64,15 @@ class Recording(RoundView):
         """Saves what is typed for this batch; on any doubt nothing is saved and nothing is lost."""
         draft_now, batch = self.draft(), self.chosen
         if batch is None or draft_now.empty:
-            self.say("nothing to save yet; l in the list records a look with all well", "today")
+            self.say(
+                "nothing to save yet; l in the list records a look with all well",
+                "today",
+                about=batch.tag if batch else "",
+            )
             return
         if draft_now.faults:
             name, text = next(iter(draft_now.faults.items()))
-            self.say(f"not saved: {name}: {text}", "danger")
+            self.say(f"not saved: {name}: {text}", "danger", about=batch.tag)
             self.query_one(ReadingForm).focus_field(name)
             return
         kept = self.drafts.pop(batch.tag, {})
@@ -91,7 +96,7 @@ class Recording(RoundView):
     def _record(self, kind: str, *, go_on: bool = False, **keys: Any) -> None:
         batch = self.chosen
         if batch is None:
-            self.say("there is no batch here", "today")
+            self.say(NO_BATCH, "today")
             return
         try:
             event = self.look.drafted(kind, batch.tag, **keys)
@@ -114,12 +119,16 @@ class Recording(RoundView):
 
     def action_reading(self) -> None:
         """Goes into the form."""
-        if self.chosen is not None:
+        if self.chosen is None:
+            self.say(NO_BATCH, "today")
+        else:
             self.query_one(ReadingForm).focus_field()
 
     def action_note(self) -> None:
         """Goes into the note line."""
-        if self.chosen is not None:
+        if self.chosen is None:
+            self.say(NO_BATCH, "today")
+        else:
             self.query_one(ReadingForm).focus_field("note")
 
     def action_undo(self) -> None:

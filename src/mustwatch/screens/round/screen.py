@@ -104,6 +104,8 @@ class RoundScreen(Attending):
     def _edited(self, message: ReadingForm.Edited) -> None:
         if message.tag is None:
             return
+        if message.tag == self.said_about:
+            self.say("")
         had = message.tag in self.drafts
         if message.fields:
             self.drafts[message.tag] = dict(message.fields)

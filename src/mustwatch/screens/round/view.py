@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, cast
 
 from textual.screen import Screen
 
-from mustwatch.ledger.visible import cells, visible
+from mustwatch.ledger.visible import visible
 from mustwatch.screens.ink import Line, padded
 from mustwatch.screens.pane import INK_CLASSES, Pane
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.form import Draft
-from mustwatch.screens.round.frame import Frame, frame_of
+from mustwatch.screens.round.frame import Frame, frame_of, top_line
 from mustwatch.screens.round.reading_form import ReadingForm
 from mustwatch.screens.round.rows import Row, kept_order, matching, need, rows_of
 from mustwatch.screens.unsent import Fields
@@ -47,6 +47,7 @@ class RoundView(Screen[None]):
         self.saved: dict[str, tuple[str, ...]] = {}
         self.form_texts: dict[tuple[str, str, str], Fields] = {}
         self._trouble = ""
+        self.said_about = ""
 
     @property
     def program(self) -> RoundApp:
@@ -106,20 +107,14 @@ class RoundView(Screen[None]):
             self.query_one(Detail).show_batch(self.look, self.chosen)
 
     def _draw_top(self, frame: Frame) -> None:
-        when = f"{frame.now.day} {frame.now:%b %Y %H:%M}"
-        right = f"{when}, read-only " if frame.is_past else f"as of {when} "
-        pieces: list[tuple[str, str]] = [(f" {visible(frame.name, limit=24) or 'mustwatch'}  ", "strong")]
-        pieces += [(f"{count} {word} ", word) for count, word in frame.counts] or [("nothing found  ", "")]
-        if frame.trouble:
-            pieces.insert(1, ("! ledger ", "danger"))
         if frame.trouble != self._trouble:
             self._trouble = frame.trouble
             self.say(frame.trouble or "the ledger is in order again", "danger" if frame.trouble else "good")
-        room = self.app.size.width - sum(cells(text) for text, _ in pieces)
-        self.query_one("#top", Pane).show([(*pieces, (right.rjust(room), ""))])
+        self.query_one("#top", Pane).show([top_line(frame, self.app.size.width)])
 
-    def say(self, text: str, role: str = "") -> None:
-        """One line above the foot, until the next one."""
+    def say(self, text: str, role: str = "", *, about: str = "") -> None:
+        """One line above the foot, until the next one, or until something else is typed for the batch it is about."""
+        self.said_about = about
         width = max(20, self.app.size.width - 1)
         line: Line = ((" " + padded(text, width - 1).rstrip(), role),)
         self.query_one("#says", Pane).show([line])

@@ -1,0 +1,164 @@
+"""The round on small terminals and under rough handling: what is needed stays in sight, and nothing shown is untrue."""
+
+from types import SimpleNamespace
+
+import pytest
+from screens.small_cellar import NOW, form, made, opened, played, recorded, shown, typed, usual, whole
+
+from mustwatch.screens.ink import text_of
+from mustwatch.screens.round.frame import top_line
+from mustwatch.screens.round.screen import RoundScreen
+
+SMALL = ((60, 20), (40, 15))
+COUNTS = ((2, "danger"), (15, "today"), (1, "watch"), (3, "note"))
+
+
+@pytest.fixture
+def cellar(tmp_path):
+    """Three batches, the sealed one a danger."""
+    return made(tmp_path / "cellar", usual())
+
+
+def top(width, *, trouble="", is_past=False):
+    """The top line on a terminal so wide."""
+    frame = SimpleNamespace(now=NOW, name="Under the stairs", counts=COUNTS, trouble=trouble, is_past=is_past)
+    text = text_of([top_line(frame, width)])
+    assert len(text) <= width
+    return text
+
+
+def test_the_top_line_gives_way_word_by_word_and_never_in_the_middle_of_one():
+    """A half hour or half a count says something else than it means."""
+    assert top(80).endswith("as of 14 May 2026 18:30")
+    assert top(80, trouble="one").endswith("3 note       14 May 18:30") and "! ledger" in top(80, trouble="one")
+    assert top(60).startswith(" Under the stairs") and top(60).endswith("3 note   18:30")
+    assert top(40).split() == ["2", "danger", "15", "today", "1", "watch", "3", "note", "18:30"]
+    assert top(24, trouble="one").split() == ["!", "ledger", "2", "danger"]
+    assert top(60, is_past=True).endswith("read-only")
+
+
+@pytest.mark.parametrize("size", SMALL)
+def test_the_field_one_types_in_is_in_sight_on_a_small_terminal(cellar, size):
+    """On a narrow terminal the row of fields moves with the cursor."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        for name, text in (("must", "21"), ("airlock", "b"), ("note", "hm"), ("when", "now")):
+            form(app).focus_field(name)
+            await pilot.pause()
+            await typed(pilot, text)
+            await pilot.pause()
+            region = app.focused.region
+            assert region.width >= 5 and region.right <= size[0], (name, region)
+            assert {"b": "bubbling"}.get(text, text) in whole(app), name
+
+    played(app, play, size)
+
+
+@pytest.mark.parametrize("size", SMALL)
+def test_the_way_out_of_the_form_stays_on_the_foot_of_a_small_terminal(cellar, size):
+    """Save, leave and all keys are what one looks for."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("enter")
+        await pilot.pause()
+        foot = shown(app, "#foot")
+        assert "ctrl+s save" in foot and "esc list" in foot and "F1 keys" in foot
+
+    played(app, play, size)
+
+
+@pytest.mark.parametrize("size", [(80, 24), *SMALL])
+def test_the_caution_of_a_sealed_closure_is_in_sight_where_it_is_picked(cellar, size):
+    """It is read before enter is pressed, on any terminal."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("c", "t")
+        await pilot.pause()
+        text = " ".join(whole(app).replace("│", " ").split())
+        assert "> t tight-cap (sealed)" in text
+        assert "!! Sealed: no gas gets out." in text and "fit an airlock now." in text
+        assert "escape leaves it" in text
+
+    played(app, play, size)
+
+
+def test_a_cellar_whose_files_are_gone_is_not_shown_as_empty(cellar):
+    """A folder that is not mounted must not read as `nothing found`; what is typed stays, and can be saved later."""
+    app, away = opened(cellar), cellar.with_name("away")
+    count = len(recorded(cellar, 0))
+
+    async def play(pilot):
+        await pilot.press("enter")
+        await typed(pilot, "1.05")
+        cellar.rename(away)
+        await pilot.pause(1.3)
+        text = whole(app)
+        assert "! ledger" in text and "1 danger" in text and "nothing found" not in text
+        assert "cellar files gone" in shown(app, "#says")
+        await typed(pilot, "1")
+        assert "gravity 1.051" in whole(app)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert "not saved" in shown(app, "#says") and "gravity 1.051" in whole(app)
+        away.rename(cellar)
+        await pilot.pause(1.3)
+        assert "! ledger" not in whole(app)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert shown(app, "#says").strip().startswith("saved ")
+
+    played(app, play)
+    assert [event.gravity.value for event in recorded(cellar, count)] == [1.051]
+
+
+def test_a_refusal_goes_once_something_else_is_typed(cellar):
+    """`not saved` about what is no longer there would be untrue; that a batch was saved stays said on the next one."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("enter")
+        await typed(pilot, "1.2x")
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert "not saved: gravity" in shown(app, "#says")
+        await pilot.press("backspace", "backspace")
+        await typed(pilot, "05")
+        assert shown(app, "#says") == ""
+        await pilot.press("ctrl+l")
+        await typed(pilot, "1.050")
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        await typed(pilot, "1")
+        assert shown(app, "#says").strip().startswith("saved sealed-1")
+
+    played(app, play)
+
+
+def test_every_key_on_an_empty_cellar_says_that_there_is_no_batch(tmp_path):
+    """A key that does nothing and says nothing looks like a program that hangs."""
+    app = opened(made(tmp_path / "cellar", []))
+
+    async def play(pilot):
+        for key in ("enter", "n", "c", "l", "s", "y", "i", "m", "f", "x"):
+            app.screen.say("")
+            await pilot.press(key)
+            await pilot.pause()
+            assert isinstance(app.screen, RoundScreen)
+            assert "there is no batch here" in shown(app, "#says"), key
+
+    played(app, play)
+
+
+def test_the_line_for_the_filter_says_how_to_leave_it(cellar):
+    """Escape is not known to everybody."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("slash")
+        await pilot.pause()
+        assert "escape leaves it" in whole(app)
+
+    played(app, play, (40, 15))
