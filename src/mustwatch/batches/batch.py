@@ -170,9 +170,14 @@ class Batch:
         return None if self.start_sg is None else self.start_sg + self.added_points / 1000
 
     @property
+    def stage_in_vessel(self) -> str | None:
+        """The stage of what lies in a vessel, None when all is bottled or ended."""
+        return self.vessel_stage or (None if self.stage in ("bottled", "ended") else self.stage)
+
+    @property
     def active(self) -> bool:
         """True while any of it lies in a vessel: not all bottled, not ended."""
-        return self.stage not in ("bottled", "ended") or self.vessel_stage is not None
+        return self.stage_in_vessel is not None
 
     def hours_since_pitch(self, now: datetime) -> float | None:
         """Hours from the first pitching to `now`, None when not pitched."""

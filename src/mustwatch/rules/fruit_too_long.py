@@ -50,7 +50,7 @@ def check(view: View) -> Iterable[Finding]:
     fruit = fruit_in_since(batch)
     if fruit is None:
         return
-    name = "primary" if batch.stage in ("lag", "primary") else "secondary"
+    name = "primary" if batch.stage_in_vessel in ("lag", "primary") else "secondary"
     age = words.days(view, fruit[0])
     since_fruit = [reading for reading in good_readings(batch) if reading.at > fruit[0]]
     spent = len(since_fruit) > 1 and any(

@@ -84,7 +84,7 @@ def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     rooms: dict[str | None, list[Working]] = {}
     for view in views:
         pitched = view.batch.pitched
-        if pitched is None or view.batch.stage not in FERMENTING_STAGES:
+        if pitched is None or view.batch.stage_in_vessel not in FERMENTING_STAGES:
             continue
         if (grams := grams_a_day(view)) > 0:
             rooms.setdefault(view.batch.place, []).append(Working(grams, view, pitched))

@@ -48,7 +48,7 @@ CHECKED = re.compile(r"\b(?:glass|hydrometer)\b.{0,30}\b(?:check|test|calibrat)|
 
 def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     """One finding for the cellar when no check of the glass is on record."""
-    read = [view for view in views if view.batch.stage in RULE.stages and _by_glass(view.batch)]
+    read = [view for view in views if view.batch.stage_in_vessel in RULE.stages and _by_glass(view.batch)]
     if not read or sum(_by_glass(view.batch) for view in views) < RULE.number(read[0], "readings"):
         return
     # Whoever was hushed keeps the note, else the oldest: it would wander from batch to batch.

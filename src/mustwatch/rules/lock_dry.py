@@ -56,7 +56,7 @@ def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
         (care, view)
         for view in views
         if view.batch.closing.kind == "airlock"
-        and view.batch.stage in RULE.stages
+        and view.batch.stage_in_vessel in RULE.stages
         and _seen_dry(view.batch) is None
         and words.days(view, (care := _last_care(view.batch))[0]) > RULE.number(view, "days")
     ]

@@ -47,7 +47,7 @@ def check(view: View) -> Iterable[Finding]:
     unfit = says(closing.liquid, UNFIT)
     stale = (
         says(closing.liquid, WATER)
-        and view.batch.stage in ("secondary", "ageing")
+        and view.batch.stage_in_vessel in ("secondary", "ageing")
         and words.days(view, closing.since) > RULE.number(view, "days")
     )
     if not (unfit or stale):

@@ -57,13 +57,13 @@ def check(view: View) -> Iterable[Finding]:
     longest = RULE.number(view, _name_of_wait(view, early))
     if wait <= longest or _in_peace(view):
         return
-    urgent = early and wait > RULE.number(view, "urgent") and batch.stage in ("lag", "primary")
+    urgent = early and wait > RULE.number(view, "urgent") and batch.stage_in_vessel in ("lag", "primary")
     yield _finding(view, since, bool(last), Severity.TODAY if urgent else Severity.NOTE)
 
 
 def _name_of_wait(view: View, early: bool) -> str:
-    if view.batch.stage in ("secondary", "ageing"):
-        return view.batch.stage
+    if view.batch.stage_in_vessel in ("secondary", "ageing"):
+        return view.batch.stage_in_vessel
     return "early" if early else "later"
 
 

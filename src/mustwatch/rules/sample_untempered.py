@@ -45,7 +45,7 @@ def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     found = [
         (run, view)
         for view in views
-        if view.batch.stage in RULE.stages
+        if view.batch.stage_in_vessel in RULE.stages
         and len(readings := _by_glass(view.batch)) > 1
         and (run := _held(view, readings))
     ]

@@ -37,7 +37,7 @@ NAMED_AT_MOST = 5
 
 def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
     """One finding for the cellar when several batches stand in it and some vessel is not on record."""
-    living = [view for view in views if view.batch.stage in VESSEL_STAGES or _only_read(view)]
+    living = [view for view in views if view.batch.stage_in_vessel in VESSEL_STAGES or _only_read(view)]
     if len(living) < 2:
         return
     nameless = sorted((view for view in living if _nameless(view)), key=lambda view: view.batch.tag)
