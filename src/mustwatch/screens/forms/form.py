@@ -71,7 +71,11 @@ class Answers:
     @property
     def at(self) -> datetime:
         """When it happened: now where nothing is typed."""
-        return self.value("when", lambda text: moment(text, self.now)) or self.now
+        at = self.value("when", lambda text: moment(text, self.now))
+        if "when" in self.faults:
+            # The sign that begins a time in the note line is of no use in a field of its own.
+            self.faults["when"] = self.faults["when"].replace("@", "")
+        return at or self.now
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,7 +99,7 @@ def _check_alone(words: Mapping[str, str], tag: str, settings: Settings, now: da
         try:
             moment(words["when"], now)
         except ValueError as error:
-            faults["when"] = str(error)
+            faults["when"] = str(error).replace("@", "")
 
 
 def _is_only_when(text: str, entry: Entry) -> bool:
