@@ -162,3 +162,40 @@ def test_the_line_for_the_filter_says_how_to_leave_it(cellar):
         assert "escape leaves it" in whole(app)
 
     played(app, play, (40, 15))
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 15)])
+def test_a_filter_that_hides_batches_says_so_as_long_as_it_does(cellar, size):
+    """A danger that is filtered away must not be taken for gone."""
+    app = opened(cellar)
+
+    async def filtered(pilot, words):
+        await pilot.press("slash", "ctrl+u")
+        await typed(pilot, words)
+        await pilot.press("enter")
+        await pilot.pause()
+        return shown(app, "#batches")
+
+    async def play(pilot):
+        assert "hidden" not in shown(app, "#batches")
+        assert "1 hidden, / shows only: quiet" in await filtered(pilot, "quiet-")
+        assert ">" in shown(app, "#batches")
+        assert "3 hidden, / shows only: zzz" in await filtered(pilot, "zzz")
+        assert "hidden" not in await filtered(pilot, "")
+
+    played(app, play, size)
+
+
+def test_a_time_that_is_not_understood_is_answered_as_it_was_typed(cellar):
+    """The field for the time wants no sign before it."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("enter")
+        await typed(pilot, "1.05")
+        form(app).focus_field("when")
+        await typed(pilot, "soon")
+        said = shown(app, "#echo")
+        assert "when: soon is no time I know; write yesterday 21:00" in said and "@" not in said
+
+    played(app, play)

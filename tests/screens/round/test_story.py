@@ -48,3 +48,13 @@ def test_a_day_of_thermometer_lines_is_one_line():
     ).splitlines()
     assert len(lines) < 20
     assert "18 °C to 20 °C (200 readings)" in lines[0]
+
+
+def test_a_reading_is_told_once_where_its_correction_changes_nothing():
+    """An arrow from a number to the same number tells nothing."""
+    events = batch("quiet-1", 9, FERMENTING)
+    gravity = {"value": 1.050, "scale": "sg", "sample_c": 35}
+    events += [draft("read", ago(0.1), "quiet-1", gravity=gravity)]
+    text = text_of(story_lines(fold(numbered(events), Settings(), NOW).batches["quiet-1"], Settings(), NOW, 60))
+    assert "read 1.050 at 35 °C -> 1.055" in text
+    assert "read 1.055 at 20 °C, must" in text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from mustwatch.screens.asking import Answer, Choosing
@@ -84,6 +84,7 @@ class Attending(Filling):
         )
 
     def _hush_for(self, finding: Finding, days: str | None) -> None:
+        from mustwatch.batches.when import coming
         from mustwatch.screens.typing_screen import Typing
 
         now = self.look.source.clock_now
@@ -92,9 +93,10 @@ class Attending(Filling):
                 Typing(
                     f"Hush {finding.rule} until",
                     f"{now + timedelta(days=14):%Y-%m-%d}",
+                    says=["a date, tomorrow, fri or 3 days"],
                     check=lambda text: _date_fault(text, now),
                 ),
-                lambda text: self._hush_until(finding, _date(text, now)) if text else None,
+                lambda text: self._hush_until(finding, coming(text, now)) if text else None,
             )
         elif days:
             self._hush_until(finding, now + timedelta(days=int(days)))
@@ -131,16 +133,11 @@ class Attending(Filling):
         self.app.push_screen(Choosing(finding.rule, [answer], says=[*steps, f"Record it with: {command} (--help)"]))
 
 
-def _date(text: str, now: datetime) -> datetime:
-    found = datetime.fromisoformat(text.strip())
-    if len(text.strip()) == 10:
-        found = datetime.combine(found.date(), time(23, 59))
-    return found if found.tzinfo else found.replace(tzinfo=now.tzinfo)
-
-
 def _date_fault(text: str, now: datetime) -> str:
+    from mustwatch.batches.when import coming
+
     try:
-        until = _date(text, now)
-    except ValueError:
-        return f"{text[:20]} is no date; write it like {now + timedelta(days=14):%Y-%m-%d}"
+        until = coming(text, now)
+    except ValueError as error:
+        return str(error)
     return "" if until > now else f"{text[:20]} is past; a hush ends on a day to come"

@@ -11,8 +11,11 @@ from textual.binding import Binding
 from textual.message import Message
 from textual.strip import Strip
 
+from mustwatch.screens.ink import padded
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.rows import Row, drawn, heading
+
+LEAST_LINES = 3
 
 
 class BatchList(Pane, can_focus=True):
@@ -43,15 +46,16 @@ class BatchList(Pane, can_focus=True):
         self.cursor = 0
         self.now: datetime | None = None
         self.empty = ""
+        self.note = ""
 
     @property
     def tag(self) -> str | None:
         """The tag under the cursor."""
         return self.rows[self.cursor].tag if self.rows else None
 
-    def set_rows(self, rows: Sequence[Row], now: datetime, tag: str | None, empty: str = "") -> None:
-        """Other rows, with the cursor on `tag` where it is among them."""
-        self.rows, self.now, self.empty = rows, now, empty
+    def set_rows(self, rows: Sequence[Row], now: datetime, tag: str | None, empty: str = "", note: str = "") -> None:
+        """Other rows, with the cursor on `tag` where it is among them. note: what the last line says of the list."""
+        self.rows, self.now, self.empty, self.note = rows, now, empty, note
         place = next((number for number, row in enumerate(rows) if row.tag == tag), None)
         self.cursor = place if place is not None else max(0, min(self.cursor, len(rows) - 1))
         self._follow()
@@ -68,8 +72,15 @@ class BatchList(Pane, can_focus=True):
         """Moves the cursor by so many rows."""
         self.move_to(self.cursor + by)
 
+    @property
+    def _note_line(self) -> int | None:
+        """Where the note stands: under the rows, or over the heading where there is hardly a row."""
+        if not self.note:
+            return None
+        return self.size.height - 1 if self.size.height > LEAST_LINES else 0
+
     def _follow(self) -> None:
-        room = max(1, self.size.height - 1)
+        room = max(1, self.size.height - (2 if self._note_line else 1))
         if self.cursor < self.top:
             self.top = self.cursor
         elif self.cursor >= self.top + room:
@@ -84,7 +95,7 @@ class BatchList(Pane, can_focus=True):
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor; a click on the cursor's own row opens the form."""
         place = self.top + event.y - 1
-        if event.y < 1 or place >= len(self.rows):
+        if event.y < 1 or event.y == self._note_line or place >= len(self.rows):
             return
         if place == self.cursor:
             self.post_message(self.Chosen(self.rows[place].tag))
@@ -93,6 +104,8 @@ class BatchList(Pane, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """The heading, a row, or nothing."""
         width = self.size.width
+        if y == self._note_line:
+            return self.drawn(((padded(self.note, width), "watch"),), width)
         if y == 0:
             return self.drawn(heading(width - 1), width)
         place = self.top + y - 1

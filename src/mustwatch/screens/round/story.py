@@ -74,7 +74,8 @@ def _read(event: Any, settings: Settings, reading: Any) -> str:
         sign = {"brix": " Bx", "plato": " P"}.get(event.gravity.scale, "")
         value = f"{event.gravity.value:.3f}" if not sign else f"{event.gravity.value:g}{sign}"
         at = f" at {temperature(settings, event.gravity.sample_c)}" if event.gravity.sample_c is not None else ""
-        corrected = f" -> {gravity(settings, reading.sg)}" if reading and reading.doubt is None else ""
+        folded = gravity(settings, reading.sg) if reading and reading.doubt is None else value
+        corrected = f" -> {folded}" if folded != value else ""
         doubt = f" NOT USED: {reading.doubt}" if reading and reading.doubt else ""
         parts.append(f"read {value}{at}{corrected}{doubt}")
     for name, value in (("must", event.must_c), ("air", event.air_c)):

@@ -78,7 +78,9 @@ class RoundView(Screen[None]):
         marked = [replace(row, typed=True) if self.drafts.get(row.tag) else row for row in rows]
         shown = matching(marked, self.words, self.with_ended)
         empty = f" nothing matches {visible(self.words)}" if self.words else " no batch yet: mustwatch begin TAG"
-        self.query_one(BatchList).set_rows(shown, now, tag, empty)
+        hidden = len(matching(marked, "", self.with_ended)) - len(shown)
+        note = f" {hidden} hidden, / shows only: {visible(self.words)}" if hidden else ""
+        self.query_one(BatchList).set_rows(shown, now, tag, empty, note)
 
     def draw_batch(self, *, whole: bool = True) -> None:
         """The detail pane and the form of the batch under the cursor."""
