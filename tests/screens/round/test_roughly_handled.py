@@ -3,8 +3,10 @@
 from types import SimpleNamespace
 
 import pytest
-from screens.small_cellar import NOW, form, made, opened, played, recorded, shown, typed, usual, whole
+from screens.small_cellar import NOW, ago, form, here, made, opened, played, recorded, shown, typed, usual, whole
 
+from mustwatch.ledger.events import draft
+from mustwatch.ledger.store import Ledger
 from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.frame import top_line
 from mustwatch.screens.round.screen import RoundScreen
@@ -197,5 +199,46 @@ def test_a_time_that_is_not_understood_is_answered_as_it_was_typed(cellar):
         await typed(pilot, "soon")
         said = shown(app, "#echo")
         assert "when: soon is no time I know; write yesterday 21:00" in said and "@" not in said
+
+    played(app, play)
+
+
+def test_a_batch_that_ends_elsewhere_keeps_the_typing_that_was_begun_for_it(cellar):
+    """The next key must not land in another batch, nor what was typed go out of sight."""
+    app = opened(cellar)
+    count = len(recorded(cellar, 0))
+
+    async def play(pilot):
+        tag = here(app)
+        await pilot.press("enter")
+        await typed(pilot, "1.05")
+        Ledger(cellar).append([draft("ended", ago(0.01), tag, outcome="drunk")], NOW)
+        await pilot.pause(1.3)
+        await typed(pilot, "2")
+        assert here(app) == tag and "gravity 1.052" in whole(app)
+        await pilot.press("escape", "j", "o")
+        await pilot.pause()
+        assert f"{tag}     +ended" in shown(app, "#batches")
+        assert recorded(cellar, count)[0].kind == "ended" and len(recorded(cellar, count)) == 1
+
+    played(app, play)
+
+
+def test_a_batch_that_no_longer_matches_stays_while_one_types_for_it(cellar):
+    """A filter hides nothing from under the hands."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        await pilot.press("slash")
+        await typed(pilot, "danger")
+        await pilot.press("enter", "enter")
+        await pilot.pause()
+        tag = here(app)
+        Ledger(cellar).append([draft("closed", ago(0.01), tag, closure="airlock")], NOW)
+        await pilot.pause(1.3)
+        assert here(app) == tag
+        await pilot.press("escape")
+        app.screen.redraw()
+        assert here(app) is None
 
     played(app, play)

@@ -76,11 +76,15 @@ class RoundView(Screen[None]):
 
     def _set_rows(self, rows: Sequence[Row], now: datetime, tag: str | None) -> None:
         marked = [replace(row, typed=True) if self.drafts.get(row.tag) else row for row in rows]
-        shown = matching(marked, self.words, self.with_ended)
+        batches = self.query_one(BatchList)
+        # Whatever another process writes, the batch one types for stays under the cursor, and what is typed in sight.
+        held = tag if self.focused is not batches else None
+        found = {row.tag for row in matching(marked, self.words, self.with_ended)}
+        shown = [row for row in marked if row.tag in found or row.tag == held or (row.typed and row.ended)]
         empty = f" nothing matches {visible(self.words)}" if self.words else " no batch yet: mustwatch begin TAG"
-        hidden = len(matching(marked, "", self.with_ended)) - len(shown)
+        hidden = len({row.tag for row in matching(marked, "", self.with_ended)} - {row.tag for row in shown})
         note = f" {hidden} hidden, / shows only: {visible(self.words)}" if hidden else ""
-        self.query_one(BatchList).set_rows(shown, now, tag, empty, note)
+        batches.set_rows(shown, now, tag, empty, note)
 
     def draw_batch(self, *, whole: bool = True) -> None:
         """The detail pane and the form of the batch under the cursor."""
