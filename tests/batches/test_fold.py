@@ -254,3 +254,28 @@ def test_looking_back_sees_nothing_dated_ahead():
     first = _dated(now, next_id(None, now), closure="airlock")
     later = _dated(now + timedelta(days=9), next_id(None, now + timedelta(days=9)), closure="tight-cap")
     assert fold([first, later], Settings(), now).batches["fir"].ahead == ()
+
+
+MIXED = {"volume_l": 5, "vessel": {"kind": "bucket", "capacity_l": 6}}
+UNDER_WAY = [
+    PITCHED,
+    (0.2, "closed", {"closure": "airlock"}),
+    (1, "read", sg(1.080)),
+    (9, "racked", {"vessel": {"kind": "carboy", "capacity_l": 5}, "volume_l": 4.5}),
+    (9.1, "closed", {"closure": "solid-bung"}),
+    (10, "read", sg(1.000)),
+]
+
+
+def test_who_registers_a_batch_under_way_mixes_it_today_and_dates_the_rest_back() -> None:
+    """The mixing was written down first: it is the beginning, and takes no later closure, vessel or proof away."""
+    batch = batch_of((20, "mixed", MIXED), *UNDER_WAY)
+    assert batch.mixed_on_top is None and "sugar" not in {stretch.cut for stretch in batch.stretches}
+    assert (batch.closing.kind, batch.vessel_kind, batch.volume_l) == ("solid-bung", "carboy", 4.5)
+
+
+def test_what_is_mixed_on_top_of_what_was_there_begins_anew() -> None:
+    """Written down after the rest, it is another must in the vessel, closed by nobody knows what."""
+    batch = batch_of(*UNDER_WAY, (20, "mixed", MIXED))
+    assert batch.mixed_on_top is not None and batch.stretches[-1].cut == "sugar"
+    assert (batch.closing.kind, batch.vessel_kind, batch.volume_l) == (None, "bucket", 5)

@@ -101,6 +101,7 @@ class Batch:
     ahead: events written down and dated in the future, which are not in the story yet.
     story: its events in the order they happened, corrected, without those taken back.
     revision: changes whenever anything the batch rests on changes (a key for caches).
+    mixed_on_top: the last mixing that came on top of what was there already, if any did.
     pitched: the first pitching; where none was recorded and it shows life all the same, one as it must have been at
     the latest, and `pitching_assumed` says what tells so.
     vessel_stage: of a bottled batch, the stage of what lies in a vessel all the same, as later lines tell; else None.
@@ -116,6 +117,7 @@ class Batch:
     vessel_stage: str | None = None
     started: datetime | None = None
     mixed: Mixed | None = None
+    mixed_on_top: Mixed | None = None
     pitched: Pitched | None = None
     pitches: tuple[Pitched, ...] = ()
     pitching_assumed: str = ""

@@ -30,6 +30,28 @@ def cut_of(event: Event, pitched_already: bool) -> str | None:
     return None
 
 
+def mixings_on_top(turns: Sequence[Event]) -> tuple[Mixed, ...]:
+    """The mixings that came on top of what was there, in the order of the story: it holds sugar again.
+
+    The first is the beginning, though older days were written down after it: who registers a batch that is under way
+    mixes it today and dates the rest back.
+    """
+    found: list[Mixed] = []
+    mixed = False
+    for place, event in enumerate(turns):
+        if isinstance(event, Mixed):
+            if mixed or any(earlier.id < event.id for earlier in turns[:place]):
+                found.append(event)
+            mixed = True
+    return tuple(found)
+
+
+def beginning_first(events: Sequence[Event], on_top: Sequence[Mixed]) -> list[Event]:
+    """The events with the mixing that began it at their head, wherever it is dated: what was done to it came after."""
+    again = {mixing.id for mixing in on_top}
+    return sorted(events, key=lambda event: not isinstance(event, Mixed) or event.id in again)
+
+
 def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: datetime | None) -> tuple[Stretch, ...]:
     """The stretches of a story that began then, oldest first; readings before the first cut open one named `start`.
 
@@ -41,15 +63,12 @@ def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: dat
     first = min(moment for moment in (began, readings[0].at if readings else None) if moment is not None)
     parts: list[tuple[datetime, str, str | None, list[Reading]]] = [(first, "start", None, [])]
     left = deque(readings)
-    pitched = mixed = False
+    on_top = {mixing.id for mixing in mixings_on_top(turns)}
+    pitched = False
     for event in turns:
-        if isinstance(event, Mixed):
-            # Mixed anew on top of what was there, it holds sugar again.
-            if mixed or pitched:
-                parts.append((event.at, "sugar", event.id, []))
-            mixed = True
-            continue
-        if isinstance(event, Read):
+        if event.id in on_top:
+            parts.append((event.at, "sugar", event.id, []))
+        elif isinstance(event, Read):
             if left and left[0].id == event.id:
                 parts[-1][3].append(left.popleft())
         elif word := cut_of(event, pitched):

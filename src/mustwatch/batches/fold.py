@@ -11,7 +11,7 @@ from zlib import crc32
 
 from mustwatch.batches.batch import Batch, Measure, Reading, Temperature
 from mustwatch.batches.closing import closing_of
-from mustwatch.batches.course import estimated_start, fed_points, stretches_of
+from mustwatch.batches.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
 from mustwatch.batches.kinds import Kinds
 from mustwatch.batches.lives import dated_ahead, in_vessel_after_bottling, last_end, last_looked, named, present_life
 from mustwatch.batches.readings import doubted, reading_from
@@ -170,9 +170,10 @@ def fold_batch(
     start = start_of(good, pitched)
     if assumed is not None and start is not None and start.sg <= FERMENTED_SG:
         start = None
-    filling = kinds.among(Mixed, Racked, Added)
-    volume_l = _volume(filling)
-    stretches = stretches_of(kinds.among(Mixed, Pitched, Racked, Added, Read), good, life[0].at if life else None)
+    turns = kinds.among(Mixed, Pitched, Racked, Added, Read)
+    on_top = mixings_on_top(turns)
+    volume_l = _volume(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
+    stretches = stretches_of(turns, good, life[0].at if life else None)
     stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
     again = stage == "bottled" and in_vessel_after_bottling(kinds)
     return Batch(
@@ -186,12 +187,13 @@ def fold_batch(
         vessel_stage=vessel_stage_of(kinds, good, start.sg if start else None, pitched)[0] if again else None,
         started=life[0].at if life else None,
         mixed=mixed,
+        mixed_on_top=on_top[-1] if on_top else None,
         pitched=pitched,
         pitches=pitches,
         pitching_assumed=assumed.why if assumed else "",
         yeast=limits_of(pitches[-1].yeast, settings) if pitches else None,
         volume_l=volume_l,
-        closing=closing_of(kinds.among(Mixed, Racked, Closed, Seen)),
+        closing=closing_of(beginning_first(kinds.among(Mixed, Racked, Closed, Seen), on_top)),
         readings=readings,
         temperatures=_temperatures(kinds.among(Read, Pitched, Moved)),
         measures=_measures(kinds.all(Read)),
@@ -208,7 +210,7 @@ def fold_batch(
         outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
         last_looked=last_looked(story),
-        **_vessel(kinds.among(Mixed, Racked), volume_l),
+        **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),
         **_bottles(kinds.all(Bottled), kinds.all(Took)),
     )

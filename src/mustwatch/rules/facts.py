@@ -105,8 +105,8 @@ def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     before = readings_until(batch, yeast)[-1:] if yeast is not None else ()
     dry = bool(before) and before[0].sg <= READS_DRY_SG
     times = [fed_at(batch, until), None if dry else yeast]
-    if batch.mixed is not None and batch.started is not None and batch.mixed.at > batch.started:
-        times.append(batch.mixed.at if until is None or batch.mixed.at <= until else None)
+    if batch.mixed_on_top is not None:
+        times.append(batch.mixed_on_top.at if until is None or batch.mixed_on_top.at <= until else None)
     return max((at for at in times if at is not None), default=None)
 
 
