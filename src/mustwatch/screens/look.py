@@ -19,8 +19,8 @@ GONE = "cellar files gone: shown is what was read before; nothing can be saved n
 class Source(Protocol):
     """What a look needs of the shell: the ledger, the time, and a way to save."""
 
-    ledger: Any
-
+    @property
+    def ledger(self) -> Any: ...
     @property
     def now(self) -> datetime: ...
     @property
