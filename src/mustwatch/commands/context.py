@@ -35,6 +35,7 @@ class Context:
         self.asked_now = asked_now
         self._clock = clock
         self.saved = 0
+        self._view: Cellar | None = None
 
     @cached_property
     def ledger(self) -> Ledger:
@@ -86,7 +87,12 @@ class Context:
         return self.ledger.read(until=self.now if past else None)
 
     def cellar_view(self) -> Cellar:
-        """The folded cellar as it stands now; the ledger's troubles go to standard error, a line each."""
+        """The folded cellar as it stands now; the ledger's troubles go to standard error, in one line.
+
+        Read once, and again only after something was saved: a command looks at one moment.
+        """
+        if self._view is not None:
+            return self._view
         from mustwatch.batches.fold import fold
 
         contents = self.contents()
@@ -94,7 +100,8 @@ class Context:
             from mustwatch.ledger.visible import counted
 
             self.err(f"ledger: {counted(len(contents.troubles), 'trouble')}; `mustwatch verify` names them")
-        return fold(contents.events, self.settings, self.now)
+        self._view = fold(contents.events, self.settings, self.now)
+        return self._view
 
     def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
         """The findings of the whole cellar, worst first."""
@@ -106,6 +113,7 @@ class Context:
         """Saves events, stamped; on disk when it returns. Raises Refused in a read-only view."""
         if self.read_only:
             raise Refused(f"not saved: {self.read_only}")
+        self._view = None
         saved = self.ledger.append(events, self.clock_now)
         self.saved += len(saved)
         return saved
