@@ -172,6 +172,11 @@ class Batch:
         return None if self.start_sg is None else self.start_sg + self.added_points / 1000
 
     @property
+    def recorded_pitches(self) -> tuple[Pitched, ...]:
+        """The pitchings that were written down: none where one is only assumed."""
+        return () if self.pitching_assumed else self.pitches
+
+    @property
     def stage_in_vessel(self) -> str | None:
         """The stage of what lies in a vessel, None when all is bottled or ended."""
         return self.vessel_stage or (None if self.stage in ("bottled", "ended") else self.stage)

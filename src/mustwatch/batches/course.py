@@ -52,21 +52,24 @@ def beginning_first(events: Sequence[Event], on_top: Sequence[Mixed]) -> list[Ev
     return sorted(events, key=lambda event: not isinstance(event, Mixed) or event.id in again)
 
 
-def stretches_of(turns: Sequence[Event], readings: Sequence[Reading], began: datetime | None) -> tuple[Stretch, ...]:
+def stretches_of(
+    turns: Sequence[Event], readings: Sequence[Reading], began: datetime | None, on_top: Sequence[Mixed] = ()
+) -> tuple[Stretch, ...]:
     """The stretches of a story that began then, oldest first; readings before the first cut open one named `start`.
 
     turns: the readings and the events that may cut the course, in the order of the story. What happened at one
-    instant keeps the order in which it was written down: a diary often knows the day alone.
+    instant keeps the order in which it was written down: a diary often knows the day alone. on_top: see
+    `mixings_on_top`.
     """
     if not readings and not any(cut_of(event, False) not in (None, "pitched") for event in turns):
         return ()
     first = min(moment for moment in (began, readings[0].at if readings else None) if moment is not None)
     parts: list[tuple[datetime, str, str | None, list[Reading]]] = [(first, "start", None, [])]
     left = deque(readings)
-    on_top = {mixing.id for mixing in mixings_on_top(turns)}
+    again = {mixing.id for mixing in on_top}
     pitched = False
     for event in turns:
-        if event.id in on_top:
+        if event.id in again:
             parts.append((event.at, "sugar", event.id, []))
         elif isinstance(event, Read):
             if left and left[0].id == event.id:

@@ -27,7 +27,7 @@ from typing import Any
 from mustwatch.batches.entry_pot import INSTRUMENTS, Pot
 from mustwatch.batches.entry_words import gathered, is_prose, tokens_of
 from mustwatch.batches.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
-from mustwatch.batches.scales import degrees, litres
+from mustwatch.batches.scales import degrees, grams, litres
 from mustwatch.batches.settings import Settings
 from mustwatch.batches.when import moment
 from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
@@ -165,7 +165,8 @@ def _understood(
         lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
     lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
     for keys in pot.added:
-        lines.append(f"added {_amount(keys)} {keys['what']}")
+        amount = litres(keys["l"]) if "l" in keys else grams(keys["g"])
+        lines.append(f"added {amount} {keys['what']}")
     lines += [f"took out {what}" for what in pot.removed]
     if pot.closure:
         lines.append(f"closed with {pot.closure}")
@@ -173,13 +174,6 @@ def _understood(
     if at != now:
         lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
     return lines
-
-
-def _amount(keys: Mapping[str, Any]) -> str:
-    """An amount in four figures: what was an ounce is no 28.3495 g on a kitchen scale."""
-    if "l" in keys:
-        return litres(keys["l"])
-    return f"{keys['g']:.4g} g" if keys["g"] < 1000 else f"{keys['g'] / 1000:.4g} kg"
 
 
 def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapping[str, Instrument]) -> str:

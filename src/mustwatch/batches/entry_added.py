@@ -18,7 +18,7 @@ _HOUSEHOLD = re.compile(
     r"(?<![a-z])(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b",
     re.IGNORECASE,
 )
-_UNIT_KNOWN = re.compile(r"differ by| must be |is unclear")
+UNCLEAR = re.compile(r"differ by| must be |is unclear")  # what is wrong with an amount whose unit is known
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def _amount_of(words: Sequence[str], gallon: str | None) -> tuple[int, dict[str,
             try:
                 found = round(read(text), 4)
             except ValueError as error:
-                faults += [str(error)] if _UNIT_KNOWN.search(str(error)) else []
+                faults += [str(error)] if UNCLEAR.search(str(error)) else []
                 continue
             if found > 0:
                 return count, {key: found}, ""

@@ -173,7 +173,7 @@ def fold_batch(
     turns = kinds.among(Mixed, Pitched, Racked, Added, Read)
     on_top = mixings_on_top(turns)
     volume_l = _volume(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
-    stretches = stretches_of(turns, good, life[0].at if life else None)
+    stretches = stretches_of(turns, good, life[0].at if life else None, on_top)
     stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
     again = stage == "bottled" and in_vessel_after_bottling(kinds)
     return Batch(

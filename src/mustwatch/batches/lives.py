@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
+from itertools import takewhile
 
 from mustwatch.batches.course import SUGARS
 from mustwatch.batches.kinds import Kinds
@@ -61,12 +62,9 @@ def _looks_back(event: Event) -> bool:
 def in_vessel_after_bottling(kinds: Kinds) -> bool:
     """Whether what was written down after the last bottling tells of drink that lies in a vessel all the same."""
     closed = kinds.last(Closed) is not None
-    since_bottling: list[Event] = []
-    for event in kinds.among(Bottled, Mixed, Pitched, Racked, Closed, Added):
-        since_bottling = [] if isinstance(event, Bottled) else [*since_bottling, event]
-    return any(
-        (closed and event.category in WOKEN_BY) if isinstance(event, Added) else True for event in since_bottling
-    )
+    told = kinds.among(Bottled, Mixed, Pitched, Racked, Closed, Added)
+    since_bottling = takewhile(lambda event: not isinstance(event, Bottled), reversed(told))
+    return any(not isinstance(event, Added) or (closed and event.category in WOKEN_BY) for event in since_bottling)
 
 
 def named(event: Event) -> Event:

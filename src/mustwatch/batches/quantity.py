@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from typing import get_args
 
-from mustwatch.batches.entry_added import household
+from mustwatch.batches.entry_added import UNCLEAR, household
 from mustwatch.ledger.events import BottleKind, Closure
 from mustwatch.ledger.visible import visible
 from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volume_l
 
-_UNCLEAR = re.compile(r"differ by| must be |is unclear")  # what is wrong with an amount whose unit is known
 _LONGEST_AMOUNT = 5  # words: 1 1/2 US fl oz
 _LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
 _VESSELS = ("jug", "carboy", "demijohn", "bucket", "barrel", "keg", "tank", "crock", "bottle")
@@ -75,7 +74,7 @@ def amount_of(text: str, gallon: str | None) -> dict[str, float]:
             found = round(read(text), 6 if key == "kg" else 4)
         except ValueError as error:
             said = str(error)
-            fault = f"{shown}: {said}" if " must be " in said else said if _UNCLEAR.search(said) else fault
+            fault = f"{shown}: {said}" if " must be " in said else said if UNCLEAR.search(said) else fault
             continue
         if found <= 0:
             raise ValueError(f"{shown}: nothing at all? Give an amount above 0")
@@ -91,7 +90,7 @@ def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
         try:
             amount = amount_of(" ".join(words[:count]).rstrip(",;:"), gallon)
         except ValueError as refused:
-            refusal = refused if refusal is None or _UNCLEAR.search(str(refused)) else refusal
+            refusal = refused if refusal is None or UNCLEAR.search(str(refused)) else refusal
             continue
         name = words[count + 1 :] if words[count : count + 1] == ["of"] else words[count:]
         if name and name[0][:1].isdigit() and _is_amount(name):

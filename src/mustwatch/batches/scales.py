@@ -34,6 +34,15 @@ def gravity(sg: float, settings: Settings = CELSIUS) -> str:
         return f"{sg:.3f} SG"
 
 
+def grams(mass_g: float) -> str:
+    """A mass in four figures: what was an ounce is no 28.3495 g on a kitchen scale.
+
+    >>> grams(28.3495), grams(1474.2)
+    ('28.35 g', '1.474 kg')
+    """
+    return f"{mass_g:.4g} g" if mass_g < 1000 else f"{mass_g / 1000:.4g} kg"
+
+
 def litres(volume_l: float) -> str:
     """A volume as somebody would measure it: a tenth of a litre, a hundredth below ten.
 

@@ -21,7 +21,10 @@ def standing(batch: Batch, now: datetime, settings: Settings = CELSIUS) -> tuple
     lines = [("stage", _stage(batch, now)), ("closure", closure_words(batch, now))]
     if batch.bottles_made:
         lines.append(("bottles", f"{batch.bottles_left} left of {batch.bottles_made}"))
-    lines += [("gravity", gravity_words(batch, now, settings)), ("alcohol", alcohol_words(batch) or _why_not(batch))]
+    lines += [
+        ("gravity", gravity_words(batch, now, settings)),
+        ("alcohol", alcohol_words(batch) or f"not known: {why_no_alcohol(batch)}"),
+    ]
     lines.append(("yeast", _yeast(batch)))
     lines += [("warmth", _warmth(batch, now, settings)), ("vessel", _vessel(batch))]
     if ph := batch.latest_measure("ph"):
@@ -95,14 +98,15 @@ def alcohol_words(batch: Batch) -> str | None:
     return said
 
 
-def _why_not(batch: Batch) -> str:
+def why_no_alcohol(batch: Batch) -> str:
+    """What is missing where the alcohol cannot be said."""
     if batch.latest is None:
-        return "not known: gravity was never read"
+        return "gravity was never read"
     if batch.whole_start_sg is None:
-        return "not known: no start gravity"
+        return "no start gravity"
     if batch.latest == batch.start:
-        return "not known: no reading since the start"
-    return "not known: the last reading is not below the start"
+        return "no reading since the start"
+    return "the last reading is not below the start"
 
 
 def _yeast(batch: Batch) -> str:

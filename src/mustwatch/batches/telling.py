@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from mustwatch.batches.scales import CELSIUS, degrees, litres
+from mustwatch.batches.scales import CELSIUS, degrees, grams, litres
 from mustwatch.batches.settings import Settings
 from mustwatch.ledger.events import (
     Added,
@@ -53,7 +53,7 @@ def told_with_note(event: Event, settings: Settings = CELSIUS) -> str:
 
 def _mass(event: Any) -> str:
     if event.g is not None:
-        return f"{event.g:.4g} g " if event.g < 1000 else f"{event.g / 1000:.4g} kg "
+        return f"{grams(event.g)} "
     return f"{event.l:.4g} l " if event.l is not None else ""
 
 

@@ -43,9 +43,7 @@ THIRD_GONE = 2 / 3 - 0.03  # three hundredths for the noise of the glass
 def check(view: View) -> Iterable[Finding]:
     """A finding for the newest aeration that came too late."""
     batch = view.batch
-    if batch.pitching_assumed:
-        return
-    pitched = batch.pitches[-1] if batch.pitches else None
+    pitched = batch.recorded_pitches[-1] if batch.recorded_pitches else None
     if pitched is None:
         return
     since = view.now - timedelta(days=RULE.number(view, "days"))

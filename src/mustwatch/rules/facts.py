@@ -91,8 +91,11 @@ def fed_at(batch: Batch, until: datetime | None = None) -> datetime | None:
 
 def yeast_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     """When yeast last went in, at or before a time, as far as it was written down."""
-    pitches = () if batch.pitching_assumed else batch.pitches
-    times = [event.at for event in (*pitches, *batch.additions) if getattr(event, "category", "yeast") == "yeast"]
+    times = [
+        event.at
+        for event in (*batch.recorded_pitches, *batch.additions)
+        if getattr(event, "category", "yeast") == "yeast"
+    ]
     return max((at for at in times if until is None or at <= until), default=None)
 
 

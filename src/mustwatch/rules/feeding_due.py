@@ -49,9 +49,8 @@ ENOUGH = 0.75
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when a step of the feeding has passed."""
-    batch, pitched = view.batch, view.batch.pitched
-    if batch.pitching_assumed:
-        return
+    batch = view.batch
+    pitched = next(iter(batch.recorded_pitches), None)
     if pitched is None or words.days(view, pitched.at) > LAST_DAY or not only_honey(batch):
         return
     doses = feedings(batch)

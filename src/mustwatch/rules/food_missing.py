@@ -44,11 +44,10 @@ FORGOTTEN_DAYS = 21.0
 def check(view: View) -> Iterable[Finding]:
     """A finding while food would still be taken up and none was given."""
     batch = view.batch
-    if batch.pitching_assumed:
+    pitched = next(iter(batch.recorded_pitches), None)
+    if pitched is None or not only_honey(batch) or feedings(batch):
         return
-    if batch.pitched is None or not only_honey(batch) or feedings(batch):
-        return
-    age = view.now - batch.pitched.at
+    age = view.now - pitched.at
     if age < timedelta(hours=RULE.number(view, "hours")) or age > timedelta(days=FORGOTTEN_DAYS):
         return
     if past_feeding(batch) or view.verdict.state in ("stable", "finished"):
@@ -66,8 +65,8 @@ def check(view: View) -> Iterable[Finding]:
             "If food was given, write it down with its date.",
         ),
         clears_when="a feeding is recorded, or half of the sugar is gone.",
-        evidence=(batch.mixed.id if batch.mixed else None, batch.pitched.id),
-        since=batch.pitched.at,
+        evidence=(batch.mixed.id if batch.mixed else None, pitched.id),
+        since=pitched.at,
         missing=() if batch.start is not None else ("start gravity, so the sugar gone is not known",),
         look_again=look_in(view, 1),
         action=("add", "nutrient"),

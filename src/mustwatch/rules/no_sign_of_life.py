@@ -52,9 +52,7 @@ RULE = Rule(
 def check(view: View) -> Iterable[Finding]:
     """A finding when the lag has lasted too long."""
     batch = view.batch
-    if batch.pitching_assumed:
-        return
-    pitched = batch.pitches[-1] if batch.pitches else None
+    pitched = batch.recorded_pitches[-1] if batch.recorded_pitches else None
     if pitched is None:
         return
     hours = (view.now - pitched.at) / timedelta(hours=1)

@@ -78,7 +78,7 @@ def _in_peace(view: View) -> bool:
 def _finding(view: View, since: datetime, has_reading: bool, severity: Severity) -> Finding:
     batch = view.batch
     last = batch.latest
-    known = batch.pitched is not None and not batch.pitching_assumed
+    known = bool(batch.recorded_pitches)
     missing = () if known else ("when it was pitched; counted from its first entry",)
     what = f"No gravity reading since {words.date(view, since)}, {words.span(view.now - since)} ago"
     if not has_reading:

@@ -35,12 +35,11 @@ RULE = Rule(name="start-gravity-missing", severity=Severity.NOTE, stages=FERMENT
 def check(view: View) -> Iterable[Finding]:
     """A finding when the start gravity was never read."""
     batch = view.batch
-    if batch.pitching_assumed:
-        return
-    if batch.pitched is None or batch.start is not None:
+    pitched = next(iter(batch.recorded_pitches), None)
+    if pitched is None or batch.start is not None:
         return
     estimate = batch.start_estimate_sg
-    fresh = view.now - batch.pitched.at < timedelta(days=1)
+    fresh = view.now - pitched.at < timedelta(days=1)
     known = (
         f" The recipe gives about {words.gravity(view, estimate)}, estimated, ten points either way."
         if estimate
@@ -49,15 +48,15 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.NOTE,
-        f"Its start gravity was not read before it was pitched on {words.date(view, batch.pitched.at)}.{known}",
+        f"Its start gravity was not read before it was pitched on {words.date(view, pitched.at)}.{known}",
         why="Without it there is no alcohol, no expected end and no sure word on a stall.",
         do=(
             "Read it now; it has hardly begun." if fresh else "If the reading is on paper, enter it with its own date.",
             *(() if estimate else ("Write down the honey's mass and the final volume, for an estimate.",)),
         ),
         clears_when="a reading from before pitching is entered.",
-        evidence=(batch.pitched.id, batch.mixed.id if batch.mixed else None),
-        since=batch.pitched.at,
+        evidence=(pitched.id, batch.mixed.id if batch.mixed else None),
+        since=pitched.at,
         missing=("start gravity",) if estimate else ("start gravity", "honey mass and final volume"),
         action=("log", "@"),
     )

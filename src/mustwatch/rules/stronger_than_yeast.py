@@ -49,9 +49,7 @@ DRY_AT_MOST = 1.002
 def check(view: View) -> Iterable[Finding]:
     """A finding while it can still be changed."""
     batch = view.batch
-    if batch.pitching_assumed:
-        return
-    start, yeast, pitched = batch.whole_start_sg, batch.yeast, batch.pitched
+    start, yeast, pitched = batch.whole_start_sg, batch.yeast, next(iter(batch.recorded_pitches), None)
     if yeast is None or start is None or start < 1.05 or pitched is None:
         return
     age = words.days(view, pitched.at)

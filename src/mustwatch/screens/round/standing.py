@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from mustwatch.batches.batch import Batch
 from mustwatch.batches.settings import Settings
+from mustwatch.batches.standing import why_no_alcohol
 from mustwatch.ledger.visible import cells, visible
 from mustwatch.outlook.verdict import Verdict
 from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
@@ -130,22 +131,12 @@ def _alcohol(batch: Batch, verdict: Verdict | None) -> str:
         return ""
     made = verdict.made_alcohol if verdict else None
     if made is None:
-        return f"NOT KNOWN: {_missing_for_alcohol(batch)}"
+        return f"NOT KNOWN: {why_no_alcohol(batch)}"
     low, high = made
     if high < 0.3:
         return "none to speak of yet"
     about = f"about {low:.1f}" if high - low < 0.15 else f"about {low:.1f}-{high:.1f}"
     return f"{about} % vol" + ("" if batch.start else ", from an estimated start")
-
-
-def _missing_for_alcohol(batch: Batch) -> str:
-    if batch.start_sg is None:
-        return "no start gravity"
-    if batch.latest is None:
-        return "never read"
-    if batch.latest == batch.start:
-        return "no reading since the start"
-    return "the last reading is not below the start"
 
 
 def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
