@@ -7,10 +7,10 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 from zlib import crc32
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Added, Bottled, Closed, Event, Mixed, Pitched, Racked, Read
+from mustwatch.ledger.settings import Settings
 
 PITCHED = datetime(2026, 3, 2, 12, tzinfo=UTC)  # a Monday
 SETTINGS = Settings()

@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "mustwatch"
-HEIGHT = {"trade": 0, "ledger": 1, "batches": 2, "outlook": 3, "rules": 4, "feeds": 5, "screens": 6, "commands": 7}
+LAYERS = ("trade", "calculators", "ledger", "entry", "cellar", "judgement", "said", "rules", "deeds")
+SHELLS = ("feeds", "screens", "commands")
+HEIGHT = {name: height for height, name in enumerate(LAYERS)} | {name: len(LAYERS) + n for n, name in enumerate(SHELLS)}
 SIDE_BY_SIDE = {("screens", "commands"): {"mustwatch.commands.context"}}
 FILES = sorted(SOURCE.rglob("*.py"))
 

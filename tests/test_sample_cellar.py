@@ -9,9 +9,9 @@ from pathlib import Path
 
 from sample_story import DEVICE, PINNED, SETTINGS, lines
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import settings_from
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import parse
+from mustwatch.ledger.settings import settings_from
 from mustwatch.rules.engine import judge_cellar
 
 TOP = Path(__file__).parent.parent

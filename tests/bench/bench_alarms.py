@@ -20,8 +20,8 @@ from pathlib import Path
 if __package__ != "tests.bench":  # run as a file, or asked by a test
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from mustwatch.batches.fold import Cellar, fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import Cellar, fold
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, awake, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from tests.bench import healthy_cellar

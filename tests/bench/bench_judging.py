@@ -15,9 +15,9 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import exp
 
-from mustwatch.batches.fold import Cellar, fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, judge_cellar
 
 START = datetime(2025, 3, 1, 9, tzinfo=UTC)

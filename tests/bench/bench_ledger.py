@@ -125,8 +125,8 @@ def part_adapter(root: Path) -> float:
 
 def part_fold(root: Path) -> float:
     """Seconds to read and fold the cellar."""
-    from mustwatch.batches.fold import fold
-    from mustwatch.batches.settings import Settings
+    from mustwatch.cellar.fold import fold
+    from mustwatch.ledger.settings import Settings
 
     begun = time.perf_counter()
     found = Ledger(root / "load", state=root / "state", cache=root / "cache").read()

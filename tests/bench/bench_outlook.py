@@ -26,10 +26,10 @@ import time
 
 import pytest
 
-from mustwatch.batches.settings import Settings
-from mustwatch.outlook.judgement import judge
-from mustwatch.outlook.outlook import outlook
-from mustwatch.outlook.prior import BELIEFS
+from mustwatch.judgement.forecast.outlook import outlook
+from mustwatch.judgement.forecast.prior import BELIEFS
+from mustwatch.judgement.judgement import judge
+from mustwatch.ledger.settings import Settings
 from tests.bench.logs import LOGS, NOW
 from tests.bench.scoring import Tally
 from tests.bench.tuning import FOLDS, cases, fold_of, scored, thinned, tuned

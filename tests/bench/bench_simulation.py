@@ -22,14 +22,15 @@ import sys
 from collections import Counter, defaultdict
 from pathlib import Path
 
-from mustwatch.batches.settings import Settings
-from mustwatch.outlook.ending import ending_of
-from mustwatch.outlook.forecast import fan_of
-from mustwatch.outlook.judgement import judge
-from mustwatch.outlook.outlook import outlook
-from mustwatch.outlook.paths import bands_of, paths_of
-from mustwatch.rules.sealed_while_alive import check
+from mustwatch.judgement.ending import ending_of
+from mustwatch.judgement.forecast.forecast import fan_of
+from mustwatch.judgement.forecast.outlook import outlook
+from mustwatch.judgement.forecast.paths import bands_of, paths_of
+from mustwatch.judgement.judgement import judge
+from mustwatch.ledger.settings import Settings
+from mustwatch.rules.catalogue.sealed_while_alive import check
 from mustwatch.rules.view import View
+from mustwatch.said.outlook_words import words_of
 from tests.bench.made_up import LENGTH_DAYS, MadeUp, batch_at, made_up, reading_days
 from tests.bench.picture import calibration_svg
 
@@ -120,7 +121,7 @@ class Study:
         self.finished["said"] += 1
         if one.to_come(day) > 2:
             batch, now = batch_at(one, day)
-            told = any("may still be there" in words for words in outlook(batch, SETTINGS, now).words)
+            told = any("may still be there" in words for words in words_of(outlook(batch, SETTINGS, now), batch))
             self.finished["more than 2 points truly to come"] += 1
             self.finished["more than 2 points to come and not told"] += not told
 

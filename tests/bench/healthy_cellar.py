@@ -14,10 +14,10 @@ from itertools import count
 from math import exp
 from typing import Any
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
+from mustwatch.judgement.facts import fed_at, rest_of
 from mustwatch.ledger.events import Aerated, Cleaned, Event, Instrument, Noted, Read, Seen, Swirled, draft, stamped
-from mustwatch.rules.facts import fed_at, rest_of
+from mustwatch.ledger.settings import Settings
 
 YEAR_BEGINS = datetime(2025, 3, 1, tzinfo=UTC)
 YEAR_DAYS = 365

@@ -8,10 +8,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Closed, Mixed, Pitched, Read
+from mustwatch.ledger.settings import Settings
 
 LOGS = Path(__file__).parents[2].parent / "shared" / "logs" / "logs.jsonl"
 NOW = datetime(2026, 1, 15, 12, tzinfo=UTC)

@@ -13,10 +13,10 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from math import exp
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Added, Closed, Event, Mixed, Pitched, Read
+from mustwatch.ledger.settings import Settings
 
 BEGIN = datetime(2026, 1, 1, 12, tzinfo=UTC)
 STEP_DAYS = 0.05

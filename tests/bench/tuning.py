@@ -9,11 +9,11 @@ from __future__ import annotations
 import statistics
 from dataclasses import replace
 
-from mustwatch.batches.batch import Batch
-from mustwatch.outlook.forecast import fan_of
-from mustwatch.outlook.outlook import _end
-from mustwatch.outlook.paths import bands_of, paths_of, quantiles
-from mustwatch.outlook.prior import BELIEFS, Beliefs
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.forecast.forecast import fan_of
+from mustwatch.judgement.forecast.outlook import _end
+from mustwatch.judgement.forecast.paths import bands_of, paths_of, quantiles
+from mustwatch.judgement.forecast.prior import BELIEFS, Beliefs
 from tests.bench.logs import NOW, Log, batch_of, cuts, logs
 from tests.bench.scoring import Tally
 

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from mustwatch.calculators.catalogue import NAMES, calculation
 from mustwatch.commands import bench
-from mustwatch.trade.bench.catalogue import NAMES, calculation
 
 
 class Listening:

@@ -27,7 +27,7 @@ def test_a_page_shows_the_numbers_of_this_cellar(fir, home):
 
 def test_every_page_can_be_shown(run):
     """All of them, as text and as JSON."""
-    from mustwatch.rules import RULES
+    from mustwatch.rules.catalogue import RULES
 
     for module in RULES:
         ran = run("explain", module.RULE.name, "--json")

@@ -14,7 +14,7 @@ def test_the_catalogue_has_the_keys_of_the_contract(run):
 
 def test_the_catalogue_fits_80_columns_and_names_every_rule(run):
     """One name a rule; nothing cut off."""
-    from mustwatch.rules import RULES
+    from mustwatch.rules.catalogue import RULES
 
     out = run("rules").out
     assert all(f" {module.RULE.name} " in out for module in RULES)

@@ -25,10 +25,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import verdict_of
 from mustwatch.rules.finding import Finding
 from mustwatch.rules.view import View

@@ -8,10 +8,10 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
 from mustwatch.commands.check import as_keys, lines_of
 from mustwatch.ledger.events import draft, stamped
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar
 
 START = datetime(2026, 3, 1, 9, tzinfo=UTC)

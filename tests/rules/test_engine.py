@@ -8,9 +8,9 @@ from datetime import timedelta
 import pytest
 from rules.scenario import story
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import draft, stamped
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, awake, folded, judge_batch, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 

@@ -8,14 +8,13 @@ from pathlib import Path
 import pytest
 from rules.scenario import KINDS_OF_STORY, STORIES, Story, stories_of
 
-from mustwatch import rules
-from mustwatch.rules import page
+from mustwatch.rules import catalogue, page
 from mustwatch.rules.finding import Finding
 
-MODULES = {module.RULE.name: module for module in rules.RULES}
+MODULES = {module.RULE.name: module for module in catalogue.RULES}
 TOLD = [(story.rule, story) for name in MODULES for story in stories_of(name)]
 IDS = [f"{rule}/{story.sort}: {story.title}" for rule, story in TOLD]
-FOLDER = Path(rules.__file__).parent
+FOLDER = Path(catalogue.__file__).parent
 
 
 @pytest.mark.parametrize("name", MODULES)
@@ -104,7 +103,7 @@ def test_every_rule_file_is_in_the_catalogue():
 
 def test_what_a_rule_explains_exists():
     """A misspelt name would fold nothing, silently."""
-    for module in rules.RULES:
+    for module in catalogue.RULES:
         assert set(module.RULE.explains) <= set(MODULES)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from rules.scenario import batch_of
 
-from mustwatch import rules
+from mustwatch.rules import catalogue
 from mustwatch.rules.normal import NORMAL_PAGES, normal_pages_for
 
 
@@ -22,7 +22,7 @@ def test_a_page_fits_eighty_columns_and_says_when_it_is_not_normal(name: str):
 @pytest.mark.parametrize("name", NORMAL_PAGES)
 def test_a_page_names_only_rules_that_exist(name: str):
     """`see film-on-top` must lead somewhere."""
-    names = {module.RULE.name for module in rules.RULES}
+    names = {module.RULE.name for module in catalogue.RULES}
     after_see = [part.split()[0].strip(".,:") for part in " ".join(NORMAL_PAGES[name].split()).split(" see ")[1:]]
     assert set(after_see) <= names
     assert name not in names

@@ -6,8 +6,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from mustwatch.batches.settings import Settings
-from mustwatch.rules import RULES, gravity_rose
+from mustwatch.ledger.settings import Settings
+from mustwatch.rules.catalogue import RULES, gravity_rose
 from mustwatch.rules.page import page_of, rendered
 
 

@@ -8,8 +8,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from rules.scenario import story
 
-from mustwatch.batches.settings import Settings
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules import words
+from mustwatch.said.figures import listed
 
 VIEW = story("    day 0  read 1.100\n    day 0  pitched ale").view()
 
@@ -49,7 +50,7 @@ def test_a_yeast_without_a_name_is_called_by_its_class():
 
 def test_names_are_listed_as_one_speaks():
     """One, two, many."""
-    assert [words.listed(names) for names in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
+    assert [listed(names) for names in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
         "",
         "a",
         "a and b",

@@ -3,10 +3,10 @@
 import pytest
 from screens.small_cellar import ago, batch, made, opened, played, shown, usual, whole
 
-from mustwatch.batches.settings import Settings
 from mustwatch.ledger.events import draft
+from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
-from mustwatch.rules import RULES
+from mustwatch.rules.catalogue import RULES
 from mustwatch.rules.normal import NORMAL_PAGES
 from mustwatch.screens.explain import normal_lines, rule_lines
 from mustwatch.screens.help import keys_lines

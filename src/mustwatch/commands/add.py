@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 from typing import Any, get_args
 
-from mustwatch.batches.substance import kind_of
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import amount_of, name_and_amount, typed
 from mustwatch.commands.saving import batch_to_write, day_to_come, drafted_as, happened_at, save_and_tell, saving_parser
+from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import Added, Category
+from mustwatch.said.telling import told
 
 MOST_NITROGEN = 1000.0  # mg a gram: nothing holds more than all of itself
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.batches.scales import litres
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered
 from mustwatch.commands.quantity import fits, given, gravity_sg, named_amount, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_named, drafted_as, happened_at, save_and_tell, saving_parser, writable
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import litres
+from mustwatch.said.telling import told
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
 

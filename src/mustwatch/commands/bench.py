@@ -8,13 +8,13 @@ import textwrap
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.calculators.catalogue import NAMES, calculation, calculations
+from mustwatch.calculators.purposes import PURPOSES
 from mustwatch.ledger.visible import plain_json, visible
-from mustwatch.trade.bench.catalogue import NAMES, calculation, calculations
-from mustwatch.trade.bench.purposes import PURPOSES
 
 if TYPE_CHECKING:
+    from mustwatch.calculators.form import Calculation, Field, House, Result
     from mustwatch.commands.context import Context
-    from mustwatch.trade.bench.form import Calculation, Field, House, Result
 
 WIDTH = 78
 LABEL = 22
@@ -82,13 +82,13 @@ def _typed(chosen: Calculation, given: Sequence[str]) -> dict[str, str]:
 
 def _house(name: str, typed: Mapping[str, str], context: Context) -> House:
     """What the cellar has settled; read only where it can matter, so that the rest starts fast."""
-    from mustwatch.trade.bench.form import house_of
+    from mustwatch.calculators.form import house_of
 
     settings = context.cellar / "cellar.toml"
     asks = name in HOUSE_CALCS or any(GALLONS.search(text) for text in typed.values())
     if not asks or not settings.is_file():
         return house_of(None)
-    from mustwatch.batches.settings import settings_from
+    from mustwatch.ledger.settings import settings_from
 
     try:
         text = settings.read_text(encoding="utf-8")

@@ -7,11 +7,11 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given, lot_of, mass_g, same_batch, typed
 from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.said.telling import told
 
 HIGHEST_BAR = 20.0  # no bottle bears as much; psi taken for bar would silence the warning of pressure
 

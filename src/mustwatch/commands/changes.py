@@ -58,7 +58,7 @@ def _batch(context: Context, text: str) -> str:
 
 
 def _gravity(target: Event, text: str) -> dict[str, Any]:
-    from mustwatch.batches.entry_figures import gravity_fault, gravity_of, number_of
+    from mustwatch.entry.entry_figures import gravity_fault, gravity_of, number_of
 
     before = getattr(target, "gravity", None)
     scale = before.scale if before is not None else "sg"
@@ -84,8 +84,8 @@ def _time(context: Context, key: str, text: str) -> str:
 
 def _figure(context: Context, key: str, text: str) -> Any:
     """A quantity in the key's unit, with or without its sign; else what JSON makes of it, else the text."""
-    from mustwatch.batches.entry_figures import number_of
     from mustwatch.commands.quantity import mass_g, temperature_c, volume_l
+    from mustwatch.entry.entry_figures import number_of
 
     readers = {
         "_c": temperature_c,

@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any, get_args
 
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
 from mustwatch.commands.quantity import closure_named, given
 from mustwatch.commands.saving import batch_to_write, drafted_as, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closed, Closure
+from mustwatch.said.telling import told
 
 
 def add_to(subparsers: Any) -> None:

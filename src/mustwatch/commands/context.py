@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from mustwatch.batches.fold import Cellar
-    from mustwatch.batches.settings import Settings
+    from mustwatch.cellar.fold import Cellar
+    from mustwatch.ledger.settings import Settings
     from mustwatch.ledger.store import Contents, Ledger
     from mustwatch.rules.finding import Finding
 
@@ -53,7 +53,7 @@ class Context:
     @cached_property
     def settings(self) -> Settings:
         """The cellar's settings. Raises Refused naming the faulty key."""
-        from mustwatch.batches.settings import settings_from
+        from mustwatch.ledger.settings import settings_from
 
         try:
             return settings_from(self.ledger.settings_text())
@@ -93,7 +93,7 @@ class Context:
         """
         if self._view is not None:
             return self._view
-        from mustwatch.batches.fold import fold
+        from mustwatch.cellar.fold import fold
 
         contents = self.contents()
         if contents.troubles:

@@ -31,7 +31,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the page; 2 when there is no such rule."""
     if (plain := _plain_page(args.rule)) is not None:
         return _show_plain(plain, args, context)
-    from mustwatch.rules import RULES
+    from mustwatch.rules.catalogue import RULES
     from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of, rendered
 
@@ -58,7 +58,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 def _plain_page(name: str) -> str | None:
     """The page of what is no rule but needs explaining as much: the forecast, and what is normal."""
     if name == "outlook":
-        from mustwatch.outlook.page import PAGE
+        from mustwatch.said.outlook_page import PAGE
 
         return PAGE
     from mustwatch.rules.normal import NORMAL_PAGES
@@ -75,8 +75,8 @@ def _show_plain(page: str, args: argparse.Namespace, context: Context) -> int:
 
 def _settings(context: Context) -> Any:
     """The cellar's settings where there is a cellar; a page can be read without one."""
-    from mustwatch.batches.settings import Settings
     from mustwatch.commands.context import Refused
+    from mustwatch.ledger.settings import Settings
 
     try:
         return context.settings

@@ -61,7 +61,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if args.json:
         context.out(plain_json({"target": target.id, "kind": act.kind, "saved": saved.id}))
         return DONE
-    from mustwatch.batches.telling import told_with_note
+    from mustwatch.said.telling import told_with_note
 
     was = visible(told_with_note(target), limit=200)
     now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes)}"
@@ -73,8 +73,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def _told(before: Event, after: Event, changes: Mapping[str, Any]) -> str:
     """The entry as it stands now; its time and its batch only where they changed, and what its line does not say."""
-    from mustwatch.batches.telling import told_with_note
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.telling import told_with_note
 
     moved = f", at {after.at:%Y-%m-%d %H:%M}" if after.at != before.at else ""
     into = f", in {after.batch or 'the cellar'}" if after.batch != before.batch else ""
@@ -122,7 +122,7 @@ def _has_place(part: Any, path: list[str]) -> bool:
 
 def standing(context: Context, part: str) -> Event:
     """The one event an id or a part of one names, as corrected so far. Raises Refused."""
-    from mustwatch.batches.fold import corrections
+    from mustwatch.cellar.fold import corrections
     from mustwatch.ledger.visible import visible
 
     shown = visible(part, limit=60)

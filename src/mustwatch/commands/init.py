@@ -22,7 +22,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Makes the cellar; never over one that is there."""
-    from mustwatch.batches.settings import DEFAULT_TEXT
+    from mustwatch.ledger.settings import DEFAULT_TEXT
     from mustwatch.ledger.store import Ledger, Unusable
     from mustwatch.ledger.visible import plain_json, visible
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given, temperature_c, typed
 from mustwatch.commands.saving import drafted, happened_at, save_and_tell, saving_parser, writable
+from mustwatch.said.telling import told
 
 KINDS = ("hydrometer", "refractometer", "thermometer", "pH meter")
 HELP = "record an instrument: instrument longglass hydrometer --made-for 20C --water 1.002"

@@ -13,7 +13,7 @@ from mustwatch.ledger.visible import visible
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
-    from mustwatch.batches import entry
+    from mustwatch.deeds import quick_entry as entry
 
     parser = subparsers.add_parser(
         "log",
@@ -30,7 +30,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the entry and tells what it means; asks and saves nothing when a part is unclear."""
-    from mustwatch.batches.entry import parse_words
+    from mustwatch.deeds.quick_entry import parse_words
 
     if args.entry[:1] in (["--help"], ["-h"]):
         context.out(args.usage().rstrip())

@@ -11,9 +11,9 @@ from mustwatch.commands.context import DONE, Context
 from mustwatch.commands.parser import lowered
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
-    from mustwatch.batches.fold import Cellar
-    from mustwatch.outlook.outlook import Outlook
+    from mustwatch.cellar.batch import Batch
+    from mustwatch.cellar.fold import Cellar
+    from mustwatch.judgement.forecast.outlook import Outlook
 
 WIDTH = 79
 SHOWN_DAYS = (0, 3, 7, 14, 28, 60)
@@ -37,17 +37,18 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the outlook of one batch, or of all."""
+    from mustwatch.judgement.forecast.outlook import outlook
     from mustwatch.ledger.visible import plain_json
-    from mustwatch.outlook.jsonform import to_json
-    from mustwatch.outlook.outlook import outlook
+    from mustwatch.said.outlook_json import to_json
 
     cellar = context.cellar_view()
-    found = [outlook(batch, cellar.settings, context.now) for batch in _asked(cellar, args.tag, everything=args.json)]
+    batches = _asked(cellar, args.tag, everything=args.json)
+    found = [(outlook(batch, cellar.settings, context.now), batch) for batch in batches]
     if args.json:
-        documents = [to_json(one) for one in found]
+        documents = [to_json(one, batch) for one, batch in found]
         context.out(plain_json(documents[0] if args.tag else {"now": context.now.isoformat(), "batches": documents}))
         return DONE
-    lines = as_text(found[0]) if args.tag else as_list(found)
+    lines = as_text(*found[0]) if args.tag else as_list(found)
     for line in lines or ["no batch is under way"]:
         context.out(line)
     return DONE
@@ -61,24 +62,26 @@ def _asked(cellar: Cellar, tag: str | None, *, everything: bool) -> list[Batch]:
     return [batch for batch in cellar.batches.values() if everything or batch.active]
 
 
-def as_list(found: list[Outlook]) -> list[str]:
+def as_list(found: list[tuple[Outlook, Batch]]) -> list[str]:
     """Every batch with its state and its words, in lines of at most 79 columns."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.outlook_words import words_of
 
     lines: list[str] = []
-    for one in found:
+    for one, batch in found:
         head = f"{one.batch:<20} {one.state or 'planned':<10} "
-        text = "; ".join(one.words[:2])
+        text = "; ".join(words_of(one, batch)[:2])
         lines += wrap(visible(text), WIDTH, initial_indent=head, subsequent_indent=" " * 32) or [head.rstrip()]
     return lines
 
 
-def as_text(one: Outlook) -> list[str]:
+def as_text(one: Outlook, batch: Batch) -> list[str]:
     """One batch: its words, and its band drawn as far as it reaches."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.outlook_words import words_of
 
     lines = [f"{one.batch}  {one.state or 'planned'}"]
-    for words in one.words:
+    for words in words_of(one, batch):
         lines += wrap(visible(words), WIDTH, initial_indent="  ", subsequent_indent="    ")
     if not one.course:
         return lines

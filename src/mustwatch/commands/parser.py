@@ -137,7 +137,7 @@ def _command_among(words: Sequence[str]) -> str | None:
 
 def instant(text: str) -> datetime:
     """A time with its offset from RFC 3339 text; a plain date means its noon in UTC."""
-    from mustwatch.batches.settings import FIRST_YEAR, LAST_YEAR
+    from mustwatch.ledger.settings import FIRST_YEAR, LAST_YEAR
 
     try:
         found = datetime.fromisoformat(text)

@@ -6,14 +6,14 @@ import argparse
 import re
 from typing import Any, get_args
 
-from mustwatch.batches.scales import degrees
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import lowered, number
 from mustwatch.commands.quantity import given, mass_g, temperature_c, typed
 from mustwatch.commands.saving import batch_to_write, drafted_as, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Pitched, YeastClassName
 from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import degrees
+from mustwatch.said.telling import told
 
 # 15C-24C; one scale behind both, 15-24C, will do.
 _RANGE = re.compile(r"\s*(-?[\d.,]+)\s*°?([CFcf])?\s*(?:-|–|to)\s*(-?[\d.,]+\s*°?[CFcf]?)\s*")

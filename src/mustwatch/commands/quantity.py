@@ -7,12 +7,12 @@ from collections.abc import Callable, Sequence
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
-from mustwatch.batches import quantity
-from mustwatch.batches.entry_added import LONGEST_AMOUNT, NAME_ENDS, household
-from mustwatch.batches.quantity import typed
-from mustwatch.batches.readings import HIGHEST_SG, LOWEST_SG
-from mustwatch.batches.substance import kind_of
 from mustwatch.commands.context import Refused
+from mustwatch.entry import quantity
+from mustwatch.entry.entry_added import LONGEST_AMOUNT, NAME_ENDS, household
+from mustwatch.entry.entry_figures import HIGHEST_SG, LOWEST_SG
+from mustwatch.entry.quantity import typed
+from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.visible import visible
 
 _FIGURE = re.compile(r"[-+]?[\d.,/]+(?:[mk]?g|[mc]?l|lbs?|oz|t(?:b?sp))?", re.IGNORECASE)
@@ -57,7 +57,7 @@ def gravity_sg(name: str, text: str) -> float:
 
 def closure_named(words: Sequence[str]) -> str:
     """The closure that words name in any spelling: solid-bung, Solid Bung. Raises Refused."""
-    from mustwatch.batches.entry_pot import CLOSURES, closure_of
+    from mustwatch.entry.entry_pot import CLOSURES, closure_of
 
     parts = [part for word in words for part in word.split()]
     found, used = closure_of(parts)

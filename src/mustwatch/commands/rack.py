@@ -5,12 +5,12 @@ from __future__ import annotations
 import argparse
 from typing import Any, get_args
 
-from mustwatch.batches.scales import litres
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context
 from mustwatch.commands.quantity import closure_named, fits, given, same_batch, typed, vessel_of, volume_l
 from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
 from mustwatch.ledger.events import Closure
+from mustwatch.said.figures import litres
+from mustwatch.said.telling import told
 
 LIFTING = (
     "Siphon it where it stands: a large glass vessel is never lifted or carried full, and a leaking one not at all."

@@ -24,7 +24,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the catalogue."""
-    from mustwatch.rules import RULES
+    from mustwatch.rules.catalogue import RULES
     from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of
 

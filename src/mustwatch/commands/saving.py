@@ -16,8 +16,8 @@ from mustwatch.commands.parser import lowered
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch, Reading
-    from mustwatch.batches.fold import Cellar
+    from mustwatch.cellar.batch import Batch, Reading
+    from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.events import Event
     from mustwatch.rules.finding import Finding
 
@@ -87,7 +87,7 @@ def writable(context: Context) -> None:
 
 def happened_at(context: Context, words: str) -> datetime:
     """The moment that --at names, else now. Raises Refused."""
-    from mustwatch.batches.when import moment
+    from mustwatch.entry.when import moment
 
     try:
         return moment(words, context.clock_now)
@@ -97,7 +97,7 @@ def happened_at(context: Context, words: str) -> datetime:
 
 def day_to_come(context: Context, name: str, words: str | None) -> datetime | None:
     """The moment to come that an option names; None where it was left out. Raises Refused."""
-    from mustwatch.batches.when import coming
+    from mustwatch.entry.when import coming
 
     if words is None:
         return None
@@ -199,7 +199,7 @@ def before_saving(context: Context) -> Before:
 
 def outcome_of(context: Context, tag: str, before: Before) -> Outcome:
     """What has changed about a batch since `before`."""
-    from mustwatch.batches.fold import fold
+    from mustwatch.cellar.fold import fold
 
     earlier = _of(before.found, tag)
     old = {(found.rule, found.severity) for found in earlier}
@@ -251,7 +251,7 @@ def changes(before: Batch | None, after: Batch | None) -> list[str]:
     """What a saved event changed, in words: stage, fall since the last reading, alcohol, closure."""
     if after is None:
         return []
-    from mustwatch.batches.standing import alcohol_words
+    from mustwatch.said.standing import alcohol_words
 
     lines = []
     if before is None or before.stage != after.stage:

@@ -13,7 +13,7 @@ from mustwatch.commands.saving import batch_named
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.rules.finding import Finding
 
 WIDTH = 79
@@ -49,10 +49,10 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def as_text(batch: Batch, found: list[Finding], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
-    from mustwatch.batches.scales import degrees
-    from mustwatch.batches.standing import reading_words, standing
-    from mustwatch.batches.telling import told_with_note
     from mustwatch.rules.normal import normal_pages_for
+    from mustwatch.said.figures import degrees
+    from mustwatch.said.standing import reading_words, standing
+    from mustwatch.said.telling import told_with_note
 
     name = "" if batch.name == batch.tag else visible(batch.name)
     lines = [f"{batch.tag}  {name}".rstrip()]
@@ -116,7 +116,7 @@ def _time(at: Any) -> str | None:
 
 
 def _alcohol(batch: Batch) -> dict[str, float] | None:
-    from mustwatch.batches.alcohol import made_alcohol
+    from mustwatch.judgement.alcohol import made_alcohol
 
     start, latest = batch.whole_start_sg, batch.latest
     if start is None or latest is None or latest.sg > start:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.said.telling import told
 
 
 def add_to(subparsers: Any) -> None:

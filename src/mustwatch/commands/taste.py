@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from mustwatch.batches.telling import told
 from mustwatch.commands.context import Context, Refused
 from mustwatch.commands.parser import number
 from mustwatch.commands.quantity import given
 from mustwatch.commands.saving import batch_to_write, drafted, happened_at, save_and_tell, saving_parser
+from mustwatch.said.telling import told
 
 PARTS = ("look", "nose", "palate", "balance")
 

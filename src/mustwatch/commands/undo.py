@@ -46,7 +46,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def last_standing(context: Context) -> Event | None:
     """This device's newest event that is neither withdrawn nor itself a withdrawal."""
-    from mustwatch.batches.fold import corrections
+    from mustwatch.cellar.fold import corrections
     from mustwatch.ledger.events import Unreadable, Withdrew, parse
 
     withdrawn = corrections(context.ledger.read().events)[2]
@@ -62,8 +62,8 @@ def last_standing(context: Context) -> Event | None:
 
 def tell_what_was_saved_with(context: Context, taken: Event) -> None:
     """One line of `log` may be several entries; what still stands of it is named, so that none is forgotten."""
-    from mustwatch.batches.telling import told_with_note
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.telling import told_with_note
 
     other = last_standing(context)
     if other is not None and other.batch == taken.batch and _clock_of(taken.id) == _clock_of(other.id):
@@ -78,8 +78,8 @@ def _clock_of(event_id: str) -> str:
 
 def _said(taken: Event) -> str:
     """What was taken back, in words; of a correction, what it had changed."""
-    from mustwatch.batches.telling import told_with_note
     from mustwatch.ledger.events import Amended
+    from mustwatch.said.telling import told_with_note
 
     if not isinstance(taken, Amended):
         return told_with_note(taken)

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Protocol
 
-from mustwatch import rules as catalogue
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.verdict import Verdict
 from mustwatch.ledger.events import Hushed
-from mustwatch.outlook.verdict import Verdict
+from mustwatch.ledger.settings import Settings
+from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import RuleModule, check_thresholds
 from mustwatch.rules.view import View
@@ -75,7 +75,7 @@ def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) 
 
 def verdict_of(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     """What is judged of a batch's readings."""
-    from mustwatch.outlook.judgement import judge
+    from mustwatch.judgement.judgement import judge
 
     return judge(batch, settings, now)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import IntEnum
@@ -63,3 +64,9 @@ class Finding:
     def hushed(self, until: datetime) -> Finding:
         """The same finding, asleep until a time."""
         return replace(self, hushed_until=until)
+
+
+def worst(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The worst of one rule's findings about several bottlings, the newest of equals; one cause is one finding."""
+    ranked = list(found)
+    return (max(reversed(ranked), key=lambda finding: finding.severity),) if ranked else ()

@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta
 
-from mustwatch.batches.batch import Batch
+from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Seen
-from mustwatch.rules.sightings import says
+from mustwatch.rules.evidence.sightings import says
 
 RECENT = timedelta(days=14)
 EARLY_SMELL = timedelta(days=5)

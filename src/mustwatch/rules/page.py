@@ -6,7 +6,7 @@ import textwrap
 from dataclasses import dataclass
 from inspect import cleandoc
 
-from mustwatch.batches.settings import Settings
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.rule import Rule, RuleModule
 
 HEADINGS = ("What it looks for", "Why it matters", "What to do", "Source")

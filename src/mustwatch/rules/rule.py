@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Protocol
 
-from mustwatch.batches.settings import Settings
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.view import View
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
-from mustwatch.outlook.verdict import Verdict
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.verdict import Verdict
+from mustwatch.ledger.settings import Settings
 
 if TYPE_CHECKING:
     from mustwatch.ledger.events import Event
@@ -28,3 +28,8 @@ class View:
     now: datetime
     others: tuple[Batch, ...] = ()
     notes: tuple[Event, ...] = ()
+
+
+def look_in(view: View, days: float) -> datetime:
+    """A time so many days from now."""
+    return view.now + timedelta(days=days)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from mustwatch.batches import scales
-from mustwatch.outlook.wording import date_words
 from mustwatch.rules.view import View
+from mustwatch.said import figures as scales
+from mustwatch.said.outlook_words import date_words
 
 
 def gravity(view: View, sg: float) -> str:
@@ -80,8 +79,3 @@ def span(length: timedelta | float) -> str:
 def _counted(count: float, unit: str) -> str:
     whole = max(0, int(count + 1e-6))
     return f"{whole} {unit}" + ("" if whole == 1 else "s")
-
-
-def listed(names: Sequence[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part) if names else ""

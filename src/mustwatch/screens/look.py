@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Any, Protocol
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.fold import Cellar, fold
-from mustwatch.batches.settings import Settings, settings_from
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.fold import Cellar, fold
+from mustwatch.judgement.verdict import Verdict
 from mustwatch.ledger.events import Event, draft
-from mustwatch.outlook.verdict import Verdict
+from mustwatch.ledger.settings import Settings, settings_from
 from mustwatch.rules.finding import Finding
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
@@ -154,7 +154,7 @@ def _trouble_words(troubles: Sequence[Any]) -> str:
 
 def _outlook(batch: Batch, settings: Settings, now: datetime) -> Any:
     try:
-        from mustwatch.outlook.outlook import outlook
+        from mustwatch.judgement.forecast.outlook import outlook
     except ImportError:
         return None
     try:

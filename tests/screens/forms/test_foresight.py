@@ -2,8 +2,8 @@
 
 from screens.small_cellar import NOW, batch, numbered
 
-from mustwatch.batches.settings import Settings
 from mustwatch.ledger.events import draft
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms import foresight
 from mustwatch.screens.forms.foresight import foreseen
 

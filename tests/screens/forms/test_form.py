@@ -3,9 +3,9 @@
 import pytest
 from screens.small_cellar import NOW, ago, batch, numbered
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import draft
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms.catalogue import FORMS
 from mustwatch.screens.forms.form import understood
 from mustwatch.screens.round.filling import FORMS as NAMES

@@ -275,7 +275,7 @@ def test_every_action_a_rule_names_has_a_form_or_a_command():
     from mustwatch.commands.parser import COMMANDS
 
     folder = Path(mustwatch.rules.__file__).parent
-    texts = (path.read_text(encoding="utf-8") for path in folder.glob("*.py"))
+    texts = (path.read_text(encoding="utf-8") for path in folder.rglob("*.py"))
     named = {name for text in texts for name in re.findall(r'action=\("([a-z-]+)"', text)}
     assert named
     assert named <= {*COMMANDS, "read"}
@@ -284,7 +284,7 @@ def test_every_action_a_rule_names_has_a_form_or_a_command():
 def test_the_calculators_know_the_cellars_own_settings(tmp_path):
     """A hydrometer made for 15.56 degrees must not be asked for again."""
     pytest.importorskip("mustwatch.screens.bench.screen")
-    from mustwatch.trade.bench.form import house_of
+    from mustwatch.calculators.form import house_of
 
     cellar = made(tmp_path / "cellar", usual(), '[cellar]\nhydrometer_c = 15.56\ngallon = "imperial"\n')
     app = opened(cellar)

@@ -3,8 +3,8 @@
 import pytest
 from screens.small_cellar import FERMENTING, NOW, batch, numbered
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.round.fields import draft_of
 
 

@@ -3,11 +3,11 @@
 import pytest
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
+from mustwatch.judgement.verdict import Verdict
 from mustwatch.ledger.events import draft
+from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
-from mustwatch.outlook.verdict import Verdict
 from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.standing import standing_lines
 

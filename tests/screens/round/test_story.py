@@ -3,9 +3,9 @@
 import pytest
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 
-from mustwatch.batches.fold import fold
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import KINDS, draft, parse
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.story import story_lines, words_of
 

@@ -13,8 +13,8 @@ from textual.events import DescendantFocus
 from textual.message import Message
 from textual.widgets import Input, Static
 
+from mustwatch.calculators.form import LONGEST_INPUT, Calculation, Field
 from mustwatch.screens.entry_input import EntryInput
-from mustwatch.trade.bench.form import LONGEST_INPUT, Calculation, Field
 
 MOST_FIELDS = 16
 

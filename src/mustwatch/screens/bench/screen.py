@@ -12,13 +12,13 @@ from textual.containers import Horizontal, Vertical
 from textual.events import DescendantBlur, DescendantFocus, Resize
 from textual.screen import Screen
 
+from mustwatch.calculators.catalogue import NAMES, calculation
+from mustwatch.calculators.form import Calculation, Field, Result, house_of
 from mustwatch.screens.bench.calc_list import CalcList
 from mustwatch.screens.bench.form import BenchForm
 from mustwatch.screens.ink import Line, labelled, line, padded, wrapped
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.keys import foot_within
-from mustwatch.trade.bench.catalogue import NAMES, calculation
-from mustwatch.trade.bench.form import Calculation, Field, Result, house_of
 
 LIST_FOOT = "enter fill in  F1 keys  up/down choose  PgUp/PgDn result  esc round"
 FORM_FOOT = "tab next field  F1 keys  PgUp/PgDn result  ctrl+l empty  esc list"

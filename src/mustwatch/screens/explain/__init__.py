@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from mustwatch.batches.settings import Settings
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import Line, line, wrapped
 from mustwatch.screens.paper import Paper
 
 
 def rule_lines(name: str, settings: Settings, width: int) -> list[Line]:
     """The page of a rule as lines at most `width` cells wide; a name that is no rule says so."""
-    from mustwatch.rules import RULES
+    from mustwatch.rules.catalogue import RULES
     from mustwatch.rules.page import page_of, rendered
 
     module = next((module for module in RULES if module.RULE.name == name), None)

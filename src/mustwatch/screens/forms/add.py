@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any, get_args
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.quantity import amount_of, typed
-from mustwatch.batches.settings import Settings
-from mustwatch.batches.substance import kind_of
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.quantity import amount_of, typed
+from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import Category
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import number
 

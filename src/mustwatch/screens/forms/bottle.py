@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.quantity import lot_of, mass_g, typed
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.quantity import lot_of, mass_g, typed
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import number
 

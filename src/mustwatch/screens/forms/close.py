@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any, get_args
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import VENTED_CLOSURES, Closure
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.cautions import SEALED
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from mustwatch.batches.fold import fold
+from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Event, stamped
 from mustwatch.rules.engine import judge_batch, verdict_of
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.view import View
 
 if TYPE_CHECKING:
-    from mustwatch.batches.settings import Settings
+    from mustwatch.ledger.settings import Settings
 
 DRAFT = "draft-"
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, TypeVar
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
-from mustwatch.batches.when import moment
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.when import moment
 from mustwatch.ledger.events import Event, draft
+from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import visible
 
 Value = TypeVar("Value")
@@ -105,7 +105,7 @@ class Understood:
 
 def understood(form: Form, texts: Texts, batch: Batch, settings: Settings, now: datetime) -> Understood:
     """What the fields of a form mean for a batch, typed at `now`. Never raises."""
-    from mustwatch.batches.telling import told_with_note
+    from mustwatch.said.telling import told_with_note
 
     answers = Answers(texts, batch, settings, now)
     drafts, at = form.events(answers), answers.at

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any, get_args
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.quantity import mass_g, typed
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.quantity import mass_g, typed
 from mustwatch.ledger.events import YeastClassName
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import degrees, number
 from mustwatch.screens.scales import temperature

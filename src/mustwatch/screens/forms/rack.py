@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any, get_args
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.quantity import fits, typed, vessel_of, volume_l
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.quantity import fits, typed, vessel_of, volume_l
 from mustwatch.ledger.events import Closure
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.forms.close import sealed_caution
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import some_volume_l

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from mustwatch.batches.quantity import temperature_c, volume_l
-from mustwatch.batches.settings import Settings
+from mustwatch.entry.quantity import temperature_c, volume_l
+from mustwatch.ledger.settings import Settings
 from mustwatch.trade.units import parse_number
 
 COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no living must is there

@@ -21,7 +21,7 @@ from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.keys import foot_within
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.ledger.events import Event
     from mustwatch.screens.look import Look
 

@@ -84,7 +84,7 @@ class Attending(Filling):
         )
 
     def _hush_for(self, finding: Finding, days: str | None) -> None:
-        from mustwatch.batches.when import coming
+        from mustwatch.entry.when import coming
         from mustwatch.screens.typing_screen import Typing
 
         now = self.look.source.clock_now
@@ -134,7 +134,7 @@ class Attending(Filling):
 
 
 def _date_fault(text: str, now: datetime) -> str:
-    from mustwatch.batches.when import coming
+    from mustwatch.entry.when import coming
 
     try:
         until = coming(text, now)

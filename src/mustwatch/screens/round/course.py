@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Event
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import Line
 from mustwatch.screens.plot import Canvas, scaled
 from mustwatch.screens.scales import day, gravity, temperature

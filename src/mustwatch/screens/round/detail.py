@@ -12,7 +12,7 @@ from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.screens.look import Look
 
 

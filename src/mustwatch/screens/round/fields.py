@@ -6,12 +6,12 @@ import re
 from collections.abc import Mapping
 from datetime import datetime
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.entry import Entry, parse_entry, parse_words
-from mustwatch.batches.readings import reading_from
-from mustwatch.batches.settings import Settings
-from mustwatch.batches.when import moment
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.readings import reading_from
+from mustwatch.deeds.quick_entry import Entry, parse_entry, parse_words
+from mustwatch.entry.when import moment
 from mustwatch.ledger.events import Instrument, Read
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.round.form import FIELDS, Draft
 
 COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no living must is there

@@ -12,7 +12,7 @@ from mustwatch.screens.round.rows import DANGER
 from mustwatch.screens.round.standing import standing_lines
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.screens.look import Look
 
 

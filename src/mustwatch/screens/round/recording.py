@@ -14,7 +14,7 @@ from mustwatch.screens.round.view import RoundView
 from mustwatch.screens.scales import moment
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.ledger.events import Event
 
 NO_BATCH = "there is no batch here"

@@ -11,8 +11,8 @@ from mustwatch.screens.ink import Line, padded
 from mustwatch.screens.scales import gravity, short_span
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
-    from mustwatch.batches.fold import Cellar
+    from mustwatch.cellar.batch import Batch
+    from mustwatch.cellar.fold import Cellar
     from mustwatch.rules.finding import Finding
 
 DANGER = 3  # as Severity.DANGER: the rules are not imported to draw a list that is already judged

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
-from mustwatch.batches.standing import why_no_alcohol
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.verdict import Verdict
+from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells, visible
-from mustwatch.outlook.verdict import Verdict
+from mustwatch.said.standing import why_no_alcohol
 from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
 from mustwatch.screens.scales import day, gravity, litres, short_span, span, temperature
 

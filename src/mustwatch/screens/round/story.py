@@ -7,9 +7,9 @@ from datetime import date, datetime
 from itertools import groupby
 from typing import Any
 
-from mustwatch.batches.batch import Batch
-from mustwatch.batches.settings import Settings
+from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Event, Read
+from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import visible_lines
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.scales import day, gravity, litres, moment, temperature

@@ -21,7 +21,7 @@ from mustwatch.screens.round.rows import Row, kept_order, matching, need, rows_o
 from mustwatch.screens.unsent import Fields
 
 if TYPE_CHECKING:
-    from mustwatch.batches.batch import Batch
+    from mustwatch.cellar.batch import Batch
     from mustwatch.screens.app import RoundApp
     from mustwatch.screens.look import Look
 

@@ -1,1 +1,0 @@
-"""Batches: the fold from events to what a cellar holds."""

@@ -1,0 +1,105 @@
+"""Numbers as they are shown: no more digits than the kitchen, the glass and the formula can bear."""
+
+from mustwatch.trade.units import POUND_KG, US_GALLON_L
+
+from .kinds import PSI_BAR
+
+
+def alcohol(abv: float) -> str:
+    """Alcohol to the half per cent, with "about".
+
+    >>> alcohol(13.62)
+    'about 13.5 % vol'
+    """
+    return f"about {round(abv * 2) / 2:g} % vol"
+
+
+def alcohol_span(low: float, high: float) -> str:
+    """Alcohol from and to, to the half per cent.
+
+    >>> alcohol_span(12.87, 13.8)
+    '13 to 14 % vol'
+    """
+    first, last = round(low * 2) / 2, round(high * 2) / 2
+    return f"{first:g} to {last:g} % vol" if first < last else f"about {first:g} % vol"
+
+
+def grams(amount: float) -> str:
+    """A small mass as a kitchen scale shows it.
+
+    >>> grams(106.8), grams(5.04), grams(0.265)
+    ('107 g', '5.0 g', '0.27 g')
+    """
+    if amount >= 9.95:
+        return f"{amount:.0f} g"
+    if amount >= 1 or amount == 0:
+        return f"{amount:.1f} g"
+    return f"{amount:.2f} g"
+
+
+def fine_scale(*amounts: float) -> tuple[str, ...]:
+    """The caution that belongs to grams below one, if any are.
+
+    >>> fine_scale(5.0)
+    ()
+    """
+    small = any(0 < amount < 0.995 for amount in amounts)
+    return ("Under 1 g needs a scale that shows 0.01 g: spoons are no measure.",) if small else ()
+
+
+def kilograms(amount: float) -> str:
+    """A large mass in kilograms and pounds, or grams below one.
+
+    >>> kilograms(5.953)
+    '5.95 kg (13.1 lb)'
+    """
+    if amount < 1:
+        return f"{grams(amount * 1000)} ({amount / POUND_KG * 16:.1f} oz)"
+    return f"{amount:.2f} kg ({amount / POUND_KG:.1f} lb)"
+
+
+def litres(amount: float) -> str:
+    """A volume in litres and US gallons, or millilitres below one litre.
+
+    >>> litres(18.93)
+    '18.9 L (5.00 US gal)'
+    """
+    if abs(amount) < 1:
+        return f"{amount * 1000:.0f} mL"
+    return f"{amount:.{1 if amount >= 10 else 2}f} L ({amount / US_GALLON_L:.2f} US gal)"
+
+
+def sg(value: float) -> str:
+    """A specific gravity to a thousandth, as a glass is read.
+
+    >>> sg(1.0998)
+    '1.100'
+    """
+    return f"{value:.3f}"
+
+
+def bar(value: float) -> str:
+    """A gauge pressure to a tenth of a bar, psi beside it.
+
+    >>> bar(2.796)
+    '2.8 bar (41 psi)'
+    """
+    return f"{value:.1f} bar ({value / PSI_BAR:.0f} psi)"
+
+
+def celsius(value: float) -> str:
+    """A temperature in both scales, plain letters only.
+
+    >>> celsius(20.0)
+    '20 C (68 F)'
+    """
+    return f"{value:.3g} C ({value * 9 / 5 + 32:.0f} F)"
+
+
+def mg_per_l(value: float) -> str:
+    """A concentration to the milligram.
+
+    >>> mg_per_l(39.96)
+    '40 mg/L'
+    """
+    return f"{value:.0f} mg/L"

@@ -1,0 +1,1 @@
+"""Cellar: the fold from events to what a cellar holds."""

@@ -1,0 +1,296 @@
+"""The fold: events in, the cellar out. Pure: no clock, no disk; the same lines in any order give the same cellar."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from typing import Any
+from zlib import crc32
+
+from mustwatch.cellar.batch import Batch, Measure, Reading, Temperature
+from mustwatch.cellar.closing import closing_of
+from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
+from mustwatch.cellar.kinds import Kinds
+from mustwatch.cellar.lives import dated_ahead, in_vessel_after_bottling, last_end, last_looked, named, present_life
+from mustwatch.cellar.readings import doubted, reading_from
+from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
+from mustwatch.cellar.unrecorded import unrecorded_pitching
+from mustwatch.cellar.yeast import limits_of
+from mustwatch.ledger.events import (
+    Added,
+    Amended,
+    Bottled,
+    Closed,
+    Event,
+    Hushed,
+    Instrument,
+    Mixed,
+    Moved,
+    Pitched,
+    Racked,
+    Read,
+    Removed,
+    Seen,
+    Tasted,
+    Took,
+    UnknownKind,
+    Withdrew,
+    amended,
+)  # fmt: skip
+from mustwatch.ledger.settings import Settings
+
+START_GRACE = timedelta(hours=12)  # a start gravity may be read until so long after pitching: nothing has fermented yet
+
+
+@dataclass(frozen=True, slots=True)
+class Cellar:
+    """Everything a ledger tells, as it stands at `now`.
+
+    notes: events of the cellar as a whole; withdrawn: ids taken back; refused: corrections that did not fit,
+    as (id of the correction, reason); unknown: events of kinds not known here.
+    """
+
+    now: datetime
+    settings: Settings
+    batches: dict[str, Batch] = field(default_factory=dict)
+    notes: tuple[Event, ...] = ()
+    instruments: Mapping[str, Instrument] = field(default_factory=dict)
+    withdrawn: frozenset[str] = frozenset()
+    refused: tuple[tuple[str, str], ...] = ()
+    unknown: tuple[Event, ...] = ()
+
+
+def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cellar | None = None) -> Cellar:
+    """The cellar of these events, given in ledger order. Events that happen after `now` are not seen.
+
+    before: an earlier fold of the same cellar; batches whose events did not change are taken from it.
+    """
+    # A correction may bring an event's own date back from the future, or send it there: its date counts as corrected.
+    told = [event for event in events if event.at <= now or not isinstance(event, Amended | Withdrew)]
+    corrected, acts, withdrawn, refused = corrections(told)
+    ahead = dated_ahead(corrected, now)
+    corrected = [event for event in corrected if event.at <= now]
+    by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
+    for event in corrected:
+        by_batch[event.batch].append(event)
+    notes = tuple(_in_story_order(by_batch.pop(None, [])))
+    instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
+    batches = {
+        tag: _batch(tag, by_batch[tag], ahead.get(tag, ()), acts, instruments, settings, before)
+        for tag in sorted(tag for tag in by_batch if tag is not None)
+    }
+    unknown = tuple(event for event in corrected if isinstance(event, UnknownKind))
+    return Cellar(now, settings, batches, notes, instruments, withdrawn, refused, unknown)
+
+
+def corrections(
+    events: Sequence[Event],
+) -> tuple[list[Event], dict[str, str], frozenset[str], tuple[tuple[str, str], ...]]:
+    """(events as corrected, corrected id -> ids of its corrections, ids withdrawn, corrections refused with reason).
+
+    Corrections apply in ledger order, wherever their target stands; taking back a correction undoes it.
+    """
+    acts = [event for event in events if isinstance(event, Amended | Withdrew)]
+    if not acts:
+        return list(events), {}, frozenset(), ()
+    withdrawn: set[str] = set()
+    # The latest act is looked at first: an act that was itself withdrawn later has no say.
+    for act in reversed(acts):
+        if isinstance(act, Withdrew) and act.id not in withdrawn:
+            withdrawn.add(act.target)
+    changes: dict[str, list[Amended]] = {}
+    for act in acts:
+        if isinstance(act, Amended) and act.id not in withdrawn:
+            changes.setdefault(act.target, []).append(act)
+    result, refused = [], []
+    for event in events:
+        if event.id in withdrawn or isinstance(event, Amended | Withdrew):
+            continue
+        for act in changes.get(event.id, ()):
+            try:
+                event = amended(event, act.set)
+            except ValueError as error:
+                refused.append((act.id, str(error)))
+        result.append(event)
+    touched = {target: "+".join(act.id for act in its) for target, its in changes.items()}
+    return result, touched, frozenset(withdrawn), tuple(refused)
+
+
+def _in_story_order(events: Sequence[Event]) -> list[Event]:
+    # sorted() is stable: events of one instant keep the ledger's order.
+    return sorted(events, key=lambda event: event.at)
+
+
+def _batch(
+    tag: str,
+    events: Sequence[Event],
+    ahead: tuple[Event, ...],
+    acts: Mapping[str, str],
+    instruments: Mapping[str, Instrument],
+    settings: Settings,
+    before: Cellar | None,
+) -> Batch:
+    story = tuple(named(event) for event in _in_story_order(events))
+    revision = _revision((*story, *ahead), acts, instruments, settings)
+    known = before.batches.get(tag) if before else None
+    if known and known.revision == revision:
+        return known
+    batch = fold_batch(tag, story, instruments, settings, revision)
+    return replace(batch, ahead=ahead) if ahead else batch
+
+
+def _revision(
+    story: Sequence[Event], acts: Mapping[str, str], instruments: Mapping[str, Instrument], settings: Settings
+) -> str:
+    """A key that changes with anything the batch rests on. Events never change, so their ids and corrections tell."""
+    parts = [f"{event.id}{event.crc}{acts.get(event.id, '')}" for event in story]
+    rest = repr((sorted(instruments.items()), settings.hydrometer_c, settings.thresholds, settings.library))
+    return f"{len(story)}-{crc32(('|'.join(parts) + rest).encode('utf-8', 'backslashreplace')):08x}"
+
+
+def fold_batch(
+    tag: str, story: tuple[Event, ...], instruments: Mapping[str, Instrument], settings: Settings, revision: str
+) -> Batch:
+    """One batch from its own events, corrected and in the order they happened."""
+    life = present_life(story)
+    kinds = Kinds(life)
+    mixed = kinds.last(Mixed)
+    pitches = kinds.all(Pitched)
+    pitched = pitches[0] if pitches else None
+    readings = _readings(kinds, instruments, settings, pitched)
+    good = [reading for reading in readings if reading.doubt is None]
+    assumed = unrecorded_pitching(kinds, good) if pitched is None else None
+    if assumed is not None:
+        pitched, pitches = assumed.pitched, (assumed.pitched,)
+        if any(reading.instrument for reading in readings):  # a refractometer's mean something else from then on
+            readings = _readings(kinds, instruments, settings, pitched)
+            good = [reading for reading in readings if reading.doubt is None]
+    start = start_of(good, pitched)
+    if assumed is not None and start is not None and start.sg <= FERMENTED_SG:
+        start = None
+    turns = kinds.among(Mixed, Pitched, Racked, Added, Read)
+    on_top = mixings_on_top(turns)
+    volume_l = _volume(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
+    stretches = stretches_of(turns, good, life[0].at if life else None, on_top)
+    stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
+    again = stage == "bottled" and in_vessel_after_bottling(kinds)
+    return Batch(
+        tag=tag,
+        revision=revision,
+        story=story,
+        name=mixed.name if mixed else "",
+        style=mixed.style if mixed else None,
+        stage=stage,
+        stage_since=stage_since,
+        vessel_stage=vessel_stage_of(kinds, good, start.sg if start else None, pitched)[0] if again else None,
+        started=life[0].at if life else None,
+        mixed=mixed,
+        mixed_on_top=on_top[-1] if on_top else None,
+        pitched=pitched,
+        pitches=pitches,
+        pitching_assumed=assumed.why if assumed else "",
+        yeast=limits_of(pitches[-1].yeast, settings) if pitches else None,
+        volume_l=volume_l,
+        closing=closing_of(beginning_first(kinds.among(Mixed, Racked, Closed, Seen), on_top)),
+        readings=readings,
+        temperatures=_temperatures(kinds.among(Read, Pitched, Moved)),
+        measures=_measures(kinds.all(Read)),
+        stretches=stretches,
+        start=start,
+        start_estimate_sg=None if start else estimated_start(mixed),
+        added_points=fed_points(stretches, kinds.all(Added), volume_l),
+        additions=kinds.all(Added),
+        removals=kinds.all(Removed),
+        seen=kinds.all(Seen),
+        rackings=kinds.all(Racked),
+        bottlings=kinds.all(Bottled),
+        tastings=kinds.all(Tasted),
+        outcome=ended.outcome if (ended := last_end(kinds)) else None,
+        hushes=kinds.all(Hushed),
+        last_looked=last_looked(story),
+        **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
+        **_place(kinds.all(Moved)),
+        **_bottles(kinds.all(Bottled), kinds.all(Took)),
+    )
+
+
+def _readings(
+    kinds: Kinds, instruments: Mapping[str, Instrument], settings: Settings, pitched: Pitched | None
+) -> tuple[Reading, ...]:
+    at = pitched.at if pitched else None
+    found = (reading_from(event, instruments, settings, at) for event in kinds.all(Read))
+    return doubted([reading for reading in found if reading is not None])
+
+
+def start_of(good: Sequence[Reading], pitched: Pitched | None) -> Reading | None:
+    """The start gravity: the last good reading before pitching, else one taken soon after it; None if none was."""
+    if pitched is None:
+        return good[-1] if good else None
+    ahead = [reading for reading in good if reading.at <= pitched.at]
+    if ahead:
+        return ahead[-1]
+    return next((reading for reading in good if reading.at <= pitched.at + START_GRACE), None)
+
+
+def _volume(filling: Sequence[Event]) -> float | None:
+    volume = None
+    for event in filling:
+        if isinstance(event, Mixed | Racked) and event.volume_l is not None:
+            volume = event.volume_l
+        elif isinstance(event, Racked) and volume is not None and event.lees_l is not None:
+            volume -= event.lees_l
+        elif isinstance(event, Added) and volume is not None and event.category in {"water", "juice", "honey"}:
+            volume += event.l or 0.0
+    return volume
+
+
+def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict:
+    last = vessels[-1] if vessels else None
+    if not isinstance(last, Mixed | Racked):
+        return {}
+    given = "vessel" in last.model_fields_set
+    capacity = last.vessel.capacity_l if given else None
+    headspace = last.headspace_l if isinstance(last, Racked) else None
+    if headspace is None and capacity is not None and volume_l is not None:
+        headspace = round(capacity - volume_l, 3)
+    return {
+        "vessel_since": last.at,
+        "vessel_kind": last.vessel.kind if given else None,
+        "capacity_l": capacity,
+        "headspace_l": headspace,
+    }
+
+
+def _place(moved: Sequence[Moved]) -> dict:
+    return {
+        "place": next((event.place for event in reversed(moved) if event.place), None),
+        "light": next((event.light for event in reversed(moved) if event.light), None),
+    }
+
+
+def _temperatures(events: Sequence[Event]) -> tuple[Temperature, ...]:
+    found = []
+    for event in events:
+        must_c = event.must_c if isinstance(event, Read | Pitched) else None
+        air_c = event.air_c if isinstance(event, Read | Moved) else None
+        if must_c is not None:
+            found.append(Temperature(event.id, event.at, must_c))
+        elif air_c is not None:
+            found.append(Temperature(event.id, event.at, air_c, of_air=True))
+    return tuple(found)
+
+
+def _measures(reads: Sequence[Read]) -> tuple[Measure, ...]:
+    return tuple(
+        Measure(event.id, event.at, what, value)
+        for event in reads
+        for what, value in (("ph", event.ph), ("ta_g_l", event.ta_g_l), ("free_so2_mg_l", event.free_so2_mg_l))
+        if value is not None
+    )
+
+
+def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, Any]:
+    made = sum(lot.count for event in bottled for lot in event.lots)
+    return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}

@@ -1,0 +1,102 @@
+"""What a story says out of turn: after its end, after its bottling, before its time, or by another name.
+
+An end is a line like any other and may be a mistake, or another batch may have
+taken over the tag. What happens after it is taken to have happened: a batch
+thought to be over would be asked nothing.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+from itertools import takewhile
+
+from mustwatch.cellar.course import SUGARS
+from mustwatch.cellar.kinds import Kinds
+from mustwatch.entry.substance import kind_of
+from mustwatch.ledger.clock import time_of
+from mustwatch.ledger.events import (
+    Added,
+    Bottled,
+    Closed,
+    Ended,
+    Event,
+    Hushed,
+    Ingredient,
+    Mixed,
+    Pitched,
+    Racked,
+    Read,
+    Took,
+)
+
+CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
+WOKEN_BY = SUGARS | {"yeast"}
+
+
+def present_life(story: Sequence[Event]) -> tuple[Event, ...]:
+    """The part of a story that tells of what is there now: from the mixing that followed an end, else all of it."""
+    ended = False
+    begins = 0
+    for place, event in enumerate(story):
+        if isinstance(event, Ended):
+            ended = True
+        elif ended and isinstance(event, Mixed):
+            begins, ended = place, False
+    return tuple(story[begins:])
+
+
+def last_end(kinds: Kinds) -> Ended | None:
+    """The end of a story, where nothing that needs a living batch was written down after it."""
+    events = kinds.among(Ended, Mixed, Pitched, Read, Closed, Racked, Bottled, Added, Took)
+    last = next((event for event in reversed(events) if not _looks_back(event)), None)
+    return last if isinstance(last, Ended) else None
+
+
+def _looks_back(event: Event) -> bool:
+    """Whether it fits an ended batch: a thermometer's line, or a bottle that was found and did not burst."""
+    return (isinstance(event, Read) and event.gravity is None) or (isinstance(event, Took) and not event.burst)
+
+
+def in_vessel_after_bottling(kinds: Kinds) -> bool:
+    """Whether what was written down after the last bottling tells of drink that lies in a vessel all the same."""
+    closed = kinds.last(Closed) is not None
+    told = kinds.among(Bottled, Mixed, Pitched, Racked, Closed, Added)
+    since_bottling = takewhile(lambda event: not isinstance(event, Bottled), reversed(told))
+    return any(not isinstance(event, Added) or (closed and event.category in WOKEN_BY) for event in since_bottling)
+
+
+def named(event: Event) -> Event:
+    """The event with its additions put where their names belong, where the record says no more than `other`."""
+    if isinstance(event, Added) and event.category == "other":
+        category = kind_of(event.what)[0]
+        return event if category == "other" else event.model_copy(update={"category": category})
+    if isinstance(event, Mixed) and any(part.category == "other" for part in event.ingredients):
+        return event.model_copy(update={"ingredients": tuple(_named_part(part) for part in event.ingredients)})
+    return event
+
+
+def _named_part(part: Ingredient) -> Ingredient:
+    category = kind_of(part.what)[0] if part.category == "other" else part.category
+    return part if category == part.category else part.model_copy(update={"category": category})
+
+
+def dated_ahead(events: Iterable[Event], now: datetime) -> dict[str | None, tuple[Event, ...]]:
+    """Events by batch that were written down by now and dated later: what is to come cannot have happened."""
+    found: defaultdict[str | None, list[Event]] = defaultdict(list)
+    for event in events:
+        if event.at > now + CLOCKS_DIFFER and (written := time_of(event.id)) is not None and written <= now:
+            found[event.batch].append(event)
+    return {tag: tuple(its) for tag, its in found.items()}
+
+
+def last_looked(story: Sequence[Event]) -> datetime | None:
+    """When somebody last stood before it: a thermometer's own lines are no look."""
+    return next(
+        (event.at for event in reversed(story) if not isinstance(event, Hushed) and not _is_thermometer(event)), None
+    )
+
+
+def _is_thermometer(event: Event) -> bool:
+    return isinstance(event, Read) and event.gravity is None and event.ph is None and event.note is None

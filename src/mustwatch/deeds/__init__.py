@@ -1,0 +1,1 @@
+"""Deeds: each act once, from what is typed to the event it makes."""

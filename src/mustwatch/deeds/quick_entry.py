@@ -1,0 +1,203 @@
+"""Quick entry: one line of what was read, seen and done, as events.
+
+1.042 21C                 gravity and the sample's temperature
+10.5Bx  10.5P  1042       other scales; 1,042 is read as 1.042
+must 20C  air 17C         temperatures that are not the sample's
+pH3.6  ta6.5  so2 30      acid, titratable acid g/L, free SO2 mg/L
+12Bx refractometer        what it was read with; by:NAME for one of yours
+swirled bubbling ring     what was done, what was seen; the words are:
+                          swirled aerated pushed cleaned; airlock bubbling
+                          still dry foamed; surface clean foam ring rafts
+                          film fuzzy coloured; murky hazy clear
+smell:pear  sign:gushing  in words of your own
++5g nutrient  +1lb honey  what was added, with its name
+removed fruit             what was taken out
+closed airlock            the closure
+"smells of pear"          a note, kept word for word
+@yesterday 21:00          when, if not now; @8:30pm  @3 days ago  @fri
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
+from mustwatch.entry.entry_pot import INSTRUMENTS, Pot
+from mustwatch.entry.entry_words import gathered, is_prose, tokens_of
+from mustwatch.entry.when import moment
+from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
+from mustwatch.ledger.settings import Settings
+from mustwatch.said.figures import degrees, grams, litres
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a line means.
+
+    events: drafts to be saved; understood: the same in words; questions: what must be settled first.
+    With a question open nothing may be saved, though `understood` still tells the rest.
+    """
+
+    events: tuple[Event, ...] = ()
+    understood: tuple[str, ...] = ()
+    questions: tuple[str, ...] = ()
+    at: datetime | None = None
+
+
+def parse_words(
+    words: Sequence[str],
+    tag: str,
+    now: datetime,
+    settings: Settings,
+    instruments: Mapping[str, Instrument] | None = None,
+) -> Entry:
+    """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note, unless
+    it is an entry of its own. Never raises.
+
+    instruments: those of the cellar, by name; None where they are not known, then a name is taken as it is.
+    """
+    tokens: list[tuple[str, bool]] = []
+    for word in words:
+        if word.lower().startswith(("smell:", "sign:")):
+            tokens.append((word, False))
+            continue
+        tokens += [(word, True)] if is_prose(word, len(words), settings) else tokens_of(word)
+    return _entry(tokens, tag, now, settings, instruments)
+
+
+def parse_entry(text: str, tag: str, now: datetime, settings: Settings) -> Entry:
+    """The entry of one line; never raises. `now` gives the time, its offset and what today means."""
+    return _entry(tokens_of(text), tag, now, settings)
+
+
+def _entry(
+    tokens: Sequence[tuple[str, bool]],
+    tag: str,
+    now: datetime,
+    settings: Settings,
+    instruments: Mapping[str, Instrument] | None = None,
+) -> Entry:
+    pot = gathered(tokens, settings)
+    questions = list(pot.questions)
+    try:
+        at = moment(pot.when, now)
+    except ValueError as error:
+        questions.append(str(error))
+        at = now
+    _settle_temperatures(pot, questions)
+    if "sample_c" in pot.gravity and "value" not in pot.gravity:
+        questions.append("a sample temperature without a gravity: add the gravity, or write must 20C")
+    questions += _instrument_questions(pot, instruments)
+    events = [] if questions else _drafts(pot, tag, at, questions)
+    if not events and not questions:
+        questions.append(
+            "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
+        )
+    return Entry(tuple(events), tuple(_understood(pot, at, now, settings, instruments or {})), tuple(questions), at)
+
+
+def _instrument_questions(pot: Pot, instruments: Mapping[str, Instrument] | None) -> list[str]:
+    name = pot.gravity.get("instrument")
+    if name is None:
+        return []
+    if "value" not in pot.gravity:
+        return [f"{name}: and what did it read? Write it like 12Bx {INSTRUMENTS[0]}"]
+    if instruments is not None and name not in instruments and name not in INSTRUMENTS:
+        known = ", ".join(instruments) or "none yet"
+        return [f"by:{name}: no instrument of this name, there is: {known}; `mustwatch instrument` records one"]
+    return []
+
+
+def _settle_temperatures(pot: Pot, questions: list[str]) -> None:
+    """A bare temperature beside a gravity is the sample's, a second one the must's; alone it is the must's."""
+    slots = ["must_c"]
+    if "value" in pot.gravity and "sample_c" not in pot.gravity:
+        slots = ["sample_c", "must_c"]
+    for celsius in pot.bare_c:
+        slot = slots.pop(0) if slots else None
+        if slot is None or (slot == "must_c" and "must_c" in pot.read):
+            questions.append("more temperatures than places for them: write sample 21C must 20C air 18C")
+            return
+        (pot.gravity if slot == "sample_c" else pot.read)[slot] = celsius
+
+
+def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Event]:
+    wanted: list[tuple[str, dict[str, Any]]] = []
+    if "value" in pot.gravity:
+        pot.read["gravity"] = pot.gravity
+    if pot.read:
+        wanted.append(("read", pot.read))
+    if pot.seen:
+        wanted.append(("seen", pot.seen))
+    wanted += [(kind, {}) for kind in dict.fromkeys(pot.done)]
+    wanted += [("added", keys) for keys in pot.added]
+    wanted += [("removed", {"what": what}) for what in pot.removed]
+    if pot.closure:
+        wanted.append(("closed", {"closure": pot.closure}))
+    note = " ".join(pot.notes) or None
+    if note and not wanted:
+        wanted.append(("noted", {}))
+    typed = " ".join(pot.typed) or None
+    try:
+        return [
+            draft(kind, at, tag, **keys, **({"note": note, "typed": typed} if place == 0 else {}))
+            for place, (kind, keys) in enumerate(wanted)
+        ]
+    except ValueError as error:
+        questions.append(str(error))
+        return []
+
+
+def _understood(
+    pot: Pot, at: datetime, now: datetime, settings: Settings, instruments: Mapping[str, Instrument]
+) -> list[str]:
+    lines = []
+    if "value" in pot.gravity:
+        lines.append(_gravity_words(pot, at, settings, instruments))
+    names = {"must_c": "must", "air_c": "air", "ph": "pH", "ta_g_l": "acid g/L", "free_so2_mg_l": "free SO2 mg/L"}
+    for key, name in names.items():
+        if key in pot.read:
+            lines.append(f"{name} {degrees(pot.read[key], settings) if key.endswith('_c') else f'{pot.read[key]:g}'}")
+    for key, value in pot.seen.items():
+        lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
+    lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
+    for keys in pot.added:
+        amount = litres(keys["l"]) if "l" in keys else grams(keys["g"])
+        lines.append(f"added {amount} {keys['what']}")
+    lines += [f"took out {what}" for what in pot.removed]
+    if pot.closure:
+        lines.append(f"closed with {pot.closure}")
+    lines += [f"note: {note}" for note in pot.notes]
+    if at != now:
+        lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
+    return lines
+
+
+def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapping[str, Instrument]) -> str:
+    seen = Read(id="", at=at, gravity=Gravity(**pot.gravity), must_c=pot.read.get("must_c"))
+    reading = reading_from(seen, instruments, settings, None)
+    assert reading is not None
+    sign = {"sg": "", "brix": " Bx", "plato": " P"}[reading.scale]
+    said = f"gravity {gravity_text(reading.value) if reading.scale == 'sg' else f'{reading.value:g}'}{sign}"
+    if reading.scale != "sg":
+        whose = f" by {reading.instrument}" if reading.instrument else ""
+        return f"{said}{whose} = {reading.sg:.4f}"
+    celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
+    if celsius is None:
+        return f"{said}, not corrected: no sample temperature"
+    refused = next((remark for remark in reading.remarks if remark.startswith(NOT_CORRECTED)), None)
+    if refused is not None:
+        return f"{said} at {degrees(celsius, settings)}, {refused}"
+    own = instruments.get(reading.instrument or "")
+    stated = (own.calibration_c if own else None) or settings.hydrometer_c
+    glass = f"{degrees(stated or DEFAULT_CALIBRATION_C, settings)} glass" + ("" if stated else " assumed")
+    glass += f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
+    return f"{said} at {degrees(celsius, settings)} -> {reading.sg:.4f} corrected ({glass})"
+
+
+def gravity_text(sg: float) -> str:
+    """A specific gravity as read: three decimals, four where the fourth was given."""
+    return f"{sg:.3f}" if abs(sg * 1000 - round(sg * 1000)) < 0.05 else f"{sg:.4f}"

@@ -1,0 +1,1 @@
+"""Entry: what people type, and the event drafts it makes."""

@@ -1,0 +1,1 @@
+"""Judgement: the one truth about a batch, from its readings and its story."""

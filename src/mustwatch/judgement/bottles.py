@@ -1,0 +1,155 @@
+"""What is known of a batch at the moment it was bottled, and of its bottles since. The worse side where nothing is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from mustwatch.cellar.batch import Batch, Reading
+from mustwatch.cellar.lives import WOKEN_BY
+from mustwatch.judgement.doses import volume_at
+from mustwatch.judgement.facts import (
+    READS_DRY_SG,
+    Stabilising,
+    days_needed,
+    fed_at,
+    good_readings,
+    readings_until,
+    stabilised,
+    woken_at,
+)
+from mustwatch.judgement.rest import Rest, rest_of
+from mustwatch.judgement.window import SIGNIFICANT_POINTS
+from mustwatch.ledger.events import Added, Bottled, Event
+
+STEADY_DAYS = 14.0
+OPENED_DAYS = 60.0
+MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is more than that is left in the vessel
+
+
+@dataclass(frozen=True, slots=True)
+class AtBottling:
+    """One bottling and what was proven then.
+
+    rest: readings that agree up to it, since sugar, yeast or another must last went in; last: the last reading up to
+    it; woken_by: the sugar, yeast or must that no reading followed, or sugar or yeast that was written down only
+    after the bottling;
+    guarded: stabilised by then; needed: days of agreement that this batch needs.
+    """
+
+    event: Bottled
+    rest: Rest
+    last: Reading | None
+    woken_by: Event | None
+    guarded: Stabilising | None
+    needed: float
+
+    @property
+    def sg(self) -> float | None:
+        """The gravity bottled: the middle of the readings that agree, else the last one; None when it is not known."""
+        return self.rest.sg if self.last is None or self.rest.readings else self.last.sg
+
+    @property
+    def sweet(self) -> bool | None:
+        """Whether sugar was left in it; None when no reading tells."""
+        if self.woken_by is not None:
+            return True
+        return None if self.sg is None else self.sg > READS_DRY_SG
+
+    @property
+    def steady(self) -> bool:
+        """Whether the readings had agreed long enough."""
+        return self.woken_by is None and self.rest.days >= self.needed - 0.25
+
+    @property
+    def primed(self) -> bool:
+        """Whether it was primed, and with more than nothing."""
+        return self.event.priming is not None and self.event.priming.g > 0
+
+    @property
+    def evidence(self) -> tuple[str, ...]:
+        """Ids of what tells how it was bottled: readings that agree, the last one, what woke it, the bottling."""
+        others = (self.last, self.woken_by, self.event)
+        return (*self.rest.ids, *(told.id for told in others if told is not None))
+
+
+def at_bottlings(batch: Batch) -> tuple[AtBottling, ...]:
+    """What is known of each bottling, oldest first; nothing when no bottle is left.
+
+    Nobody writes down of which lot a bottle was taken, so each lot counts as there while any bottle is.
+    """
+    counted = all(event.lots for event in batch.bottlings)
+    if counted and batch.bottles_made > 0 and batch.bottles_left <= 0:
+        return ()
+    return tuple(_at(batch, event) for event in batch.bottlings)
+
+
+def at_bottling(batch: Batch) -> AtBottling | None:
+    """What is known of the last bottling; None when nothing is in bottles, or none is left."""
+    bottlings = at_bottlings(batch)
+    return bottlings[-1] if bottlings else None
+
+
+def _at(batch: Batch, event: Bottled) -> AtBottling:
+    readings = readings_until(batch, event.at)
+    woken = woken_at(batch, event.at)
+    last = readings[-1] if readings else None
+    # Never read at all is another cause than read and then woken.
+    since = woken if last is not None else fed_at(batch, event.at)
+    woken_by = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
+    if event is batch.bottlings[-1]:
+        woken_by = woken_by or _woken_after(batch, event)
+    return AtBottling(
+        event=event,
+        rest=rest_of(readings, woken),
+        last=last,
+        woken_by=woken_by,
+        guarded=stabilised(batch, event.at),
+        needed=days_needed(batch, last) if last else 14.0,
+    )
+
+
+def _woke(batch: Batch, at: datetime) -> Event | None:
+    woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
+    return next((event for event in woken if not isinstance(event, Added) or event.category in WOKEN_BY), None)
+
+
+def _woken_after(batch: Batch, event: Bottled) -> Event | None:
+    """Sugar or yeast on record after the last bottling, unless there was drink left in the vessel to take it."""
+    litres = volume_at(batch, event.at)
+    filled = sum(lot.size_ml * lot.count for bottled in batch.bottlings for lot in bottled.lots) / 1000
+    if batch.vessel_stage is not None or (litres is not None and filled > 0 and litres - filled > MOST_LOST * litres):
+        return None
+    return next((a for a in batch.additions if a.at > event.at and a.category in WOKEN_BY), None)
+
+
+def what_went_in(event: Event) -> str:
+    """What was added or pitched, or that it was mixed again, as a thing that went in."""
+    return getattr(event, "what", None) or ("yeast" if event.kind == "pitched" else "another must")
+
+
+def glass(event: Bottled) -> bool:
+    """Whether any of it went into something that can burst into pieces; not known counts as glass."""
+    return not event.lots or any(lot.bottle != "pet" for lot in event.lots)
+
+
+def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAYS) -> bool:
+    """Whether a reading from an opened bottle, so many days or more after bottling, shows no fall."""
+    since = bottled.event.at + timedelta(days=days)
+    later = [reading for reading in good_readings(batch) if reading.at >= since]
+    if not later or bottled.last is None or bottled.woken_by is not None:
+        return False
+    return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS
+
+
+def opened_well(batch: Batch, bottled: AtBottling) -> bool:
+    """Whether bottles were opened two months or more after, and none ever burst."""
+    since = [event for event in batch.story if event.at > bottled.event.at]
+    if any(getattr(event, "burst", None) for event in since):
+        return False
+    return any(
+        event.kind in ("took", "tasted")
+        and event.at - bottled.event.at >= timedelta(days=OPENED_DAYS)
+        and getattr(event, "why", "drunk") in ("drunk", "tested")
+        for event in since
+    )

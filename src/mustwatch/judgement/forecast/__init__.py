@@ -1,0 +1,1 @@
+"""Forecast: from readings to the expected course."""

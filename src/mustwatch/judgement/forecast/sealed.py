@@ -1,0 +1,171 @@
+"""What the gas still to come would do behind a closed lid: bar over time, and hours until the vessel's rating."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from functools import lru_cache
+
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.forecast.forecast import Fan
+from mustwatch.judgement.forecast.paths import Path, quantiles
+from mustwatch.trade.carbonation import VOLUMES_PER_POINT, volumes_from_sugar
+from mustwatch.trade.pressure import bottle_rating_bar, closed_vessel
+
+UNKNOWN_C = 25.0  # where no temperature was recorded: a warm room, the cautious side
+WARMEST_C = 40.0
+HEADSPACE_SHARE = 0.05
+STEPS_POINTS = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 25.0, 40.0, 60.0, 90.0, 130.0, 190.0)
+UNRATED_BAR = 0.05  # what no lid notices: below it a vessel without a rating is not called over it
+PRIMING_DAYS = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sealing:
+    """A vessel sealed now, or as it stands sealed. Pressures in bar gauge, volumes of CO2 at 0 °C and 1 atm.
+
+    bars: (when, likely, high); volumes: gas still to come (low, likely, high); rating_bar: of `vessel`;
+    hours_soonest, hours_likely: until the rating, None where it is not reached within the time looked at.
+    """
+
+    sealed_since: datetime | None
+    vessel: str
+    rating_bar: float
+    temp_c: float
+    temp_assumed: bool
+    volumes: tuple[float, float, float]
+    bars: tuple[tuple[datetime, float, float], ...]
+    hours_soonest: float | None
+    hours_likely: float | None
+
+
+def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], abv: float) -> Sealing:
+    """The pressures of a batch, as if sealed at the first of these times unless it already is."""
+    ends = [max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
+    primed = _priming_points(batch)
+    low, likely, high = (VOLUMES_PER_POINT * (points + primed) for points in quantiles(ends))
+    since = _sealed_since(batch)
+    temp_c, assumed = _temperature(batch)
+    bars = _bars(batch, fan, paths, times, since, primed, temp_c, abv)
+    vessel, rating = _rating(batch)
+    limit = max(rating, UNRATED_BAR)
+    return Sealing(
+        sealed_since=since,
+        vessel=vessel,
+        rating_bar=rating,
+        temp_c=temp_c,
+        temp_assumed=assumed,
+        volumes=(low, likely, high),
+        bars=bars,
+        hours_soonest=_hours(times, [bar for _, _, bar in bars], limit),
+        hours_likely=_hours(times, [bar for _, bar, _ in bars], limit),
+    )
+
+
+def _sealed_since(batch: Batch) -> datetime | None:
+    if batch.bottlings and batch.stage == "bottled":
+        return batch.bottlings[-1].at
+    closing = batch.closing
+    return closing.since if closing.kind is not None and not closing.vented else None
+
+
+def _priming_points(batch: Batch) -> float:
+    """What the priming sugar of the last bottling will still ferment, in gravity points."""
+    if batch.stage != "bottled" or not batch.bottlings:
+        return 0.0
+    last = batch.bottlings[-1]
+    litres = sum(lot.size_ml * lot.count for lot in last.lots) / 1000
+    if last.priming is None or litres <= 0:
+        return 0.0
+    return volumes_from_sugar(min(400.0, last.priming.g / litres)) / VOLUMES_PER_POINT
+
+
+def _temperature(batch: Batch) -> tuple[float, bool]:
+    recent = [t.celsius for t in batch.temperatures][-6:]
+    if not recent:
+        return UNKNOWN_C, True
+    return min(WARMEST_C, max(0.0, max(recent))), False
+
+
+def _rating(batch: Batch) -> tuple[str, float]:
+    """(which vessel, the pressure it may be planned for); nothing known counts as none."""
+    if batch.stage == "bottled" and batch.bottlings:
+        lots = [(lot.bottle, bottle_rating_bar(lot.bottle, lot.rating_bar)) for lot in batch.bottlings[-1].lots]
+        return min(lots, key=lambda lot: lot[1], default=("bottle", 0.0))
+    kind = batch.vessel_kind or "vessel"
+    holder = batch.rackings[-1].vessel if batch.rackings else batch.mixed.vessel if batch.mixed else None
+    stated = holder.rating_bar if holder is not None else None
+    return kind, bottle_rating_bar(kind, None if stated is None else min(20.0, stated))
+
+
+def _bars(
+    batch: Batch,
+    fan: Fan,
+    paths: Sequence[Path],
+    times: Sequence[datetime],
+    since: datetime | None,
+    primed: float,
+    temp_c: float,
+    abv: float,
+) -> tuple[tuple[datetime, float, float], ...]:
+    liquid = batch.volume_l or 4.0
+    space = batch.headspace_l if batch.headspace_l is not None else liquid * HEADSPACE_SHARE
+    if batch.stage == "bottled":
+        liquid, space = 0.75, 0.02
+    table = _table(round(min(2000.0, liquid), 2), round(min(2000.0, max(0.0, space)), 2), round(temp_c), round(abv))
+    before = _made_before(fan, paths, since, times[0])
+    starts = [was + path.gravities[0] for was, path in before]
+    columns = zip(*[path.gravities for path in paths], strict=True)
+    made = [quantiles([a - b for a, b in zip(starts, column, strict=True)], (0.5, 0.9)) for column in columns]
+    extra = [primed * _primed_share(since, when) for when in times]
+    return tuple(
+        (when, _between(table, max(0.0, likely) + more), _between(table, max(0.0, high) + more))
+        for when, (likely, high), more in zip(times, made, extra, strict=True)
+    )
+
+
+def _made_before(fan: Fan, paths: Sequence[Path], since: datetime | None, now: datetime) -> list[tuple[float, Path]]:
+    """Points each path fell between the sealing and now."""
+    if since is None or since >= now:
+        return [(0.0, path) for path in paths]
+    day = max(0.0, (since - fan.opening.at) / timedelta(days=1))
+    return [(max(0.0, path.course.gravities([day])[0] - path.gravities[0]), path) for path in paths]
+
+
+def _primed_share(since: datetime | None, when: datetime) -> float:
+    days = 0.0 if since is None else max(0.0, (when - since) / timedelta(days=1))
+    return min(1.0, days / PRIMING_DAYS)
+
+
+@lru_cache(maxsize=256)
+def _table(liquid_l: float, headspace_l: float, temp_c: float, abv: float) -> tuple[float, ...]:
+    """Bar gauge once so many points have fermented behind the lid."""
+    alcohol = min(20.0, max(0.0, abv))
+    return tuple(
+        closed_vessel(
+            liquid_l=max(0.01, liquid_l), headspace_l=headspace_l, temp_c=temp_c, points_left=points, abv=alcohol
+        ).end_bar
+        for points in STEPS_POINTS
+    )
+
+
+def _between(table: Sequence[float], points: float) -> float:
+    for place in range(1, len(STEPS_POINTS)):
+        if points <= STEPS_POINTS[place]:
+            low, high = STEPS_POINTS[place - 1], STEPS_POINTS[place]
+            return table[place - 1] + (table[place] - table[place - 1]) * (points - low) / (high - low)
+    return table[-1]
+
+
+def _hours(times: Sequence[datetime], bars: Sequence[float], limit: float) -> float | None:
+    """Hours from the first of these times until the limit is passed."""
+    for place, bar in enumerate(bars):
+        if bar <= limit:
+            continue
+        passed = times[place]
+        if place:
+            share = (limit - bars[place - 1]) / (bar - bars[place - 1])
+            passed = times[place - 1] + (passed - times[place - 1]) * max(0.0, share)
+        return (passed - times[0]) / timedelta(hours=1)
+    return None

@@ -1,1 +1,0 @@
-"""Outlook: from readings to the expected course, and the judgements that rest on it."""

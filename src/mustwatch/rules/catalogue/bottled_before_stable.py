@@ -1,0 +1,95 @@
+"""It was bottled before readings showed that it had come to rest.
+
+What it looks for
+    A bottling without two readings that agree within a point, seven days
+    apart, before it; fourteen days apart where it was sweet, strong or pitched
+    twice. Two readings on one day count as one. Sugar added after the last
+    reading undoes the proof. Missing readings count as not at rest.
+
+Why it matters
+    A batch that still falls by half a point a day passes for quiet in half of
+    the quick looks. Each point it loses in the bottle makes half a volume of
+    gas, and one point is less than a mark on the glass.
+
+What to do
+    Keep the bottles cold, in a closed box, away from people. Open one over the
+    sink, with eyes and hands covered, and read its gravity when flat. If it has
+    fallen, or hisses, put all of it back under an airlock.
+
+Source
+    How often a moving batch seems at rest: simulated with an error of one
+    point, 8 to 48 % where rushed, medium confidence. A week and two weeks:
+    common practice, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.bottles import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity, worst
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.view import View, look_in
+from mustwatch.said.telling import lots_in_words
+
+RULE = Rule(
+    name="bottled-before-stable",
+    severity=Severity.DANGER,
+    stages=frozenset({"bottled"}),
+    explains=("over-the-bottle",),
+)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when a bottling came before the proof of rest, until the bottles themselves prove it."""
+    return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
+
+
+def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+    if bottled.steady or steady_in_bottle(view.batch, bottled):
+        return
+    if opened_well(view.batch, bottled):
+        severity = Severity.WATCH
+    else:
+        severity = Severity.DANGER if glass(bottled.event) else Severity.TODAY
+    yield _finding(view, bottled, severity)
+
+
+def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
+    last = bottled.last
+    unread = RULE.cannot_judge("gravity before bottling", "a batch that still ferments in its bottles")
+    return RULE.found(
+        view,
+        severity,
+        f"Bottled on {words.date(view, bottled.event.at)} ({lots_in_words(bottled.event)}) before it was proven to be"
+        f" at rest: {_shortfall(view, bottled)}.",
+        why="What still ferments in a closed bottle makes half a volume of gas for every point, and the glass may"
+        " burst."
+        if severity is Severity.DANGER
+        else "What still ferments in a closed bottle builds pressure.",
+        do=(
+            "Put the bottles in a closed box, as cold as you can, where nobody passes.",
+            "Open one over the sink with eyes and hands covered, let it go flat, and read its gravity.",
+            "If it has fallen or hisses, pour all of it back under an airlock, bottle by bottle, kept cold.",
+        ),
+        clears_when="a bottle opened two weeks or more after bottling reads the same as before it.",
+        evidence=bottled.evidence,
+        since=bottled.event.at,
+        missing=() if last else (unread,),
+        look_again=look_in(view, 1 if severity is Severity.DANGER else 7),
+        action=("log", ""),
+    )
+
+
+def _shortfall(view: View, bottled: AtBottling) -> str:
+    if bottled.last is None:
+        return "no gravity was read"
+    if bottled.woken_by is not None:
+        after = ", after the bottling as it is written" if bottled.woken_by.at > bottled.event.at else ""
+        day = words.date(view, bottled.woken_by.at)
+        return f"{what_went_in(bottled.woken_by)} went in on {day}{after}, and nothing was read after it"
+    if len(bottled.rest.readings) < 2:
+        stands = f"{words.gravity(view, bottled.last.sg)} on {words.date(view, bottled.last.at)}"
+        return f"the last reading, {stands}, has none to agree with"
+    return f"its readings had agreed for {words.span(bottled.rest.days)}, {bottled.needed:.0f} days are needed"

@@ -1,0 +1,95 @@
+"""It was bottled sweet, and nothing keeps the sugar from fermenting.
+
+What it looks for
+    A gravity above 1.000 at bottling, or sugar added after the last reading,
+    in closed bottles, without both sulfite and sorbate recorded with their
+    amounts. Yeast at the end of its strength is no stabiliser. A dose without
+    its amount counts as none. A bottle opened two months later that reads the
+    same makes it a thing to watch, no more.
+
+Why it matters
+    More than two grams of sugar a litre can start again in a warm month. Every
+    point that ferments makes half a volume of gas; ten points burst any
+    bottle.
+
+What to do
+    Chill the bottles, keep them in a closed box, and open them slowly, one by
+    one, with eyes and hands covered. Stabilise the batch under an airlock, wait
+    until two readings two weeks apart agree, and bottle again. Or keep it cold
+    and drink it soon.
+
+Source
+    Two grams a litre: winemaking textbooks on stabilising sweet wine, high
+    confidence. That strong yeast starts again after heat or cold: common
+    practice, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.bottles import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
+from mustwatch.judgement.facts import doses_without_amount
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity, worst
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.view import View, look_in
+from mustwatch.said.telling import lots_in_words
+
+RULE = Rule(
+    name="bottled-sweet",
+    severity=Severity.DANGER,
+    stages=frozenset({"bottled"}),
+    explains=("bottled-before-stable", "over-the-bottle"),
+)
+
+SLEPT_DAYS = 60.0  # two weeks show that it stands still, not that it will sleep through a summer
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when sugar was bottled without a stabiliser."""
+    return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
+
+
+def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+    if bottled.guarded is not None or not bottled.sweet:
+        return
+    if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):
+        severity = Severity.WATCH
+    else:
+        severity = Severity.DANGER if glass(bottled.event) else Severity.TODAY
+    yield _finding(view, bottled, severity)
+
+
+def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
+    watch = severity is Severity.WATCH
+    return RULE.found(
+        view,
+        severity,
+        f"Bottled sweet on {words.date(view, bottled.event.at)} ({lots_in_words(bottled.event)})"
+        f" {_how_sweet(view, bottled)}, and no stabiliser is recorded.",
+        why="Sugar that is left can ferment in the bottle in any warm month: half a volume of gas a point, and ten"
+        " points burst any bottle.",
+        do=("Keep them cool and boxed, and open one before each warm season.",)
+        if watch
+        else (
+            "Chill the bottles now, in a closed box, where nobody passes.",
+            "Open them slowly, one by one, eyes and hands covered, and put the batch back under an airlock.",
+            "Stabilise with sulfite and sorbate, wait for two steady weeks, and bottle again.",
+        ),
+        clears_when="sulfite and sorbate from before bottling are recorded with their amounts, or no bottle is left.",
+        evidence=bottled.evidence,
+        since=bottled.event.at,
+        missing=doses_without_amount(view.batch),
+        look_again=look_in(view, 30 if watch else 1),
+        action=("add", "sulfite"),
+    )
+
+
+def _how_sweet(view: View, bottled: AtBottling) -> str:
+    if bottled.woken_by is not None and bottled.woken_by.kind == "pitched" and bottled.last is not None:
+        return f"at {words.gravity(view, bottled.last.sg)} when last read, before yeast went in"
+    if bottled.woken_by is not None:
+        after = ", after the bottling as it is written" if bottled.woken_by.at > bottled.event.at else ""
+        return f"with {what_went_in(bottled.woken_by)} added on {words.date(view, bottled.woken_by.at)}{after}"
+    return f"at {words.gravity(view, bottled.sg or 1.0)}"

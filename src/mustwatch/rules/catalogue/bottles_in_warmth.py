@@ -1,0 +1,79 @@
+"""Bottles that can still work were moved into warmth.
+
+What it looks for
+    Temperatures where the bottles lie, five degrees or more above the day of
+    bottling, twice; for bottles that were primed, are sweet, or were not proven
+    to be at rest. Where the day of bottling has no temperature, anything above
+    25 °C. Dry and steady, or stabilised and steady, still bottles may be warm.
+
+Why it matters
+    Yeast that slept in the cold starts again, and the pressure of the gas
+    already there rises with warmth. Bottles pop in the first hot month.
+
+What to do
+    Move them back into the cool, in a closed box. Open one cold over the sink,
+    with eyes and hands covered, and judge the lot by it.
+
+Source
+    Hobby reports of bottles popping after heat, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.bottles import AtBottling, at_bottling
+from mustwatch.rules import words
+from mustwatch.rules.evidence.latch import Sample, held_above
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(
+    name="bottles-in-warmth",
+    severity=Severity.WATCH,
+    stages=frozenset({"bottled"}),
+    thresholds={
+        "rise": Threshold(5.0, 2.0, 20.0, "°C", "so much warmer than on the day of bottling"),
+        "warm": Threshold(25.0, 18.0, 35.0, "°C", "the limit where that day has no temperature"),
+    },
+)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when bottles that may still work lie warm."""
+    batch = view.batch
+    if not batch.temperatures:
+        return
+    bottled = at_bottling(batch)
+    if bottled is None or not _can_work(bottled):
+        return
+    before = [t for t in batch.temperatures if t.at <= bottled.event.at]
+    limit = before[-1].celsius + RULE.number(view, "rise") if before else RULE.number(view, "warm")
+    later = [Sample(t.at, t.celsius, t.id) for t in batch.temperatures if t.at > bottled.event.at]
+    held = held_above(later, limit - 0.05, limit - 1.0)
+    if held is None or len(held.samples) < 2:
+        return
+    yield RULE.found(
+        view,
+        Severity.WATCH,
+        f"These bottles can still work, and lie at {words.temperature(view, held.last.value)} since"
+        f" {words.date(view, held.since)}"
+        + (f"; on the day of bottling it was {words.temperature(view, before[-1].celsius)}." if before else "."),
+        why="Yeast that slept in the cold starts again, and the pressure already there rises with warmth.",
+        do=(
+            "Move them back into the cool, in a closed box.",
+            "Open one cold over the sink, eyes and hands covered, and judge the lot by it.",
+        ),
+        clears_when="they lie cooler again.",
+        evidence=(bottled.event.id, *held.ids),
+        since=held.since,
+        missing=() if before else ("the temperature on the day of bottling",),
+        look_again=look_in(view, 1),
+        action=("log", ""),
+    )
+
+
+def _can_work(bottled: AtBottling) -> bool:
+    quiet = bottled.steady and (bottled.guarded is not None or bottled.sweet is False)
+    return bottled.primed or bottled.event.style == "sparkling" or not quiet

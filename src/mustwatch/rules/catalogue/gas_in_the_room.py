@@ -1,0 +1,198 @@
+"""The ferments of a room give off more carbon dioxide than its air can take.
+
+What it looks for
+    All batches in one place that move, their fall and their volume, against
+    the room's cubic metres: more than nine grams a day for each cubic metre is
+    5,000 ppm after a day without any change of air. Three times as much in a
+    small or low room, or one that people sleep in, is a danger, and so are 54
+    grams in any room. A batch of the first two weeks whose last reading is
+    three days old counts for five points a day. Where the room's size is not
+    recorded and more than twenty litres are at work, it says so once, and it
+    reckons with a room of twenty cubic metres: worse than a note when that
+    could not take it, a danger only where the place is named like a low,
+    small or sleeping one.
+
+Why it matters
+    Carbon dioxide has no smell, is heavier than air and gathers in cellars and
+    cupboards. At 3 to 4 % of the air it makes people faint; nobody wakes up
+    from it.
+
+What to do
+    Open a door, and set a fan low at the floor. Do not sleep in that room, and
+    do not bend down into a pit or a chest where ferments stand. One small jug
+    is harmless in a normal room.
+
+Source
+    8-hour limit of 5,000 ppm, short-term limit of 30,000 ppm (54 g): OSHA,
+    high confidence. Five points a day: slower is called sluggish in a
+    handbook of home winemaking, medium confidence. One gravity point in a
+    litre makes a gram of gas: stoichiometry, high confidence. The limits of
+    the law differ by country.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+from mustwatch.ledger.events import Pitched
+from mustwatch.rules import words
+from mustwatch.rules.evidence.looking_back import earlier_views
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View, look_in
+from mustwatch.said.figures import listed
+
+RULE = Rule(
+    name="gas-in-the-room",
+    severity=Severity.DANGER,
+    stages=FERMENTING_STAGES,
+    thresholds={
+        "grams": Threshold(9.0, 2.0, 30.0, "g a day in each m³", "more than this is too much for closed air"),
+        "danger": Threshold(3.0, 1.5, 10.0, "times", "so many times that, in a small room, is a danger"),
+        "small": Threshold(20.0, 2.0, 60.0, "m³", "a room up to this size is small"),
+        "litres": Threshold(20.0, 5.0, 500.0, "L", "so much at work is worth a word where the room is not known"),
+    },
+)
+GRAMS_PER_POINT = 0.99  # carbon dioxide from one gravity point in one litre: stoichiometry
+MOST_GRAMS = 54.0  # a day in each m³: 30,000 ppm, the short-term limit; no threshold makes that mild
+UNREAD_FALL = 5.0  # points a day of a young ferment that nobody read: slower is called sluggish, handbook
+WAKES_AFTER = timedelta(hours=24)  # the lag takes 6 to 48 hours, common practice
+READ_DAYS = 3.0  # a young ferment is read so often, common practice
+YOUNG_DAYS = 14.0
+LOW_PLACES = re.compile(
+    r"cupboard|cellar|basement|crypt|vault|\bpit\b|chest|closet|wardrobe|pantry|larder|stairs|bed|sleep|nursery|dorm"
+    r"|cabinet|caravan|camper|\bvan\b|boat|cabin",
+    re.IGNORECASE,
+)
+STEADY = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A batch at work, the carbon dioxide it gives off in grams a day, and the pitching it works from."""
+
+    grams: float
+    view: View
+    pitched: Pitched
+
+
+def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+    """One finding a room, given to the batch that has been at work there the longest."""
+    rooms: dict[str | None, list[Working]] = {}
+    for view in views:
+        pitched = view.batch.pitched
+        if pitched is None or view.batch.stage_in_vessel not in FERMENTING_STAGES:
+            continue
+        if (grams := grams_a_day(view)) > 0:
+            rooms.setdefault(view.batch.place, []).append(Working(grams, view, pitched))
+    for place, working in rooms.items():
+        size = working[0].view.settings.places.get(place) if place else None
+        if size is None:
+            yield from _unmeasured(place, working)
+        else:
+            yield from _measured(place or "", size, working)
+
+
+def grams_a_day(view: View) -> float:
+    """Carbon dioxide a batch gives off in a day, in grams; 0 when it does not move.
+
+    Where the volume is not known it counts as full; where the size of the vessel is not known either, 0.
+    """
+    verdict, volume_l = view.verdict, view.batch.volume_l or view.batch.capacity_l
+    if not volume_l:
+        return 0.0
+    if unread(view):
+        return UNREAD_FALL * volume_l * GRAMS_PER_POINT
+    if verdict.state not in ("moving", "sluggish") or not verdict.fall:
+        return 0.0
+    return max(0.0, verdict.fall) * volume_l * GRAMS_PER_POINT
+
+
+def unread(view: View) -> bool:
+    """Whether it is young, should be at work, and no fresh reading tells whether it is."""
+    batch, pitched = view.batch, view.batch.pitched
+    if view.verdict.state not in ("lag", "undecided") or pitched is None or view.now - pitched.at < WAKES_AFTER:
+        return False
+    read = batch.latest.at if batch.latest is not None else pitched.at
+    return words.days(view, pitched.at) <= YOUNG_DAYS and (read <= pitched.at or words.days(view, read) > READ_DAYS)
+
+
+def _before(view: View) -> float:
+    """Grams of carbon dioxide a day, as they were one reading earlier."""
+    return next((grams_a_day(earlier) for earlier in earlier_views(view, 1)), 0.0)
+
+
+def _speaker(working: list[Working]) -> View:
+    """The batch that carries the finding: one it was hushed on, else the one longest at work, so that it stays put."""
+    hushed = [each for each in working if any(hush.rule == RULE.name for hush in each.view.batch.hushes)]
+    return min(hushed or working, key=lambda each: (each.pitched.at, each.view.batch.tag)).view
+
+
+def _measured(place: str, size: float, working: list[Working]) -> Iterable[Finding]:
+    total = sum(each.grams for each in working) / size
+    view = _speaker(working)
+    limit = RULE.number(view, "grams")
+    if total <= limit * STEADY:
+        return
+    # Between four fifths of the limit and the limit, what was said stays said.
+    if total <= limit and sum(_before(each.view) for each in working) / size <= limit:
+        return
+    cramped = size <= RULE.number(view, "small") or LOW_PLACES.search(place)
+    danger = total > MOST_GRAMS or (cramped and total > limit * RULE.number(view, "danger"))
+    yield _finding(
+        view,
+        Severity.DANGER if danger else Severity.WATCH,
+        f"About {total * size:.0f} g of carbon dioxide a day go into {place} ({size:g} m³):"
+        f" {total:.0f} g for each cubic metre, {limit:g} is the limit for air that stands still.",
+        working,
+        _unread_facts(working),
+    )
+
+
+def _unmeasured(place: str | None, working: list[Working]) -> Iterable[Finding]:
+    litres = sum(each.view.batch.volume_l or each.view.batch.capacity_l or 0.0 for each in working)
+    view = _speaker(working)
+    if litres <= RULE.number(view, "litres"):
+        return
+    missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"
+    total = sum(each.grams for each in working) / RULE.thresholds["small"].default
+    limit = RULE.number(view, "grams")
+    severity = Severity.WATCH if total > limit else Severity.NOTE
+    if place and LOW_PLACES.search(place) and total > min(MOST_GRAMS, limit * RULE.number(view, "danger")):
+        severity = Severity.DANGER
+    yield _finding(
+        view,
+        severity,
+        f"{litres:.0f} litres are at work {'in ' + place if place else 'in one cellar'}, about"
+        f" {sum(each.grams for each in working):.0f} g of carbon dioxide a day.",
+        working,
+        (RULE.cannot_judge(missing, "a small room without a change of air"), *_unread_facts(working)),
+    )
+
+
+def _unread_facts(working: list[Working]) -> tuple[str, ...]:
+    tags = [each.view.batch.tag for each in working if unread(each.view)]
+    return (f"a fresh gravity of {listed(tags)}; {UNREAD_FALL:.0f} points a day are assumed",) if tags else ()
+
+
+def _finding(view: View, severity: Severity, says: str, working: list[Working], missing: tuple[str, ...]) -> Finding:
+    newest = max(each.view.verdict.since or each.view.now for each in working)
+    return RULE.found(
+        view,
+        severity,
+        says,
+        why="Carbon dioxide has no smell and gathers low down; at 3 to 4 % of the air people faint without warning.",
+        do=(
+            "Open a door, and set a fan low at the floor.",
+            "Do not sleep in that room, and do not bend down into a pit or chest where ferments stand.",
+        ),
+        clears_when="the ferments slow down, or the batches are spread over more rooms.",
+        evidence=tuple(id_ for each in working for id_ in each.view.verdict.evidence[-1:] or (each.pitched.id,)),
+        since=newest,
+        missing=missing,
+        look_again=look_in(view, 1),
+        action=("note", ""),
+    )

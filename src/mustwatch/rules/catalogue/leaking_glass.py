@@ -1,0 +1,74 @@
+"""A glass vessel leaks or is cracked.
+
+What it looks for
+    A look or a note that names a leak, a crack or a wet floor, for a batch
+    that lies in glass or in a vessel whose kind is not recorded, with no
+    racking into another vessel since.
+
+Why it matters
+    A cracked carboy that is lifted comes apart in the arms, and the edges cut
+    arteries. It has nearly killed people.
+
+What to do
+    Do not lift or tilt it. Put a tray under it, keep others away, and siphon
+    what is in it into another vessel where it stands. Wear gloves when you
+    clear the glass away. Full glass of ten litres and more is always moved in a
+    crate, with dry hands.
+
+Source
+    Near-fatal cuts on record, high confidence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.judgement.facts import in_glass, remarks
+from mustwatch.ledger.events import Event
+from mustwatch.rules import words
+from mustwatch.rules.evidence.sightings import says
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(name="leaking-glass", severity=Severity.DANGER)
+LEAK = re.compile(
+    r"\b(leak|leaks|leaking|leaked|cracked|crack (?:in|along|near|at|on|down|round)|(?:a|the|has|small|long) crack"
+    r"|hairline|wet floor)\b",
+    re.IGNORECASE,
+)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding until a leaking glass vessel is emptied."""
+    batch = view.batch
+    if not in_glass(batch):
+        return
+    leak: Event | None = None
+    for event, text in remarks(batch):
+        if event.kind in ("seen", "noted") and (leak is None or _emptied(view, leak, event)) and says(text, LEAK):
+            leak = event
+    if leak is None or _emptied(view, leak, None):
+        return
+    kind = f"this {batch.vessel_kind}" if batch.vessel_kind else "this vessel"
+    yield RULE.found(
+        view,
+        Severity.DANGER,
+        f"A leak or crack in {kind} was noted on {words.date(view, leak.at)}, and it was not emptied since.",
+        why="Cracked glass that is lifted comes apart in the arms, and cuts deep enough to kill.",
+        do=(
+            "Do not lift or tilt it. Put a tray under it and keep others away.",
+            "Siphon it into another vessel where it stands, and wear gloves to clear the glass away.",
+        ),
+        clears_when="it is racked into another vessel.",
+        evidence=(leak.id,),
+        since=leak.at,
+        missing=() if batch.vessel_kind else (RULE.cannot_judge("kind of vessel", "glass"),),
+        look_again=look_in(view, 0.5),
+        action=("rack", ""),
+    )
+
+
+def _emptied(view: View, leak: Event, before: Event | None) -> bool:
+    return any(r.at > leak.at and (before is None or r.at <= before.at) for r in view.batch.rackings)

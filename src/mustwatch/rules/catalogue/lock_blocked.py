@@ -1,0 +1,90 @@
+"""Foam, fruit or pressure is in the airlock, and gas may not get out.
+
+What it looks for
+    A look that found foam in the airlock, or words of a look or a note such as
+    blocked, plugged, domed or bulging, with no later look that found it free,
+    no cleaning and no new closure. With fruit in the vessel, or a lid that
+    bulges, it is a danger.
+
+Why it matters
+    A plugged airlock is a sealed vessel. Dried foam has domed lids, and jugs
+    have burst.
+
+What to do
+    Turn the airlock away from people and lift it out slowly. Put on a wide
+    tube that leads into water, or a clean cloth, until the foam is over. Clean
+    the lock and fill it again.
+
+Source
+    Common practice, several burst vessels on record, high confidence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.judgement.facts import fruit_in_since
+from mustwatch.ledger.events import Event, Seen
+from mustwatch.rules import words
+from mustwatch.rules.evidence.sightings import says
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import VESSEL_STAGES, Rule
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(name="lock-blocked", severity=Severity.DANGER, stages=VESSEL_STAGES, explains=("too-full",))
+BLOCKED = re.compile(r"\b(blocked|clogged|plugged|jammed)\b", re.IGNORECASE)
+LOCK = re.compile(r"\b(airlocks?|locks?|lids?|bungs?|tubes?|blow ?-?offs?|bucket|caps?|grommet)\b", re.IGNORECASE)
+BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when looks found the lock foamed, blocked or the lid bulging, and none since found it free."""
+    run: list[Event] = []
+    for look in view.batch.story:
+        if look.kind not in ("seen", "noted"):
+            continue
+        airlock = look.airlock if isinstance(look, Seen) else None
+        if airlock == "foamed" or _words(look, BULGING) or (airlock != "bubbling" and _words(look, BLOCKED)):
+            run.append(look)
+        elif airlock is not None:
+            # Only bubbles show that gas comes out; a still airlock under a bulging lid is the worst of all.
+            run = [] if airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
+    eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "cleaned")]
+    run = [look for look in run if not any(at > look.at for at in eased)]
+    if run:
+        yield _finding(view, next((look for look in reversed(run) if _words(look, BULGING)), run[-1]))
+
+
+def _words(look: Event, *patterns: re.Pattern[str]) -> bool:
+    text = " ".join((*getattr(look, "signs", ()), look.note or ""))
+    if look.kind == "noted" and not LOCK.search(text):
+        return False
+    return bool(text) and any(says(text, pattern) for pattern in patterns)
+
+
+def _finding(view: View, look: Event) -> Finding:
+    fruit = fruit_in_since(view.batch)
+    bulging, blocked = _words(look, BULGING), _words(look, BLOCKED)
+    worst = bulging or blocked or fruit is not None
+    what = "The lid or bung was seen bulging" if bulging else "The airlock was seen blocked"
+    if not (bulging or blocked):
+        what = "Foam was seen in the airlock"
+    with_fruit = ", and there is fruit in the vessel that can plug it" if fruit else ""
+    return RULE.found(
+        view,
+        Severity.DANGER if worst else Severity.TODAY,
+        f"{what} on {words.date(view, look.at)}{with_fruit}.",
+        why="A plugged airlock is a sealed vessel, and glass that is sealed on a live ferment can burst.",
+        do=(
+            "Turn the airlock away from people, protect your eyes, and lift it out slowly.",
+            "Put on a wide tube that leads into water until the foam is over.",
+            "Clean the airlock and fill it again.",
+        ),
+        clears_when="a look finds the airlock free, or it is cleaned or changed.",
+        evidence=(look.id, fruit[1] if fruit else None),
+        since=look.at,
+        missing=() if view.batch.headspace_l is not None else ("how full the vessel is",),
+        look_again=look_in(view, 0.5),
+        action=("close", "blow-off"),
+    )

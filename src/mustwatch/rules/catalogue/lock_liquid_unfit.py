@@ -1,0 +1,67 @@
+"""What stands in the airlock should not get into the drink.
+
+What it looks for
+    Sugary liquid, milk, bleach or oil in the airlock; or plain water for more
+    than a month once the vigorous days are over.
+
+Why it matters
+    When the vessel cools, the liquid is sucked in. Sugar and milk breed in the
+    lock itself, plain water goes stale.
+
+What to do
+    Empty the lock, rinse it, and fill it with a plain spirit or with no-rinse
+    acid solution at its label strength.
+
+Source
+    Common practice, medium confidence. Spirit does not make the air that comes
+    in sterile; it only keeps the lock clean.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mustwatch.rules import words
+from mustwatch.rules.evidence.sightings import says
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(
+    name="lock-liquid-unfit",
+    severity=Severity.NOTE,
+    stages=FERMENTING_STAGES | {"ageing"},
+    thresholds={"days": Threshold(30.0, 7.0, 120.0, "days", "plain water longer than this goes stale")},
+)
+UNFIT = re.compile(r"\b(sugar|sugary|syrup|juice|must|mead|wine|honey|milk|bleach|oil)\b", re.IGNORECASE)
+WATER = re.compile(r"\bwater\b", re.IGNORECASE)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when the recorded liquid is unfit."""
+    closing = view.batch.closing
+    if closing.kind not in ("airlock", "blow-off") or not closing.liquid or closing.since is None:
+        return
+    unfit = says(closing.liquid, UNFIT)
+    stale = (
+        says(closing.liquid, WATER)
+        and view.batch.stage_in_vessel in ("secondary", "ageing")
+        and words.days(view, closing.since) > RULE.number(view, "days")
+    )
+    if not (unfit or stale):
+        return
+    known = any(not t.of_air for t in view.batch.temperatures)
+    yield RULE.found(
+        view,
+        Severity.NOTE,
+        f"The airlock holds {closing.liquid} since {words.date(view, closing.since)}.",
+        why="When the vessel cools the liquid is sucked in; sugar and stale water breed in the lock.",
+        do=("Empty and rinse it, and fill it with a plain spirit or with no-rinse acid solution at label strength.",),
+        clears_when="the airlock is recorded with another liquid.",
+        evidence=(closing.evidence,),
+        since=closing.since,
+        missing=() if known else ("the must's temperature, so a cooling would not be seen",),
+        look_again=look_in(view, 7),
+        action=("close", "airlock"),
+    )

@@ -1,0 +1,85 @@
+"""It has lain too long on the thick lees of its ferment.
+
+What it looks for
+    A batch never racked since it was pitched: eight weeks after pitching, or
+    four weeks after its readings came to rest, a thing to watch; twelve weeks
+    after pitching, a thing for today. While it still ferments it is left alone
+    until the twelve weeks are over.
+
+Why it matters
+    The dead yeast at the bottom breaks down and gives the drink the smell of
+    broth, rubber or eggs.
+
+What to do
+    Rack it off the thick lees into a vessel that it fills, without splashing,
+    and fit an airlock. If it stands still too high, mend that first: racking
+    takes the yeast away. Fine lees that are stirred on purpose are another
+    matter; hush this then.
+
+Source
+    Common practice, low to medium confidence: opinions on the weeks differ,
+    low confidence in any single number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.facts import resting
+from mustwatch.ledger.events import Pitched
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import Rule, Threshold
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(
+    name="long-on-gross-lees",
+    severity=Severity.TODAY,
+    stages=frozenset({"primary", "lag"}),
+    thresholds={
+        "weeks": Threshold(8.0, 2.0, 52.0, "weeks", "from pitching, a thing to watch"),
+        "rested": Threshold(4.0, 1.0, 26.0, "weeks", "from coming to rest, a thing to watch"),
+        "today": Threshold(12.0, 4.0, 104.0, "weeks", "from pitching, a thing for today"),
+    },
+)
+MOVING = ("moving", "sluggish")
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when it was never racked and the weeks are over."""
+    batch, pitched = view.batch, view.batch.pitched
+    if pitched is None:
+        return
+    weeks = words.days(view, pitched.at) / 7
+    if weeks < RULE.number(view, "rested"):
+        return
+    rest = resting(batch)
+    rested = words.days(view, rest.readings[0].at) / 7 if rest.days >= 7.0 else 0.0
+    late = weeks >= RULE.number(view, "today")
+    moving = view.verdict.state in MOVING and rest.days < 7.0
+    if late or rested >= RULE.number(view, "rested") or (weeks >= RULE.number(view, "weeks") and not moving):
+        severity = Severity.TODAY if late and not moving else Severity.WATCH
+        yield _finding(view, pitched, rest.ids if rested else (), severity)
+
+
+def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: Severity) -> Finding:
+    latest = view.batch.latest
+    stands = f", and it last read {words.gravity(view, latest.sg)} on {words.date(view, latest.at)}" if latest else ""
+    read_first = () if rest_ids else ("Read it first: if it stands still too high, mend that before it is racked.",)
+    return RULE.found(
+        view,
+        severity,
+        f"On its first lees for {words.span(view.now - pitched.at)}: {words.began(view)}"
+        f" {words.date(view, pitched.at)}, no racking recorded{stands}.",
+        why="Dead yeast breaks down and gives the drink a smell of broth, rubber or eggs.",
+        do=(
+            *read_first,
+            "Rack it quietly off the thick lees into a vessel that it fills, and fit an airlock.",
+        ),
+        clears_when="a racking is recorded.",
+        evidence=(pitched.id, *rest_ids),
+        since=pitched.at,
+        missing=() if latest else ("a gravity reading, so nobody knows whether it has come to rest",),
+        look_again=look_in(view, 7),
+        action=("rack", ""),
+    )

@@ -1,0 +1,79 @@
+"""The must is so sour that yeast suffers.
+
+What it looks for
+    A pH below 3.2 while it should work, below 3.0 for today, by two
+    measurements; a single one below 3.0 asks for a second.
+
+Why it matters
+    Honey has little in it that holds its acidity steady, and below 3.0 many
+    ferments stop.
+
+What to do
+    Measure again with a degassed sample and a checked meter; paper strips are
+    good to 0.3. Then add potassium carbonate or bicarbonate in small steps,
+    dissolved, and measure after each: it foams. Aim for 3.6.
+
+Source
+    3.2 and 3.0, target 3.6 to 3.9: common practice, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.facts import at_rest
+from mustwatch.rules.evidence.latch import Held, Sample, held_below
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View, look_in
+from mustwatch.rules.words import date
+
+RULE = Rule(
+    name="must-too-sour",
+    severity=Severity.TODAY,
+    stages=FERMENTING_STAGES,
+    thresholds={
+        "watch": Threshold(3.2, 2.8, 3.6, "pH", "below this it is a thing to watch"),
+        "today": Threshold(3.0, 2.5, 3.4, "pH", "below this it is for today"),
+        "margin": Threshold(0.1, 0.02, 0.5, "pH", "so far back above a limit the finding clears"),
+    },
+)
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding while the must is too sour for its yeast."""
+    if not view.batch.measures or at_rest(view.batch):
+        return
+    samples = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "ph"]
+    margin = RULE.number(view, "margin")
+    low, lowest = RULE.number(view, "watch"), RULE.number(view, "today")
+    arrest = held_below(samples, lowest, lowest + margin, 2)
+    if arrest is not None:
+        sure = len(arrest.samples) > 1
+        yield _finding(view, arrest, lowest, Severity.TODAY if sure else Severity.WATCH, sure)
+        return
+    sour = held_below(samples, low, low + margin, 2)
+    if sour is not None and len(sour.samples) > 1:
+        yield _finding(view, sour, low, Severity.WATCH, True)
+
+
+def _finding(view: View, held: Held, limit: float, severity: Severity, sure: bool) -> Finding:
+    times = "twice or more" if sure else "once"
+    return RULE.found(
+        view,
+        severity,
+        f"Its pH reads {held.last.value:.1f}, below {limit:.1f}, measured {times} since {date(view, held.since)}.",
+        why="Sour must slows yeast, and below 3.0 many ferments stop.",
+        do=(
+            "Measure again with a degassed sample and a checked meter; paper strips are good to 0.3.",
+            "Then add potassium carbonate in small, dissolved steps, and measure after each: it foams.",
+        )
+        if sure
+        else ("Measure again with a degassed sample and a checked meter before anything is added.",),
+        clears_when=f"its pH reads {limit + RULE.number(view, 'margin'):.1f} or more, twice.",
+        evidence=held.ids,
+        since=held.since,
+        missing=() if sure else ("a second measurement of the pH",),
+        look_again=look_in(view, 1),
+        action=("log", "pH"),
+    )

@@ -1,0 +1,94 @@
+"""The ferment moves, and much slower than it should.
+
+What it looks for
+    A fall that is real, and slower a day than a twenty-fifth of what is left,
+    with more than twenty points to go; or less than half of this batch's own
+    best while more than half of the sugar remains, at the same temperature.
+    Two readings in a row must say so, and three in a row end it. A slow last stretch close to the end is
+    told as such: every tail slows.
+
+Why it matters
+    A slow ferment is often the day before a stalled one, and easier to mend.
+
+What to do
+    Look at the temperature and the pH. If the first third of the sugar is not
+    yet gone, it may need food. Swirl gently to bring the yeast up again. Read
+    every other day.
+
+Source
+    Share of the rest a day: from hobby logs, healthy ones 5 to 40 %, low
+    confidence. That slowness comes before a stall: home-wine handbooks and
+    common practice, medium confidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.cellar.batch import Reading
+from mustwatch.rules import words
+from mustwatch.rules.evidence.looking_back import earlier_views
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import FERMENTING_STAGES, Rule
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(name="sluggish", severity=Severity.WATCH, stages=FERMENTING_STAGES)
+SLOW = ("sluggish", "stalled")
+NEAR_POINTS = 10.0
+STEPS = 8
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when two readings in a row call the ferment slow, until three in a row call it well."""
+    verdict, latest = view.verdict, view.batch.latest
+    if verdict.state not in ("sluggish", "moving", "undecided", "stalled") or verdict.fall is None or latest is None:
+        return
+    if (verdict.points_to_go or 0.0) < NEAR_POINTS or not _slow(view):
+        return
+    yield _finding(view, latest)
+
+
+def _slow(view: View) -> bool:
+    """Two slow readings in a row begin it, three well ones in a row end it; an undecided one does neither."""
+    if view.verdict.state == "moving" and _surely_fast(view):
+        return False
+    slow = well = 0
+    for seen in (view, *earlier_views(view, STEPS)):
+        if seen.verdict.state in SLOW:
+            slow, well = slow + 1, 0
+        elif seen.verdict.state == "moving":
+            slow, well = 0, well + 1
+        if slow == 2 or well == 3:
+            return slow == 2
+    return False
+
+
+def _surely_fast(view: View) -> bool:
+    # Spares looking back where the fall is far beyond anything called slow.
+    fall, to_go = view.verdict.fall or 0.0, view.verdict.points_to_go or 0.0
+    return fall > 0.12 * to_go
+
+
+def _finding(view: View, latest: Reading) -> Finding:
+    batch, verdict = view.batch, view.verdict
+    must = [t for t in batch.temperatures if not t.of_air]
+    warmth = f" The must last read {words.temperature(view, must[-1].celsius)}." if must else ""
+    return RULE.found(
+        view,
+        Severity.WATCH,
+        f"Slow: about {max(0.0, verdict.fall or 0.0):.1f} points a day over the last"
+        f" {verdict.window_days or 0:.0f} days, at {words.gravity(view, latest.sg)} on"
+        f" {words.date(view, latest.at)}, with {words.points(verdict.points_to_go or 0.0)} or more to go.{warmth}",
+        why="A slow ferment often comes before a stalled one, and is easier to mend.",
+        do=(
+            "Bring the must to the middle of the yeast's range, slowly, and swirl it gently once a day.",
+            "If no more than a third of the sugar is gone, think of its food.",
+            "Read it every other day.",
+        ),
+        clears_when="three readings in a row show a fair fall, or it comes near its expected end.",
+        evidence=verdict.evidence,
+        since=verdict.since,
+        missing=(*verdict.missing, *(() if must else ("the must's temperature",))),
+        look_again=look_in(view, 2),
+        action=("log", ""),
+    )

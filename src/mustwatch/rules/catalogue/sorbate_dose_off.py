@@ -1,0 +1,135 @@
+"""The sorbate on record is too little to hold, or above a legal limit.
+
+What it looks for
+    All doses of sorbate over the volume they went into: less than nine
+    tenths of what the alcohol and the pH ask for, or more than 268 mg/L of
+    potassium sorbate, which is 200 mg/L of sorbic acid. Below 10 % vol or
+    above pH 3.5 no dose can be relied on, and that is said. Without alcohol
+    or pH only the limit is looked at. It is said of bottles too; a dose that
+    cannot be reckoned is noted.
+
+Why it matters
+    Too little lets a sweet batch start again in the bottle; too much is
+    tasted by many and is against the law of many countries for wine sold.
+
+What to do
+    Too little: make the dose up with the bench, with sulfite beside it. Too
+    much: do not add more; blend it with a batch that has none. Local law and
+    licensed practice decide.
+
+Source
+    Dose by alcohol and pH: Underhill, Making Better Wines, medium
+    confidence. 200 mg/L sorbic acid: OIV code, file II.3.4.5, high
+    confidence. The salt is 74.6 % acid: stoichiometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mustwatch.judgement.doses import Dose, sorbates, total, unknown
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
+from mustwatch.rules.view import View, look_in
+
+RULE = Rule(
+    name="sorbate-dose-off",
+    severity=Severity.WATCH,
+    stages=LIVING_STAGES,
+    thresholds={
+        "limit": Threshold(268.0, 100.0, 500.0, "mg/L", "of potassium sorbate, the legal limit to keep to"),
+        "share": Threshold(90.0, 50.0, 100.0, "%", "of the dose asked for that will do"),
+    },
+)
+SWEET_SG = 1.001
+LEAST_ABV, MOST_PH = 10.0, 3.5
+PH_NOISE = 0.1  # beyond the table by more than a meter's error
+
+
+def check(view: View) -> Iterable[Finding]:
+    """A finding when the sorbate given does not fit."""
+    doses = sorbates(view.batch)
+    if not doses:
+        return
+    given = total(doses)
+    if given > RULE.number(view, "limit"):
+        yield _too_much(view, doses, given)
+    elif view.batch.latest is not None and view.batch.latest.sg > SWEET_SG:
+        yield from _too_little(view, doses, given)
+    elif missing := unknown(doses):
+        yield _unknown(view, doses, missing)
+
+
+def _unknown(view: View, doses: list[Dose], missing: tuple[str, ...]) -> Finding:
+    return RULE.found(
+        view,
+        Severity.NOTE,
+        "How much sorbate it holds in all cannot be reckoned.",
+        why="What was not weighed may be beyond what the law of many countries allows.",
+        do=("Write down mass and volume before you add more or give any of it away.",),
+        clears_when="the masses of the doses and the volume they went into are recorded.",
+        evidence=[dose.event.id for dose in doses],
+        since=doses[-1].event.at,
+        missing=(RULE.cannot_judge("how much sorbate it holds", "one above the limit"), *missing),
+        look_again=look_in(view, 30),
+    )
+
+
+def _too_little(view: View, doses: list[Dose], given: float) -> Iterable[Finding]:
+    from mustwatch.trade.sorbate import sorbate_dose
+
+    alcohol = view.verdict.made_alcohol
+    acidities = [measure for measure in view.batch.measures if measure.what == "ph"]
+    if missing := unknown(doses):
+        yield _weak(view, doses, "in an amount that is not known", missing)
+        return
+    if alcohol is None or not acidities:
+        return
+    # The kindest of the alcohols and acidities on record: noise raises nothing.
+    ph = min(measure.value for measure in acidities)
+    if alcohol[1] < LEAST_ABV or ph > MOST_PH + PH_NOISE:
+        where = f"at about {alcohol[1]:.0f} % vol" if alcohol[1] < LEAST_ABV else f"at pH {ph:.1f}"
+        yield _weak(view, doses, f"{where}, where no dose can be relied on", ())
+        return
+    asked = sorbate_dose(min(25.0, alcohol[1]), max(2.5, min(ph, MOST_PH)))
+    if given < asked * RULE.number(view, "share") / 100:
+        yield _weak(view, doses, f"at {given:.0f} mg/L, and alcohol and pH ask for about {asked:.0f} mg/L", ())
+
+
+def _weak(view: View, doses: list[Dose], what: str, missing: tuple[str, ...]) -> Finding:
+    return RULE.found(
+        view,
+        Severity.WATCH,
+        f"Sorbate was given {what}.",
+        why="Too weak a dose lets a sweet batch start again in the bottle, where gas has nowhere to go.",
+        do=(
+            "Keep it under an airlock, dry or cold, or make the dose up with the bench and sulfite beside it.",
+            "Keep to local law and to the label.",
+        ),
+        clears_when="the doses on record suffice, or the batch reads dry.",
+        evidence=[dose.event.id for dose in doses],
+        since=doses[-1].event.at,
+        missing=missing,
+        look_again=look_in(view, 7),
+        action=("add", "sorbate"),
+    )
+
+
+def _too_much(view: View, doses: list[Dose], given: float) -> Finding:
+    return RULE.found(
+        view,
+        Severity.WATCH,
+        f"Sorbate comes to {given:.0f} mg/L by {words.date(view, doses[-1].event.at)},"
+        f" above {RULE.number(view, 'limit'):.0f} mg/L.",
+        why="Many taste it from 135 mg/L on, and the law of many countries ends at 200 to 300 mg/L of sorbic acid.",
+        do=(
+            "Add no more. Check the scales and the volume, and correct the entry if it was mistyped.",
+            "Blend it with a batch that has none. Local law and licensed practice decide.",
+        ),
+        clears_when="the entries are corrected, or it is blended down.",
+        evidence=[dose.event.id for dose in doses],
+        since=doses[-1].event.at,
+        missing=unknown(doses),
+        look_again=look_in(view, 7),
+    )

@@ -1,0 +1,1 @@
+"""Evidence: what several rules read out of a batch's story."""

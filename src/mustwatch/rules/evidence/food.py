@@ -1,0 +1,76 @@
+"""The food a batch was given: nitrogen in mg a litre, and how far the sugar had gone when it was given."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from mustwatch.cellar.batch import Batch
+from mustwatch.entry.substance import DAP_MG_PER_G
+from mustwatch.judgement.doses import volume_at
+from mustwatch.judgement.facts import share_left_for_sure
+from mustwatch.ledger.events import Added
+
+
+@dataclass(frozen=True, slots=True)
+class Feeding:
+    """One dose of yeast food. mg_per_l: nitrogen, None when mass, content or volume is not recorded."""
+
+    event: Added
+    mg_per_l: float | None
+
+
+def feedings(batch: Batch) -> list[Feeding]:
+    """The doses of yeast food, oldest first."""
+    return [Feeding(event, _nitrogen(batch, event)) for event in batch.additions if event.category == "nutrient"]
+
+
+def is_dap(event: Added) -> bool:
+    """Whether a dose is diammonium phosphate, by its name."""
+    name = event.what.lower()
+    return "dap" in name.split() or "diammonium" in name or "ammonium phosphate" in name
+
+
+def _nitrogen(batch: Batch, event: Added) -> float | None:
+    volume_l = volume_at(batch, event.at)
+    content = event.nitrogen_mg_per_g
+    if content is None and is_dap(event):
+        content = DAP_MG_PER_G
+    if content is None or not event.g or not volume_l:
+        return None
+    return event.g * content / volume_l
+
+
+def total_mg_per_l(doses: Sequence[Feeding]) -> float:
+    """Nitrogen of all doses whose amount is known, in mg/L."""
+    return sum(dose.mg_per_l or 0.0 for dose in doses)
+
+
+def unknown_doses(doses: Sequence[Feeding]) -> tuple[str, ...]:
+    """The missing facts of doses, in words."""
+    missing = []
+    for dose in doses:
+        if dose.mg_per_l is None:
+            lacking = "mass" if not dose.event.g else "nitrogen content, or the volume it went into"
+            missing.append(f"the {lacking} of the food given on {dose.event.at:%Y-%m-%d}")
+    return tuple(dict.fromkeys(missing))
+
+
+def only_honey(batch: Batch) -> bool:
+    """Whether the recipe is on record and holds nothing but honey, sugar and water that would feed yeast."""
+    if batch.mixed is None or not batch.mixed.ingredients:
+        return False
+    kinds = {part.category for part in batch.mixed.ingredients} | {event.category for event in batch.additions}
+    return "honey" in kinds and not kinds & {"fruit", "juice"}
+
+
+def past_feeding(batch: Batch) -> bool:
+    """Whether two readings agree that half the sugar is gone, so that food is no longer taken up."""
+    left = share_left_for_sure(batch)
+    return left is not None and left < 0.5
+
+
+def past_break(batch: Batch) -> bool:
+    """Whether two readings agree that a third of the sugar is gone."""
+    left = share_left_for_sure(batch)
+    return left is not None and left <= 2 / 3

@@ -1,0 +1,1 @@
+"""Said: the one voice. Figures, dates, events and standing in words, for screens and commands alike."""

@@ -1,0 +1,80 @@
+"""An outlook as the command prints it: stable keys, metric, times with their offset."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.forecast.outlook import Outlook
+from mustwatch.judgement.forecast.sealed import Sealing
+from mustwatch.said.outlook_words import words_of
+
+
+def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:
+    """The outlook as a JSON document. Gravities in SG, percentiles of what a good hydrometer would read."""
+    verdict = outlook.verdict
+    return {
+        "batch": outlook.batch,
+        "at": outlook.at.isoformat(),
+        "state": verdict.state,
+        "confirmed": verdict.confirmed,
+        "since": _time(verdict.since),
+        "now_sg": _band(outlook.now_sg),
+        "final_sg": _band(outlook.final_sg),
+        "done_on": None
+        if outlook.done_on is None
+        else {name: _time(getattr(outlook.done_on, name)) for name in ("p10", "p50", "p90")},
+        "course": [
+            {"at": moment.at.isoformat(), "p10": moment.p10, "p50": moment.p50, "p90": moment.p90}
+            for moment in outlook.course
+        ],
+        "stall_probability": outlook.stall_probability,
+        "decide_on": _time(verdict.decide_on),
+        "fall_per_day": _rounded(verdict.fall, 2),
+        "fall_error": _rounded(verdict.fall_error, 2),
+        "expected_end": verdict.expected_end and [round(sg, 4) for sg in verdict.expected_end],
+        "rest_days": round(verdict.rest.days, 1),
+        "rest_needed_days": verdict.rest_needed,
+        "may_hold_points": _rounded(verdict.may_hold, 1),
+        **_sealed(outlook.sealing),
+        "words": list(words_of(outlook, batch)),
+        "evidence": list(verdict.evidence),
+        "missing": list(verdict.missing),
+    }
+
+
+def _time(when: datetime | None) -> str | None:
+    return None if when is None else when.isoformat()
+
+
+def _rounded(value: float | None, digits: int) -> float | None:
+    return None if value is None else round(value, digits) + 0.0
+
+
+def _band(band: Any) -> dict[str, float] | None:
+    return None if band is None else {"p10": band.p10, "p50": band.p50, "p90": band.p90}
+
+
+def _sealed(sealing: Sealing | None) -> dict[str, Any]:
+    if sealing is None:
+        return {"gas_to_come_volumes": None, "sealed": None, "gas_bar_if_sealed": []}
+    low, likely, high = sealing.volumes
+    return {
+        "gas_to_come_volumes": {"p10": round(low, 2), "p50": round(likely, 2), "p90": round(high, 2)},
+        "sealed": {
+            "since": _time(sealing.sealed_since),
+            "vessel": sealing.vessel,
+            "rating_bar": round(sealing.rating_bar, 2),
+            "at_c": round(sealing.temp_c, 1),
+            "at_c_assumed": sealing.temp_assumed,
+            "hours_to_rating": {
+                "soonest": _rounded(sealing.hours_soonest, 0),
+                "likely": _rounded(sealing.hours_likely, 0),
+            },
+        },
+        "gas_bar_if_sealed": [
+            {"at": when.isoformat(), "p50": round(likely, 2), "p90": round(high, 2)}
+            for when, likely, high in sealing.bars
+        ],
+    }

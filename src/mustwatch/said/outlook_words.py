@@ -1,0 +1,169 @@
+"""The outlook in words, the most useful first, each short enough for a line of eighty columns."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from mustwatch.cellar.batch import Batch
+
+if TYPE_CHECKING:
+    from mustwatch.judgement.forecast.outlook import Band, Outlook
+    from mustwatch.judgement.forecast.sealed import Sealing
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
+    "November", "December",
+)  # fmt: skip
+HIDDEN_POINTS = 1.95  # sugar that an end may hide without a word; shown as two points
+GAS_WORTH_A_WORD = 0.3  # volumes
+
+
+def words_of(outlook: Outlook, batch: Batch) -> tuple[str, ...]:
+    """The outlook in words: the state, where it heads, what is hidden, the gas, what is not known."""
+    verdict = outlook.verdict
+    if verdict.state is None:
+        return ("nothing pitched yet",)
+    words = [*_state_words(outlook, batch), *_course_words(outlook), *_gas_words(outlook)]
+    if outlook.start_unread:
+        since = "not read since the last change" if outlook.start_unread != "never" else "start gravity not read"
+        words.append(f"{since}: the forecast is wide")
+    if outlook.final_sg is None:
+        words.append("no forecast: no gravity has been read")
+    if verdict.missing:
+        words.append("not recorded: " + ", ".join(verdict.missing))
+    return tuple(words)
+
+
+def _state_words(outlook: Outlook, batch: Batch) -> list[str]:
+    verdict, now = outlook.verdict, outlook.at
+    if verdict.state == "undecided":
+        return _undecided_words(outlook)
+    if verdict.state == "stalled":
+        sure = "stands still" if verdict.confirmed else "seems to stand still"
+        again = "" if verdict.confirmed else "; one more reading will confirm it"
+        above = f", {verdict.points_to_go:.0f} points above its end" if verdict.points_to_go else ""
+        return [f"{sure} at {_latest(batch)}{above}{again}"]
+    if verdict.state == "sluggish":
+        return ["standing a little above its end" if verdict.slow_finish else "slow, but moving"]
+    if verdict.state in ("stable", "finished"):
+        return _rest_words(outlook, batch)
+    if verdict.state == "lag":
+        hours = batch.hours_since_pitch(now) or 0.0
+        return [f"not under way yet, {max(0.0, hours):.0f} hours after pitching; 6 to 48 hours is common"]
+    return []
+
+
+def _undecided_words(outlook: Outlook) -> list[str]:
+    verdict, now = outlook.verdict, outlook.at
+    if verdict.decide_on is None or verdict.decide_on <= now + timedelta(hours=1):
+        return ["read now: the readings so far cannot tell how it stands"]
+    when = day_words(verdict.decide_on, now)
+    if verdict.points_to_go:
+        return [f"read again {when}: then it can be told apart from slow"]
+    return [f"read again {when}: then it can be told whether it rests"]
+
+
+def _rest_words(outlook: Outlook, batch: Batch) -> list[str]:
+    verdict = outlook.verdict
+    days = f"{verdict.rest.days:.0f} days"
+    if verdict.state == "stable":
+        above = f", {verdict.points_to_go:.0f} points above its end" if verdict.points_to_go else ""
+        return [f"the readings agree over {days} at {_latest(batch)}{above}: stable, not finished, not safe to seal"]
+    words = [f"finished at {_latest(batch)}: the readings agree over {days}"]
+    if verdict.may_hold is not None and verdict.may_hold >= HIDDEN_POINTS:
+        words.append(f"a glass cannot tell: up to {verdict.may_hold:.0f} points of sugar may still be there")
+    return words
+
+
+def _latest(batch: Batch) -> str:
+    return f"{batch.latest.sg:.3f}" if batch.latest else "?"
+
+
+def _course_words(outlook: Outlook) -> list[str]:
+    if outlook.final_sg is None or outlook.verdict.state in ("stable", "finished"):
+        return []
+    if outlook.verdict.state == "stalled":
+        return [f"if it moves on by itself, it ends {_span(outlook.final_sg)}"]
+    words = [_date_words(outlook), f"ends {_span(outlook.final_sg)}"]
+    line = "; ".join(word for word in words if word)
+    chance = outlook.stall_probability or 0.0
+    if chance >= 0.1:
+        return [line, f"{100 * round(chance, 1):.0f} % likely that it has stalled"]
+    return [line]
+
+
+def _date_words(outlook: Outlook) -> str:
+    dates, now = outlook.done_on, outlook.at
+    if dates is None or dates.p50 is None:
+        return "more than a year to go at this pace"
+    days = (dates.p50 - now) / timedelta(days=1)
+    if dates.p90 is not None and (dates.p90 - now) < timedelta(days=1.5):
+        return "at its end, as far as readings tell"
+    first = dates.p10 or now
+    until = "open" if dates.p90 is None else date_words(dates.p90, now)
+    about = f"about {days:.0f} day{'' if round(days) == 1 else 's'} to go" if days >= 0.5 else "nearly done"
+    if until == "open":
+        return f"{about}, {date_words(first, now)} at the soonest"
+    if first.date() == (dates.p90 or first).date():
+        return about
+    return f"{about}, between {_short(first, dates.p90)} and {until}"
+
+
+def _short(first: datetime, last: datetime | None) -> str:
+    """The first date of a pair, without its month where the second has the same."""
+    if last is not None and (first.year, first.month) == (last.year, last.month):
+        return str(first.day)
+    return f"{first.day} {MONTHS[first.month - 1]}"
+
+
+def date_words(when: datetime, now: datetime) -> str:
+    """A date as said: `9 December`, with its year where that is not this one."""
+    year = f" {when.year}" if when.year != now.year else ""
+    return f"{when.day} {MONTHS[when.month - 1]}{year}"
+
+
+def day_words(when: datetime, now: datetime) -> str:
+    """A day to come as said: `today`, `tomorrow`, `on Thursday`, `on 9 December`."""
+    ahead = (when.date() - now.date()).days
+    if ahead <= 0:
+        return "today"
+    if ahead == 1:
+        return "tomorrow"
+    return f"on {WEEKDAYS[when.weekday()]}" if ahead < 7 else f"on {date_words(when, now)}"
+
+
+def _span(band: Band) -> str:
+    low, high = f"{band.p10:.3f}", f"{band.p90:.3f}"
+    return f"at {low}" if low == high else f"{low} to {high}"
+
+
+def _gas_words(outlook: Outlook) -> list[str]:
+    sealing = outlook.sealing
+    if sealing is None or sealing.volumes[2] < GAS_WORTH_A_WORD:
+        return []
+    low, _, high = sealing.volumes
+    span = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"about {high:.1f}"
+    words = [f"gas still to come: {span} volumes"]
+    # While it works under an airlock nobody thinks of sealing it; once it rests, somebody does.
+    if sealing.sealed_since is not None or outlook.verdict.state in ("stable", "finished", "undecided"):
+        words += _pressure_words(sealing)
+    return words
+
+
+def _pressure_words(sealing: Sealing) -> list[str]:
+    if sealing.hours_soonest is None:
+        return []
+    sealed = "sealed as it is" if sealing.sealed_since is not None else "if it were sealed now"
+    if sealing.hours_soonest <= 0.5 and sealing.sealed_since is not None:
+        return [f"{sealed}: it may already be past what its {sealing.vessel} bears: keep glass at arm's length"]
+    bears = f"{sealing.rating_bar:.1f} bar" if sealing.rating_bar > 0 else "no pressure"
+    return [f"{sealed}: a {sealing.vessel} bears {bears}; past that in {_hours_words(sealing.hours_soonest)}"]
+
+
+def _hours_words(hours: float) -> str:
+    if hours < 1:
+        return "under an hour"
+    count, unit = (round(hours), "hour") if hours < 72 else (round(hours / 24), "day")
+    return f"{count} {unit}{'' if count == 1 else 's'} or more"
