@@ -85,9 +85,9 @@ def _told(before: Event, after: Event, changes: Mapping[str, Any]) -> str:
 
 def fitting(target: Event, changes: dict[str, Any]) -> Event:
     """The event as corrected. Raises Refused where the change does not fit it."""
-    from mustwatch.commands.saving import plainly
     from mustwatch.ledger.events import amended
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.faults import plainly
 
     known = {field.alias or name for name, field in type(target).model_fields.items()} | set(target.model_extra or {})
     own = sorted(known - {"v", "id", "seq", "kind", "crc"})

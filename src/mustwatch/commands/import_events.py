@@ -42,9 +42,9 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves every event of the file, or names every bad row and saves none."""
-    from mustwatch.commands.saving import plainly
     from mustwatch.feeds.incoming import BadRow
     from mustwatch.ledger.intake import Clash
+    from mustwatch.said.faults import plainly
 
     if context.read_only and not args.dry_run:
         raise Refused(f"not saved: {context.read_only}")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -22,23 +21,6 @@ if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
 
 E = TypeVar("E", bound="Event")
-
-# Keys of the event format whose names say little to people.
-_KEYS = {
-    "volume_l": "volume in litres",
-    "lees_l": "lees in litres",
-    "headspace_l": "headspace in litres",
-    "g": "amount in grams",
-    "l": "amount in litres",
-    "must_c": "temperature of the must in C",
-    "score_of_10": "score",
-    "yeast.tolerance_abv": "tolerance in % vol",
-    "nitrogen_mg_per_g": "nitrogen in mg a gram",
-    "target.sg": "planned start gravity",
-    "target.final_sg": "planned end gravity",
-    "vessel.capacity_l": "size of the vessel in litres",
-}
-
 
 ECHOED = 200  # cells of a note that are said back; all of it is kept
 JUST_NOW = 60  # seconds; a time further back than that was meant, and is said back
@@ -117,30 +99,12 @@ def drafted(kind: str, at: datetime, tag: str | None, **keys: Any) -> Event:
 def drafted_as(model: type[E], at: datetime, tag: str | None, **keys: Any) -> E:
     """The same, for a command that tells what it understood from the event's own keys."""
     from mustwatch.ledger.events import draft_of
+    from mustwatch.said.faults import plainly
 
     try:
         return draft_of(model, at, tag, **keys)
     except ValueError as error:
         raise Refused(visible(plainly(str(error)))) from None
-
-
-def plainly(fault: str) -> str:
-    """A fault of the format in words for people: `volume_l: input should be ...` names a key of the file."""
-    plain = fault.replace("input should be a finite number", "must be a plain number")
-    plain = plain.replace("input should be a valid number", "must be a number")
-    plain = re.sub(r"input should be (greater than or equal to|less than or equal to)", _bound, plain)
-    plain = plain.replace(", unable to parse string as a number", "")
-    plain = plain.replace("input should be greater than", "must be more than")
-    plain = plain.replace("input should be less than", "must be less than")
-    plain = plain.replace("input should be ", "must be ").replace("input should have ", "must have ")
-    plain = plain.replace("must have timezone info", "needs its offset from UTC, such as 2026-05-01T18:00:00+02:00")
-    key, colon, rest = plain.partition(": ")
-    name = _KEYS.get(key, key.split(".")[-1].replace("_", " "))
-    return f"{name}{' ' if rest.startswith('must') else colon}{rest}"
-
-
-def _bound(found: re.Match[str]) -> str:
-    return "must be at least" if found[1].startswith("greater") else "must be at most"
 
 
 def save_and_tell(
