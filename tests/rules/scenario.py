@@ -52,6 +52,7 @@ class Story:
     rule: str
     sort: str
     title: str
+    lines: list[str] = field(default_factory=list)
     events: list[Event] = field(default_factory=list)
     now: datetime | None = None
     expected: list[tuple[str, tuple[str, ...]]] = field(default_factory=list)
@@ -105,6 +106,7 @@ def read_stories(rule: str, text: str) -> list[Story]:
         if sort in KINDS_OF_STORY:
             stories.append(Story(rule, sort, title.strip()))
         elif line.startswith((" ", "\t")) and line.strip() and stories:
+            stories[-1].lines.append(line.strip())
             try:
                 _read_line(stories[-1], line.strip())
             except (ValueError, IndexError, KeyError) as error:

@@ -24,6 +24,28 @@ def test_a_rule_has_a_story_of_every_sort(name: str):
     assert told >= set(KINDS_OF_STORY), f"{STORIES.name}/{name}.txt lacks {set(KINDS_OF_STORY) - told}"
 
 
+@pytest.mark.parametrize("name", MODULES)
+def test_a_missing_fact_is_asked_for_or_is_what_makes_it_silent(name: str):
+    """Silence alone shows nothing: such a story must be one that fires, with the fact taken out."""
+    told = stories_of(name)
+    missing = [story for story in told if story.sort == "missing"]
+    firing = [story for story in told if story.sort == "fires"]
+    asked = any(severity for story in missing for severity, _ in story.expected)
+    assert asked or any(_is_less_of(silent, whole) for silent in missing for whole in firing)
+
+
+def _is_less_of(silent: Story, whole: Story) -> bool:
+    """Whether a story is the other one with words left out, looked at no earlier."""
+    lines = [line.split() for line in whole.lines]
+    own = [line.split() for line in silent.lines if not line.startswith("now ")]
+    return silent.at >= whole.at and all(any(_among(words, line) for line in lines) for words in own)
+
+
+def _among(words: list[str], line: list[str]) -> bool:
+    rest = iter(line)
+    return all(word in rest for word in words)
+
+
 @pytest.mark.parametrize(("rule", "story"), TOLD, ids=IDS)
 def test_a_story_says_what_it_should(rule: str, story: Story):
     """The findings at the story's end: severity, evidence, missing facts, words."""
