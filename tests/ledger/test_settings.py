@@ -30,6 +30,9 @@ def test_the_text_a_new_cellar_starts_with_is_all_defaults() -> None:
         ("[places]\nhall = 3", "places.hall"),
         ("[thresholds.stalled]\npoints = 'ten'", "thresholds.stalled.points"),
         ("thresholds.stalled = 4", "thresholds.stalled"),
+        ("[library.yeasts.ale]\ntolerance_high_abv = 40", "library.yeasts: .*8 to 25"),
+        ("[library.ingredients.odd]\ncategory = 'metal'", "library.ingredients: .*must be one of"),
+        ("[library.hops]", "library.hops"),
     ],
 )
 def test_a_fault_is_one_line_naming_the_key(text: str, names: str) -> None:

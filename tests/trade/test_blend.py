@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mustwatch.trade.blend import Lot, blend, cautions, dilute, share_for, sweeten, sweeten_to, water
+from mustwatch.trade.blend import Lot, blend, cautions, dilute, sweeten, sweeten_to, water
 from mustwatch.trade.gravity import density_from_sg
 from mustwatch.trade.tabarie import extract_g_per_l, sg_from_alcohol_and_extract
 
@@ -78,11 +78,6 @@ def test_sweetening_an_unstabilised_lot_is_cautioned():
     assert not any("burst" in line for line in cautions(lot, after.lot, True, after.gas_volumes))
 
 
-def test_the_square_finds_the_share():
-    """12 % from 10 % and 14 %: half and half."""
-    assert share_for(12, 10, 14) == 0.5
-
-
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -92,8 +87,6 @@ def test_the_square_finds_the_share():
         (lambda: sweeten_to(Lot(1, 1.02, 10), 1.01), "must be 1.02 to 1.15"),
         (lambda: Lot(1, 1.3), "must be 0.97 to 1.2"),
         (lambda: Lot(1, 1.0, 30), "must be 0 to 25 % vol"),
-        (lambda: share_for(1, 2, 2), "must differ"),
-        (lambda: share_for(9, 1, 2), "must be 1 to 2"),
     ],
 )
 def test_what_cannot_be_is_told_in_one_line(call, words):

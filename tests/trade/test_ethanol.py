@@ -5,8 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mustwatch.trade.ethanol import (
-    abv_from_density,
-    abv_from_mass_share,
     density_from_abv,
     ethanol_density,
     mass_share_from_abv,
@@ -53,12 +51,6 @@ def test_density_is_that_of_the_official_table(abv, printed):
     assert density_from_abv(abv) == pytest.approx(printed, abs=0.0051)
 
 
-@pytest.mark.parametrize(("abv", "printed"), OFFICIAL)
-def test_strength_is_within_a_hundredth_of_the_official_table(abv, printed):
-    """The bar: 0.01 % vol at 20 °C, read backwards."""
-    assert abv_from_density(min(printed, 998.201)) == pytest.approx(abv, abs=0.01)
-
-
 @pytest.mark.parametrize(("abv", "temp_c", "worked"), FORMULA)
 def test_density_is_the_formula_others_work_out(abv, temp_c, worked):
     """One wrong digit in 66 coefficients would show here."""
@@ -79,13 +71,6 @@ def test_density_is_near_the_handbook(mass_pct, printed):
     assert ethanol_density(mass_pct / 100) / 1000 == pytest.approx(printed, abs=1.5e-4)
 
 
-@given(st.floats(0, 100))
-def test_strength_goes_there_and_back(abv):
-    """By mass and by density."""
-    assert abv_from_mass_share(mass_share_from_abv(abv)) == pytest.approx(abv, abs=1e-6)
-    assert abv_from_density(density_from_abv(abv)) == pytest.approx(abv, abs=1e-4)
-
-
 @given(st.floats(0, 99), st.floats(-20, 40))
 def test_stronger_is_lighter(abv, temp_c):
     """Over the whole range of the formula that a cellar can see, 0 °C and up."""
@@ -100,7 +85,6 @@ def test_stronger_is_lighter(abv, temp_c):
         lambda: ethanol_density(1.1),
         lambda: ethanol_density(0.1, 41),
         lambda: mass_share_from_abv(-1),
-        lambda: abv_from_density(1200),
     ],
 )
 def test_out_of_range_is_told_in_one_line(call):

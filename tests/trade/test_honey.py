@@ -7,8 +7,6 @@ from hypothesis import strategies as st
 from mustwatch.trade.honey import (
     honey_for_gravity,
     honey_for_strength,
-    honey_index_at_20,
-    honey_moisture,
     honey_specific_gravity,
     start_for_strength,
 )
@@ -27,12 +25,6 @@ GRAVITY = [(13, 1.4457), (15, 1.4350), (17, 1.4237), (19, 1.4101), (21, 1.3950)]
 
 # Grams of honey of 82.9 % solids in one litre of must, worked from composition.
 GRAMS_A_LITRE = [(1.060, 188), (1.080, 251), (1.100, 315), (1.110, 347), (1.120, 378)]
-
-
-@pytest.mark.parametrize(("index", "printed"), MOISTURE)
-def test_moisture_is_that_of_the_table(index, printed):
-    """0.05 % water, the bar; the index has four places, worth 0.04."""
-    assert honey_moisture(index) == pytest.approx(printed, abs=0.05)
 
 
 @pytest.mark.parametrize(("moisture_pct", "printed"), GRAVITY)
@@ -83,21 +75,13 @@ def test_more_strength_takes_more_honey():
     assert dry.honey_kg < strong.honey_kg and dry.honey_kg < sweet.honey_kg
 
 
-def test_a_warm_honey_reads_low():
-    """0.00023 for each degree above 20 °C."""
-    assert honey_index_at_20(1.4902, 20) == 1.4902
-    assert honey_index_at_20(1.4902, 30) == pytest.approx(1.4925)
-
-
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: honey_moisture(1.46),
         lambda: honey_specific_gravity(12),
         lambda: honey_for_gravity(1.3, 1),
         lambda: honey_for_strength(21, 1),
         lambda: honey_for_gravity(1.1, -1),
-        lambda: honey_index_at_20(1.49, 50),
     ],
 )
 def test_out_of_range_is_told_in_one_line(call):

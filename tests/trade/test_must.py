@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from mustwatch.trade.gravity import brix_from_sg, density_from_sg
 from mustwatch.trade.library import INGREDIENTS
-from mustwatch.trade.must import Part, free_space_l, kg_from_litres, mixed, part, sugar_to_raise_kg
+from mustwatch.trade.must import Part, free_space_l, kg_from_litres, mixed, part
 
 masses = st.floats(0.05, 50)
 parts = st.builds(
@@ -34,16 +34,6 @@ def test_masses_add_up(things, water_l):
 def test_making_up_to_a_volume_reaches_it(honey_kg, final_l):
     """Made up to the mark means the mark."""
     assert mixed([Part("honey", honey_kg, 82.8, 17.2)], final_l=final_l).volume_l == pytest.approx(final_l, rel=1e-6)
-
-
-@given(st.floats(0.5, 20), st.floats(1.0, 1.15), st.floats(0.0, 0.05))
-def test_raising_with_sugar_reaches_the_target(volume_l, sg, lift):
-    """Sugar weighed by the balance, then mixed, gives the gravity asked for."""
-    target_sg = sg + lift
-    kg = sugar_to_raise_kg(volume_l, sg, target_sg)
-    mass_kg = volume_l * density_from_sg(sg) / 1000
-    sugar_kg = mass_kg * brix_from_sg(sg) / 100 + kg
-    assert 100 * sugar_kg / (mass_kg + kg) == pytest.approx(brix_from_sg(target_sg), abs=1e-9)
 
 
 def test_a_gallon_added_is_not_a_gallon_made_up():
@@ -87,7 +77,6 @@ def test_liquids_may_be_measured_and_solids_not():
         (lambda: mixed([Part("sugar", 10, 100, 0)], water_l=0), "must be 0 to 79"),
         (lambda: Part("honey", -1, 82.8, 17.2), "must be 0 to 100000 kg"),
         (lambda: Part("honey", 1, 82.8, 30), "together must be 0 to 100"),
-        (lambda: sugar_to_raise_kg(1, 1.05, 1.04), "target gravity must be 1.05"),
     ],
 )
 def test_what_cannot_be_mixed_is_told_in_one_line(call, words):

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mustwatch.trade.gravity import brix_from_sg
-from mustwatch.trade.refract import apparent_brix, refracted, strength_from_both
+from mustwatch.trade.refract import refracted, strength_from_both
+from mustwatch.trade.refractive import brix_from_refractive_index, ethanol_refraction, refraction_from_brix
 from mustwatch.trade.strength import mass_balance
 from mustwatch.trade.tabarie import sg_from_alcohol_and_extract
 
@@ -15,6 +16,17 @@ DRY = [(10, 4.47), (12, 5.48)]
 # Rogerson and Symington, Am. J. Enol. Vitic. 57 (2006) 486: fitted on 35 young ports,
 # % vol = 1.646 Brix - 2.703 Baume - 1.794. Brix, Baume, % vol.
 PORTS = [(12, 2.0, 12.55), (16, 3.5, 15.08)]
+
+
+def apparent_brix(abv: float, extract_pct: float) -> float:
+    """What a refractometer shows for a drink of known alcohol and sugar: their refractions (CRC Handbook) over water,
+    added, which is a simplification of our own. The way there, for checks of the way back."""
+    sg = 1.0 + extract_pct / 250.0 - abv * 0.00125
+    for _ in range(6):
+        sg = sg_from_alcohol_and_extract(abv, extract_pct * sg * 9.982)
+    alcohol_pct = abv * 0.78924 / 0.99820 / sg
+    extra = ethanol_refraction(alcohol_pct) if alcohol_pct > 0 else 0.0
+    return brix_from_refractive_index(refraction_from_brix(extract_pct) + extra)
 
 
 @pytest.mark.parametrize(("mass_pct", "shown"), DRY)

@@ -8,7 +8,6 @@ from mustwatch.trade.refractive import (
     brix_from_refractive_index,
     ethanol_refraction,
     refraction_from_brix,
-    refractometer_correction,
 )
 
 # OIV-MA-AS2-02, Table II, every second row of 10 to 30 %: % mass of sucrose, index at 20 °C.
@@ -57,12 +56,6 @@ def test_sugar_by_light_is_the_oiv_table(brix, index):
     assert refraction_from_brix(brix) == pytest.approx(index, abs=1e-4)
 
 
-@pytest.mark.parametrize(("shown_brix", "temp_c", "to_add"), OIV_TABLE_I)
-def test_cold_correction_is_the_oiv_table(shown_brix, temp_c, to_add):
-    """To its last place."""
-    assert refractometer_correction(shown_brix, temp_c) == pytest.approx(to_add, abs=1e-9)
-
-
 @pytest.mark.parametrize(("mass_pct", "index"), [*HANDBOOK_ETHANOL, (10, 1.3395), (12, 1.3410)])
 def test_ethanol_bends_light_as_the_handbook_says(mass_pct, index):
     """1e-4, its last place; 10 and 12 lie between the rows we keep."""
@@ -75,21 +68,12 @@ def test_index_goes_there_and_back(brix):
     assert brix_from_refractive_index(refraction_from_brix(brix)) == pytest.approx(brix, abs=1e-7)
 
 
-@given(st.floats(10, 30), st.floats(5, 19.5))
-def test_a_colder_sample_needs_a_larger_correction(shown_brix, temp_c):
-    """Negative in the cold, and never the wrong way, also between the rows."""
-    here = refractometer_correction(shown_brix, temp_c)
-    assert here <= refractometer_correction(shown_brix, temp_c + 0.5) <= 0
-
-
 @pytest.mark.parametrize(
     "call",
     [
         lambda: brix_from_refractive_index(1.30),
         lambda: refraction_from_brix(80),
         lambda: ethanol_refraction(19),
-        lambda: refractometer_correction(20, 25),
-        lambda: refractometer_correction(35, 8),
     ],
 )
 def test_out_of_range_is_told_in_one_line(call):

@@ -5,14 +5,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mustwatch.trade.sugar import sugar_solution_density
 from mustwatch.trade.temperature import (
     celsius_from_fahrenheit,
     corrected_on_own_scale,
     corrected_sg,
     corrected_sg_with_alcohol,
-    expected_reading,
     fahrenheit_from_celsius,
 )
+from mustwatch.trade.water import water_density
 
 # ICUMSA density and glass growing 25e-6 per °C, worked by another program: Brix, °C, reading, to add.
 PHYSICS = [
@@ -30,6 +31,13 @@ HOBBY_15_C = [
     (24, 0.0018), (26, 0.0023), (28, 0.0029), (30, 0.0035), (32, 0.0041), (34, 0.0047),
     (36, 0.0054), (38, 0.0061), (40, 0.0069),
 ]  # fmt: skip
+
+
+def expected_reading(brix: float, sample_c: float, calibration_c: float = 20.0) -> float:
+    """What a hydrometer shows in a sugar solution: ICUMSA SPS-4 sucrose density over the water its scale was made for,
+    its glass swelling by 25e-6 a degree as in the OIML alcohol tables. The way there, for checks of the way back."""
+    swelling = 1.0 + 25e-6 * (sample_c - calibration_c)
+    return sugar_solution_density(brix, sample_c) / water_density(calibration_c) * swelling
 
 
 @pytest.mark.parametrize(("brix", "temp_c", "reading_sg", "to_add"), PHYSICS)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from mustwatch.cellar.batch import YeastLimits
 from mustwatch.ledger.events import Yeast
 from mustwatch.ledger.settings import Settings
-from mustwatch.trade.library import YEAST_CLASSES
+from mustwatch.trade.library import YEAST_CLASSES, yeast_classes
 
 OWN_TOLERANCE_SPREAD = 1.0  # % vol either way of a stated tolerance; common practice
 
 
 def limits_of(yeast: Yeast, settings: Settings) -> YeastLimits:
-    """Tolerance (% vol) and temperature (°C) limits of a yeast."""
-    known = YEAST_CLASSES.get(yeast.yeast_class, YEAST_CLASSES["unknown"])
+    """Tolerance (% vol) and temperature (°C) limits of a yeast, by the cellar's own library where that names it."""
+    own = settings.library.get("yeasts")
+    classes = yeast_classes(own) if own else YEAST_CLASSES
+    known = classes.get(yeast.label) or classes.get(yeast.yeast_class) or classes["unknown"]
     stated = yeast.tolerance_abv
     low, high = (
         (known.tolerance_low, known.tolerance_high)

@@ -30,6 +30,9 @@ DEFAULT_TEXT = """\
 # [library.ingredients."hill honey"]   # your own, for the bench
 # category = "honey"
 # water_pct = 18.2
+
+# [library.yeasts.ale]     # what your own yeast bears, by its class or by its label
+# tolerance_high_abv = 11
 """
 
 
@@ -71,7 +74,7 @@ def settings_from(text: str) -> Settings:
         **values,
         thresholds={rule: _numbers(f"thresholds.{rule}", own) for rule, own in _table(table, "thresholds").items()},
         places={place: _place(place, own) for place, own in _table(table, "places").items()},
-        library=_table(table, "library"),
+        library=_library(_table(table, "library")),
     )
 
 
@@ -86,6 +89,20 @@ def _table(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
     if not isinstance(found, dict):
         raise ValueError(f"cellar.toml: {key} must be a table, such as [{key}]")
     return found
+
+
+def _library(table: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Own yeasts and ingredients, looked at now so that a slip in them is told before anything rests on them."""
+    _only(table, {"yeasts", "ingredients"}, "library.")
+    if table:
+        from mustwatch.trade.library import ingredients, yeast_classes
+
+        for key, read in (("yeasts", yeast_classes), ("ingredients", ingredients)):
+            try:
+                read(_table(table, key))
+            except ValueError as error:
+                raise ValueError(f"cellar.toml: library.{key}: {error}") from None
+    return table
 
 
 def _numbers(where: str, value: Any) -> dict[str, float]:

@@ -167,23 +167,6 @@ def sweeten_to(lot: Lot, target_sg: float, sugar_pct: float = 82.8, water_pct: f
     return sweeten(lot, added_kg, sugar_pct, water_pct)
 
 
-def share_for(target: float, low: float, high: float) -> float:
-    """Share of the stronger of two liquids, a fraction, that brings their mixture to a target.
-
-    Range: any scale that mixes by volume (points, % vol, g/L, mg/L), target between the two.
-    Errors: ValueError outside, or where both are equal.
-    Formula: (target - low) / (high - low), the square of the trade; shrinkage is left out.
-
-    >>> share_for(100.0, 0.0, 445.0)
-    0.2247
-
-    Source: common practice; the volume rule for honey in a must is the same thing.
-    """
-    if high <= low:
-        raise ValueError(f"the two liquids must differ, the stronger last: got {low:g} and {high:g}")
-    return (within("target", target, low, high) - low) / (high - low)
-
-
 def cautions(before: Lot, after: Lot, stabilised: bool | None, gas_volumes: float = 0.0) -> tuple[str, ...]:
     """What a change does to keeping and safety, as lines to show beside the number in volumes and % vol.
 

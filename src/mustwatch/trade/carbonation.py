@@ -80,42 +80,6 @@ def water_solubility(temp_c: float, partial_pressure_bar: float = ATMOSPHERE_BAR
     return fraction / (1 - fraction) * water_density(max(0.0, temp_c)) / 18.015268 * 44.0095
 
 
-def wine_co2(pressure_pa: float, abv: float, sugar_g_per_l: float = 0.0) -> float:
-    """CO2 dissolved in wine at 20 °C, in g/L, under an absolute pressure.
-
-    Range: pressure_pa: absolute, Pa, 0 to 1.5e6. abv: % vol, 0 to 20. sugar_g_per_l: 0 to 300.
-
-    >>> wine_co2(700_000, 12.0)
-    10.106
-
-    Errors: outside the range, ValueError naming it.
-    Formula: 1.951e-5 p (0.86 - 0.01 A)(1 - 0.00144 S).
-    Source: Regulation (EEC) 2676/90, chapter 37 (the sign of its exponent fixed by the unit check
-    against water: 1.700 g/L at 1 atm beside 1.707).
-    """
-    within("wine CO2", pressure_pa, 0, 1.5e6, "Pa absolute")
-    within("wine CO2", abv, 0, 25, "% vol")
-    within("wine CO2", sugar_g_per_l, 0, 400, "g/L sugar")
-    return 1.951e-5 * pressure_pa * (0.86 - 0.01 * abv) * (1 - 0.00144 * sugar_g_per_l)
-
-
-def champagne_henry(temp_c: float) -> float:
-    """Henry constant of CO2 in a dry sparkling wine of 12 % vol, in g/L per bar.
-
-    Range: temp_c: °C, 0 to 40.
-
-    >>> champagne_henry(10.0)
-    2.07
-
-    Errors: outside the range, ValueError naming it. 2 % against the published 2.1 at 10 °C.
-    Formula: wine at 20 °C times exp(24800/R (1/T - 1/293.15)).
-    Source: the wine formula at 20 °C, carried by van 't Hoff with 24.8 kJ/mol (Liger-Belair; from
-    memory); held to ACS Omega 6 (2021) 9672, Table 1.
-    """
-    within("sparkling wine", temp_c, 0, 40, "°C")
-    return wine_co2(1e5, 12.0) * _champagne_ratio(temp_c)
-
-
 def _champagne_ratio(temp_c: float) -> float:
     return exp(24800 / 8.314463 * (1 / (temp_c + 273.15) - 1 / 293.15))
 
@@ -225,48 +189,6 @@ def priming_sugar(volumes: float, warmest_c: float, kind: str = "sucrose") -> fl
     within("carbonation", volumes, 0, 8, "volumes")
     wanted = max(0.0, volumes - residual_volumes(warmest_c))
     return wanted * GRAMS_PER_VOLUME / co2_share(kind)
-
-
-def beer_chart_psi(volumes: float, temp_f: float) -> float:
-    """Gauge pressure of beer at equilibrium by the printed carbonation chart, in psi.
-
-    Range: volumes: 2 to 3. temp_f: °F, 32 to 80.
-
-    >>> beer_chart_psi(2.5, 68.0)
-    27.65
-
-    Errors: outside the chart, ValueError naming it. Beer of 4 to 5 % at sea level only.
-    Formula: a polynomial of second degree in °F and volumes.
-    Source: polynomial fit of the hobby carbonation chart; common practice, not a measurement.
-    """
-    within("carbonation chart", volumes, 2, 3, "volumes")
-    within("carbonation chart", temp_f, 32, 80, "°F")
-    return (
-        -16.6999
-        - 0.0101059 * temp_f
-        + 0.00116512 * temp_f**2
-        + 0.173354 * temp_f * volumes
-        + 4.24267 * volumes
-        - 0.0684226 * volumes**2
-    )
-
-
-def beer_co2(temp_c: float, gauge_bar: float = 0.0) -> float:
-    """CO2 dissolved in beer, in g/L, under a gauge pressure.
-
-    Range: temp_c: °C, -2 to 30. gauge_bar: 0 to 3.
-
-    >>> beer_co2(10.0, 1.0)
-    4.4
-
-    Errors: outside the range, ValueError naming it. 0.1 g/L against the brewing table.
-    Formula: 0.97 x water value at the absolute pressure.
-    Source: IAPWS water value times 0.97, the one number fitted to the published brewing table of
-    CO2 by head pressure and temperature.
-    """
-    within("CO2 in beer", temp_c, COLDEST_C, 30, "°C")
-    within("CO2 in beer", gauge_bar, 0, 3, "bar gauge")
-    return 0.97 * water_solubility(temp_c, gauge_bar + ATMOSPHERE_BAR)
 
 
 def volumes_to_reach(sugar_g_per_l: float, kind: str, warmest_c: float, points_above_dry: float = 0.0) -> float:

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from .limits import within
-from .root import crossing, crossing_near
+from .root import crossing_near
 
 WATER_AND_SHARE = (
     998.20123,
@@ -125,20 +125,6 @@ def ethanol_density(mass_share: float, temp_c: float = 20.0) -> float:
     return density
 
 
-def abv_from_mass_share(mass_share: float) -> float:
-    """Strength at 20 °C, in % vol, of an ethanol-water mixture.
-
-    Range: mass share 0 to 1. Errors: ValueError outside.
-    Formula: q = p x density(p, 20) / 789.239.
-
-    >>> abv_from_mass_share(0.1)
-    12.44
-
-    Source: OIML R 22 (1975) / Council Directive 76/766/EEC.
-    """
-    return _abv(within("alcohol mass share", mass_share, 0, 1))
-
-
 @lru_cache(maxsize=256)
 def mass_share_from_abv(abv: float) -> float:
     """Mass share of ethanol (a fraction) in a mixture of known strength at 20 °C.
@@ -169,20 +155,3 @@ def density_from_abv(abv: float, temp_c: float = 20.0) -> float:
     Source: OIML R 22 (1975) / Council Directive 76/766/EEC.
     """
     return ethanol_density(mass_share_from_abv(abv), temp_c)
-
-
-def abv_from_density(density_kg_m3: float, temp_c: float = 20.0) -> float:
-    """Strength at 20 °C, in % vol, of an ethanol-water mixture of known density.
-
-    Range: densities of 0 to 100 % vol at -20 to 40 °C. Errors: ValueError outside.
-    Formula: density_from_abv solved by false position.
-
-    >>> abv_from_density(984.71)
-    10.0
-
-    Source: OIML R 22 (1975) / Council Directive 76/766/EEC, inverted.
-    """
-    lightest, heaviest = ethanol_density(1.0, temp_c), ethanol_density(0.0, temp_c)
-    within("density", density_kg_m3, lightest - 1e-9, heaviest + 1e-9, "kg/m³")
-    share = crossing(lambda share: ethanol_density(share, temp_c) - density_kg_m3, 0.0, 1.0)
-    return abv_from_mass_share(share)

@@ -1,7 +1,6 @@
 """Honey: how wet it is, how heavy it is, and how much of it a must needs."""
 
 from dataclasses import dataclass
-from math import log10
 
 from .gravity import brix_from_sg, density_from_sg
 from .limits import within
@@ -12,38 +11,6 @@ USUAL_MOISTURE_PCT = 17.2
 """Mean of US honeys; they run from 13.4 to 22.9 (White et al. 1962)."""
 
 SPECIFIC_GRAVITY = ((13.0, 1.4457), (15.0, 1.4350), (17.0, 1.4237), (19.0, 1.4101), (21.0, 1.3950))
-
-
-def honey_moisture(nd20: float) -> float:
-    """Water in honey, in % by mass, from its refractive index at 20 °C.
-
-    Range: 1.4740 to 1.5050, about 12.8 to 25 % water. Errors: ValueError outside; 0.05 % against
-    the table of the methods.
-    Formula: W = (-0.26810 - log10(n - 1)) / 0.002243.
-
-    >>> honey_moisture(1.4971)
-    15.8
-
-    Source: Wedmore, Bee World 36 (1955) 197, constants from memory; table of AOAC 969.38 and the
-    International Honey Commission.
-    """
-    n = within("refractive index of honey", nd20, 1.474, 1.505)
-    return (-0.26810 - log10(n - 1.0)) / 0.002243
-
-
-def honey_index_at_20(index: float, temp_c: float) -> float:
-    """Refractive index of honey at 20 °C, a pure number, from one read warmer or colder.
-
-    Range: 1.470 to 1.510, 15 to 40 °C. Errors: ValueError outside.
-    Formula: add 0.00023 for each °C above 20, take it off below.
-
-    >>> honey_index_at_20(1.4902, 25.0)
-    1.4914
-
-    Source: note to the AOAC 969.38 table, from memory.
-    """
-    within("refractive index of honey", index, 1.47, 1.51)
-    return index + 0.00023 * (within("honey temperature", temp_c, 15, 40, "°C") - 20.0)
 
 
 def honey_specific_gravity(moisture_pct: float) -> float:

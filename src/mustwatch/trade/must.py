@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .gravity import brix_from_sg, density_from_sg, sg_from_brix
+from .gravity import density_from_sg, sg_from_brix
 from .honey import honey_specific_gravity
 from .library import Ingredient
 from .limits import within
@@ -153,23 +153,3 @@ def free_space_l(must: Must, capacity_l: float) -> float:
     Source: volume balance; the fifth is common practice.
     """
     return within("vessel", capacity_l, 0.1, 10_000, "L") - must.volume_l - must.pulp_l
-
-
-def sugar_to_raise_kg(volume_l: float, sg: float, target_sg: float, sugar_pct: float = 100.0) -> float:
-    """Sugar or honey, in kg, that lifts a must to a target gravity, its own volume counted.
-
-    Range: 0 to 10 000 L, gravities 1.000 to 1.200, target not below, addition holding more sugar
-    (%) than the target. Errors: ValueError outside.
-    Formula: mass x (B2 - B1) / (sugar % - B2), with B the Brix.
-
-    >>> sugar_to_raise_kg(1.0, 1.050, 1.100)
-    0.1566
-
-    Source: mass balance with NBS C440.
-    """
-    within("volume", volume_l, 0, 10_000, "L")
-    within("target gravity", target_sg, within("gravity", sg, 1.0, 1.2), 1.2)
-    target_pct = brix_from_sg(target_sg)
-    within("sugar in the addition", sugar_pct, target_pct + 1, 100, "%")
-    mass_kg = volume_l * density_from_sg(sg) / 1000.0
-    return mass_kg * (target_pct - brix_from_sg(sg)) / (sugar_pct - target_pct)

@@ -36,27 +36,6 @@ class Refracted:
     caution: str
 
 
-def apparent_brix(abv: float, extract_pct: float) -> float:
-    """What a refractometer shows, in Brix, for a drink of known alcohol and sugar.
-
-    Range: 0 to 22 % vol, 0 to 45 % by mass of extract counted as sugar. Errors: ValueError
-    outside; about 0.5 Brix on a real mead.
-    Formula: the refractions of the ethanol and of the sugar over water, added.
-
-    >>> apparent_brix(12.44, 0.0)
-    4.5
-
-    Source: CRC Handbook, concentrative properties of ethanol and sucrose at 20 °C; adding them is
-    a simplification of our own.
-    """
-    within("alcohol", abv, 0, 22, "% vol")
-    within("extract", extract_pct, 0, 45, "% by mass")
-    sg = 1.0 + extract_pct / 250.0 - abv * 0.00125
-    for _ in range(6):
-        sg = sg_from_alcohol_and_extract(abv, extract_pct * sg * 9.982)
-    return _apparent(_mass_pct(abv, sg), extract_pct)
-
-
 def _apparent(alcohol_pct: float, extract_pct: float) -> float:
     extra = ethanol_refraction(alcohol_pct) if alcohol_pct > 0 else 0.0
     return brix_from_refractive_index(refraction_from_brix(extract_pct) + extra)

@@ -183,21 +183,6 @@ def residual_sugar_g_per_l(start_sg: float, present_sg: float, unfermentable_g_p
     return max(0.0, mass_balance(start_sg, present_sg).extract_g_per_l - unfermentable_g_per_l)
 
 
-def beer_quotient(start_plato: float) -> float:
-    """Real over apparent attenuation as measured in beers, a pure number.
-
-    Range: 9.4 to 18 degrees Plato. Errors: ValueError outside; standard error 0.0048.
-    Formula: q = 0.814 + 8.62e-4 OE. A check for the models, which stand 0.02 below (mass balance)
-    and within 0.01 (Balling's chain); beers are not meads, so neither is bent to fit.
-
-    >>> beer_quotient(12.0)
-    0.8243
-
-    Source: Cutaia, Reid and Speers, J. Inst. Brew. 115 (2009) 318, Table VI; 532 beers.
-    """
-    return 0.814 + 8.62e-4 * within("start", start_plato, 9.4, 18, "degrees Plato")
-
-
 @dataclass(frozen=True, slots=True)
 class Attenuation:
     """Share of the gravity (apparent) and of the sugar (real) that is gone, in %."""
@@ -238,22 +223,6 @@ def potential_abv(start_sg: float) -> float:
     Source: mass balance as there; dry gravity common practice.
     """
     return mass_balance(start_sg, 0.997).abv
-
-
-def abv_from_sugar(sugar_g_per_l: float, grams_per_abv: float = 16.83) -> float:
-    """Potential alcohol by law, in % vol, of a must of so much sugar.
-
-    Range: 0 to 600 g/L; 16 to 18.5 g/L for each % vol (16.83 in the EU and OIV, 17.5 in older books).
-    Errors: ValueError outside. A convention for labels, near what a dry ferment gives.
-    Formula: sugar / 16.83.
-
-    >>> abv_from_sugar(136.1)
-    8.09
-
-    Source: OIV-MA-AS2-02 Table II; EU wine law as opened in a French order of 14 September 2011.
-    """
-    within("sugar of one % vol", grams_per_abv, 16, 18.5, "g/L")
-    return within("sugar", sugar_g_per_l, 0, 600, "g/L") / grams_per_abv
 
 
 def expected_end(start_sg: float, tolerance_low_abv: float, tolerance_high_abv: float) -> tuple[float, float]:

@@ -87,25 +87,6 @@ def corrected_sg_with_alcohol(
     return (sugar_solution_density(brix) + thinning_20) / WATER_20_KG_M3
 
 
-def expected_reading(brix: float, sample_c: float, calibration_c: float = 20.0) -> float:
-    """What a hydrometer shows in a sugar solution, specific gravity on its own scale.
-
-    Range: 0 to 45 Brix, 0 to 45 °C, glasses made for 15 to 25 °C. Errors: ValueError outside.
-    Formula: density(sugar, t) / water(calibration) x (1 + 25e-6 (t - calibration)).
-
-    >>> expected_reading(20.0, 30.0)
-    1.0798
-    >>> expected_reading(22.0, 20.0)
-    1.092
-
-    Source: ICUMSA SPS-4 sucrose density; glass expansion as in the OIML alcohol tables.
-    """
-    within("sugar", brix, 0, 45, "Brix")
-    _check(1.0, sample_c, calibration_c, 45)
-    swelling = 1.0 + GLASS_EXPANSION * (sample_c - calibration_c)
-    return sugar_solution_density(brix, sample_c) / water_density(calibration_c) * swelling
-
-
 def celsius_from_fahrenheit(temp_f: float) -> float:
     """Temperature in °C from °F.
 
