@@ -37,22 +37,22 @@ def main(words: list[str] | None = None) -> int:
 
 
 def _last_resort(context, error: Exception) -> int:
+    from mustwatch.ledger.trouble import NotSaved
     from mustwatch.ledger.visible import visible
 
     if context.saved:
         # On disk all the same: an error status would have it typed in again.
         context.err(visible(f"saved, but the answer could not be given in full: {error}"))
         return _quietly(0)
-    not_saved = type(error).__name__ in {"NotSaved", "NotKnownSaved"}
     if os.environ.get("MUSTWATCH_DEBUG"):
         raise error
     if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EIO) and error.filename is None:
         context.err(f"the answer could not be written: {error.strerror}")
-    elif not_saved or isinstance(error, OSError | ValueError):
+    elif isinstance(error, OSError | ValueError):
         context.err(visible(str(error)))
     else:
         context.err(visible(f"a fault of the program, please report it: {type(error).__name__}: {error}"))
-    return _quietly(3 if not_saved else 2)
+    return _quietly(3 if isinstance(error, NotSaved) else 2)
 
 
 def _quietly(status: int) -> int:

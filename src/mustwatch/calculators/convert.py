@@ -98,9 +98,10 @@ def work(values: Mapping[str, Any]) -> Answer:
     for read, answer in ways if unit else ():
         try:
             return answer(read(text))
-        except ValueError as error:
-            if "US" in str(error) and "imperial" in str(error) and "which" in str(error):
-                raise
+        except units.WhichUnit:
+            raise
+        except ValueError:
+            continue
     return _gravity_answer(gravity(text))
 
 

@@ -45,9 +45,10 @@ def _kg(amount: str, ingredient: Ingredient, gallon: str | None) -> float:
     except ValueError as no_mass:
         try:
             volume_l = units.parse_volume_l(amount, gallon)
-        except ValueError as no_volume:
-            unclear = "imperial" in str(no_volume) and "which" in str(no_volume).lower()
-            raise (no_volume if unclear else no_mass) from None
+        except units.WhichUnit:
+            raise
+        except ValueError:
+            raise no_mass from None
         return trade.kg_from_litres(ingredient, volume_l)
 
 

@@ -94,6 +94,7 @@ __all__ = [
     "Target",
     "Tasted",
     "Took",
+    "Unfit",
     "UnknownKind",
     "Unreadable",
     "VENTED_CLOSURES",
@@ -166,6 +167,14 @@ def _refuse_constant(name: str) -> float:
     raise ValueError(f"{name} is no number")
 
 
+class Unfit(ValueError):
+    """A value that the vocabulary refuses; its text is one line. path: its key, dotted, such as `yeast.label`."""
+
+    def __init__(self, error: ValidationError) -> None:
+        super().__init__(reason(error))
+        self.path = ".".join(str(part) for part in error.errors(include_url=False)[0]["loc"])
+
+
 def reason(error: ValidationError) -> str:
     """The first fault of a failed validation, as one line: which key, what is wrong."""
     first = error.errors(include_url=False, include_context=False)[0]
@@ -178,7 +187,7 @@ def reason(error: ValidationError) -> str:
 def draft(kind: str, at: datetime, batch: str | None = None, **keys: Any) -> Event:
     """A new event, checked but not yet stamped with id and place in the ledger.
 
-    Raises ValueError with one line that names the key and what would be right.
+    Raises Unfit with one line that names the key and what would be right; ValueError for a faulty tag or kind.
     """
     if kind not in MODELS:
         raise ValueError(f"kind of event {kind!r} is not known; one of: {', '.join(KINDS)}")
@@ -186,7 +195,7 @@ def draft(kind: str, at: datetime, batch: str | None = None, **keys: Any) -> Eve
 
 
 def draft_of(model: type[E], at: datetime, batch: str | None = None, **keys: Any) -> E:
-    """A new event as by `draft`, its kind named by its model. Raises ValueError as that does."""
+    """A new event as by `draft`, its kind named by its model. Raises Unfit, or ValueError for a faulty tag."""
     kind = model.model_fields["kind"].default
     if batch is not None and not TAG.fullmatch(batch):
         raise ValueError(f"tag {batch!r}: use small letters, digits and dashes, such as heather-2")
@@ -194,7 +203,7 @@ def draft_of(model: type[E], at: datetime, batch: str | None = None, **keys: Any
     try:
         return model.model_validate({"v": FORMAT_VERSION, "id": "", "at": at, "batch": batch, "kind": kind, **given})
     except ValidationError as error:
-        raise ValueError(reason(error)) from None
+        raise Unfit(error) from None
 
 
 def stamped(event: Event, event_id: str, seq: int | None) -> Event:
@@ -216,7 +225,7 @@ def amended(event: Event, changes: Mapping[str, Any]) -> Event:
     try:
         return type(event).model_validate_json(json.dumps(keys))
     except ValidationError as error:
-        raise ValueError(reason(error)) from None
+        raise Unfit(error) from None
 
 
 def _put(keys: Any, path: list[str], value: Any) -> None:

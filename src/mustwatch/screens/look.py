@@ -153,10 +153,8 @@ def _trouble_words(troubles: Sequence[Any]) -> str:
 
 
 def _outlook(batch: Batch, settings: Settings, now: datetime) -> Any:
-    try:
-        from mustwatch.judgement.forecast.outlook import outlook
-    except ImportError:
-        return None
+    from mustwatch.judgement.forecast.outlook import outlook
+
     try:
         return outlook(batch, settings, now)
     except (ValueError, ArithmeticError):

@@ -40,6 +40,14 @@ _MASSES = {
 }  # fmt: skip
 
 
+class NoQuantity(ValueError):
+    """Text that is no such quantity: no number stands in it, or no unit of its kind."""
+
+
+class WhichUnit(ValueError):
+    """A quantity whose unit has two meanings; its text asks which."""
+
+
 def parse_number(text: str) -> tuple[float, str]:
     """The number a text begins with, in the unit that follows it, and that unit as written.
 
@@ -66,7 +74,7 @@ def parse_number(text: str) -> tuple[float, str]:
         return int(whole or 0) + int(top) / int(bottom), unit.strip()
     found = _NUMBER.fullmatch(text)
     if not found:
-        raise ValueError(f"expected a number and a unit, such as 1.5 kg, got {text.strip()!r}")
+        raise NoQuantity(f"expected a number and a unit, such as 1.5 kg, got {text.strip()!r}")
     return _plain_number(found[1]), found[2].strip()
 
 
@@ -112,10 +120,10 @@ def _volume_unit_l(unit: str, gallon: str | None, text: str) -> float:
         return _VOLUMES[unit]
     ounce = unit in ("fl oz", "floz", "fluid ounce", "fluid ounces")
     if unit not in _GALLON_PARTS and not ounce:
-        raise ValueError(f"{text!r} has no unit of volume I know: write l, ml, US gal or imperial gal")
+        raise NoQuantity(f"{text!r} has no unit of volume I know: write l, ml, US gal or imperial gal")
     if gallon is None:
         apart = "4 %" if ounce else "a fifth"
-        raise ValueError(f"{text!r}: US {unit} or imperial {unit}? Write which, they differ by {apart}")
+        raise WhichUnit(f"{text!r}: US {unit} or imperial {unit}? Write which, they differ by {apart}")
     if gallon not in _GALLONS:
         raise ValueError(f"gallon must be 'us' or 'imperial', got {gallon!r}")
     return _OUNCE_L[gallon] if ounce else _GALLON_PARTS[unit] * _GALLONS[gallon]
@@ -140,7 +148,7 @@ def parse_mass_kg(text: str) -> float:
         name, extra = pounds[1], parse_mass_kg(pounds[2])
     name = name.rstrip(".")
     if name not in _MASSES:
-        raise ValueError(f"{text.strip()!r} has no unit of mass I know: write kg, g, lb or oz")
+        raise NoQuantity(f"{text.strip()!r} has no unit of mass I know: write kg, g, lb or oz")
     return within("mass", amount * _MASSES[name] + extra, 0, 100_000, "kg")
 
 
@@ -161,9 +169,9 @@ def parse_temperature_c(text: str) -> float:
     elif name in ("f", "fahrenheit"):
         temp_c = celsius_from_fahrenheit(amount)
     elif not name:
-        raise ValueError(f"{text.strip()!r}: which scale? Write {amount:g}C or {amount:g}F")
+        raise WhichUnit(f"{text.strip()!r}: which scale? Write {amount:g}C or {amount:g}F")
     else:
-        raise ValueError(f"{text.strip()!r} is not a temperature: write 21C or 70F")
+        raise NoQuantity(f"{text.strip()!r} is not a temperature: write 21C or 70F")
     return within("temperature", temp_c, -30, 150, "°C")
 
 

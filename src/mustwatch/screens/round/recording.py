@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from textual.timer import Timer
 
+from mustwatch.ledger.trouble import NotSaved
 from mustwatch.screens.asking import Answer, Choosing
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.reading_form import ReadingForm
@@ -40,9 +41,10 @@ class Recording(RoundView):
             return f"not saved, read-only: {reason}"
         try:
             saved = look.save(events)
+        except NotSaved as error:
+            return f"!! {error}"
         except Exception as error:  # whatever went wrong, what was typed must outlive it
-            said = str(error) or type(error).__name__
-            return f"!! {said}" if "saved" in said else f"!! not saved: {said}"
+            return f"!! not saved: {str(error) or type(error).__name__}"
         tag = events[0].batch or ""
         self.saved[tag] = tuple(event.id for event in saved)
         said = f"saved {tag}: {look.told(saved)}"

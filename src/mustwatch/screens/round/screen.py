@@ -191,11 +191,8 @@ class RoundScreen(Attending):
 
     def action_bench(self) -> None:
         """Opens the calculators."""
-        try:
-            from mustwatch.screens.bench.screen import BenchScreen
-        except ImportError:
-            self.say("the calculators are at `mustwatch bench`", "today")
-            return
+        from mustwatch.screens.bench.screen import BenchScreen
+
         self.app.push_screen(BenchScreen(self.look.settings))
 
     def action_quit(self) -> None:
