@@ -22,7 +22,7 @@ if __package__ != "tests.bench":  # run as a file, or asked by a test
 
 from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.engine import Cache, awake, judge_cellar
+from mustwatch.rules.engine import Cache, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from tests.bench import healthy_cellar
 from tests.bench.logs import Log, logs
@@ -77,7 +77,7 @@ def year(batches: int, terse: bool = False) -> Tally:
         while place < len(events) and events[place].at <= now:
             place += 1
         cellar = fold(events[:place], SETTINGS, now, cellar)
-        tally.look(now, awake(judge_cellar(cellar, now, cache)))
+        tally.look(now, [one for one in judge_cellar(cellar, now, cache) if not one.asleep])
     return tally
 
 
@@ -96,7 +96,7 @@ def played(log: Log) -> Replay:
     tally = Tally()
     for now in times:
         cellar: Cellar = fold([event for event in events if event.at <= now], SETTINGS, now)
-        tally.look(now, awake(judge_cellar(cellar, now)))
+        tally.look(now, [one for one in judge_cellar(cellar, now) if not one.asleep])
     return Replay(log, max((times[-1] - times[0]) / timedelta(weeks=1), 1.0), tally)
 
 

@@ -167,7 +167,7 @@ def test_a_correction_that_does_not_fit_is_told_and_changes_nothing() -> None:
     events = tell((0, "read", sg(1.05)), (1, "amended", {"target": "id-0001", "set": {"ph": "sour"}}))
     cellar = fold(events, Settings(), NOW)
     assert cellar.batches["fir"].latest.sg == 1.05
-    assert cellar.refused[0][0] == "id-0002"
+    assert cellar.refused[0].act.id == "id-0002"
 
 
 def test_what_happens_after_now_is_not_seen() -> None:
@@ -279,3 +279,28 @@ def test_what_is_mixed_on_top_of_what_was_there_begins_anew() -> None:
     batch = batch_of(*UNDER_WAY, (20, "mixed", MIXED))
     assert batch.mixed_on_top is not None and batch.stretches[-1].cut == "sugar"
     assert (batch.closing.kind, batch.vessel_kind, batch.volume_l) == (None, "bucket", 5)
+
+
+def test_what_was_taken_back_since_does_not_come_alive_again_in_a_look_back() -> None:
+    """Everything known today counts: an undone dose never was in the must, whenever it was undone."""
+    then = T0 + timedelta(days=2)
+    dose = (1, "added", {"what": "sulfite", "category": "sulfite", "g": 2})
+    assert len(batch_of(dose, now=then).additions) == 1
+    assert "fir" not in fold(tell(dose, (5, "withdrew", {"target": "id-0001"})), Settings(), then).batches
+
+
+def test_what_was_corrected_since_is_corrected_in_a_look_back_and_so_is_its_date() -> None:
+    """A misread glass was misread then too; a date put right brings its entry to the day it belongs to."""
+    then = T0 + timedelta(days=2)
+    slip = [(0, "read", sg(1.500)), (9, "closed", {"closure": "tight-cap"})]
+    right = (12, "amended", {"target": "id-0001", "set": {"gravity.value": 1.05}})
+    moved = (12, "amended", {"target": "id-0002", "set": {"at": (T0 + timedelta(days=1)).isoformat()}})
+    batch = batch_of(*slip, right, moved, now=then)
+    assert (batch.latest.sg, batch.closing.kind) == (1.05, "tight-cap")
+
+
+def test_a_start_gravity_may_be_read_until_twelve_hours_after_pitching() -> None:
+    """Judgement of the trade: until then nothing has fermented yet; a minute later it is a reading like others."""
+    pitched = (0, "pitched", {"yeast": {"label": "y", "class": "ale"}})
+    assert batch_of(pitched, (0.5, "read", sg(1.09))).start is not None
+    assert batch_of(pitched, (0.5 + 1 / 1440, "read", sg(1.09))).start is None

@@ -158,7 +158,7 @@ def test_a_correction_is_read_as_the_entry_would_be(fir, change: str, says: str)
     [
         ("gravity.value=5", "no must is at 5.000"),
         ("gravity.value=1e999", "no gravity"),
-        ("gravity.foo=1", "no place"),
+        ("gravity.foo=1", "gravity.foo is nothing that a read holds"),
         ("at=2099-01-01", "still to come"),
         ("batch=elm", "no batch 'elm'"),
         ("batch=A B", "no batch"),

@@ -93,11 +93,12 @@ def test_an_impossible_temperature_is_told_not_taken_for_the_highest(place):
     assert max(event.must_c for event in found.events) == 21.0
 
 
-def test_looking_back_condenses_only_what_had_happened(place):
-    """`--now` in the middle of a day."""
+def test_looking_back_condenses_what_had_happened_by_itself(place):
+    """`--now` in the middle of a day: its lowest, highest and last stay, whatever was read later that day."""
     temperatures(place, range(10, 30))
-    found = place.again().read(DAY + timedelta(minutes=5 * 10))
-    assert [event.must_c for event in found.events] == [10.0, 20.0] and found.condensed == 9
+    then = DAY + timedelta(minutes=5 * 10)
+    found = place.again().read(then)
+    assert [event.must_c for event in found.events if event.at <= then] == [10.0, 20.0] and found.condensed == 16
 
 
 def test_a_day_is_a_day_in_utc_whatever_the_offset(place):

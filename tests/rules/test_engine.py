@@ -11,7 +11,7 @@ from rules.scenario import story
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import draft, stamped
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.engine import Cache, awake, folded, judge_batch, judge_cellar
+from mustwatch.rules.engine import Cache, folded, judge_batch, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 
 SEALED = """
@@ -95,7 +95,7 @@ def test_a_danger_sleeps_one_day_at_most_and_stays_in_sight():
     """Asleep for a month would be a month of glass under pressure."""
     text = SEALED + "    day 9 12:00   hushed sealed-while-alive until=day40\n"
     soon = next(finding for finding in judged(text) if finding.rule == "sealed-while-alive")
-    assert soon.hushed_until is not None and soon in awake([soon])
+    assert soon.hushed_until is not None and not soon.asleep
     later = next(f for f in judged(text, timedelta(hours=25)) if f.rule == "sealed-while-alive")
     assert later.hushed_until is None
 
@@ -122,7 +122,7 @@ def test_a_milder_finding_sleeps_until_its_date_and_wakes_by_itself():
     day 9 10:00   hushed gravity-rose until=day12
     """
     asleep = next(finding for finding in judged(text) if finding.rule == "gravity-rose")
-    assert asleep.hushed_until is not None and asleep not in awake([asleep])
+    assert asleep.hushed_until is not None and asleep.asleep
     awoken = next(f for f in judged(text, timedelta(days=4)) if f.rule == "gravity-rose")
     assert awoken.hushed_until is None
 

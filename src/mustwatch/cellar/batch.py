@@ -99,6 +99,7 @@ class Batch:
     """One must and what becomes of it.
 
     ahead: events written down and dated in the future, which are not in the story yet.
+    early: those of its story that are dated before the day it was mixed and need a must.
     story: its events in the order they happened, corrected, without those taken back.
     revision: changes whenever anything the batch rests on changes (a key for caches).
     mixed_on_top: the last mixing that came on top of what was there already, if any did.
@@ -148,8 +149,8 @@ class Batch:
     outcome: str | None = None
     hushes: tuple[Hushed, ...] = ()
     last_looked: datetime | None = None
-    refused: tuple[str, ...] = ()
     ahead: tuple[Event, ...] = ()
+    early: tuple[Event, ...] = ()
 
     @property
     def good_readings(self) -> tuple[Reading, ...]:

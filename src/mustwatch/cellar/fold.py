@@ -11,16 +11,24 @@ from zlib import crc32
 
 from mustwatch.cellar.batch import Batch, Measure, Reading, Temperature
 from mustwatch.cellar.closing import closing_of
+from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
 from mustwatch.cellar.kinds import Kinds
-from mustwatch.cellar.lives import dated_ahead, in_vessel_after_bottling, last_end, last_looked, named, present_life
+from mustwatch.cellar.lives import (
+    dated_ahead,
+    dated_before_mixing,
+    in_vessel_after_bottling,
+    last_end,
+    last_looked,
+    named,
+    present_life,
+)
 from mustwatch.cellar.readings import doubted, reading_from
 from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
 from mustwatch.cellar.unrecorded import unrecorded_pitching
 from mustwatch.cellar.yeast import limits_of
 from mustwatch.ledger.events import (
     Added,
-    Amended,
     Bottled,
     Closed,
     Event,
@@ -36,8 +44,6 @@ from mustwatch.ledger.events import (
     Tasted,
     Took,
     UnknownKind,
-    Withdrew,
-    amended,
 )  # fmt: skip
 from mustwatch.ledger.settings import Settings
 
@@ -48,8 +54,8 @@ START_GRACE = timedelta(hours=12)  # a start gravity may be read until so long a
 class Cellar:
     """Everything a ledger tells, as it stands at `now`.
 
-    notes: events of the cellar as a whole; withdrawn: ids taken back; refused: corrections that did not fit,
-    as (id of the correction, reason); unknown: events of kinds not known here.
+    notes: events of the cellar as a whole; refused: corrections that change nothing; unknown: events of kinds not
+    known here. `said.troubles` tells of the last two.
     """
 
     now: datetime
@@ -57,65 +63,30 @@ class Cellar:
     batches: dict[str, Batch] = field(default_factory=dict)
     notes: tuple[Event, ...] = ()
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
-    withdrawn: frozenset[str] = frozenset()
-    refused: tuple[tuple[str, str], ...] = ()
+    refused: tuple[Refusal, ...] = ()
     unknown: tuple[Event, ...] = ()
 
 
 def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cellar | None = None) -> Cellar:
-    """The cellar of these events, given in ledger order. Events that happen after `now` are not seen.
+    """The cellar of these events, given in ledger order, as it stood at `now` with every correction known today.
 
+    What happens after `now` is not seen; a correction counts whenever it was written, and its date with it.
     before: an earlier fold of the same cellar; batches whose events did not change are taken from it.
     """
-    # A correction may bring an event's own date back from the future, or send it there: its date counts as corrected.
-    told = [event for event in events if event.at <= now or not isinstance(event, Amended | Withdrew)]
-    corrected, acts, withdrawn, refused = corrections(told)
-    ahead = dated_ahead(corrected, now)
-    corrected = [event for event in corrected if event.at <= now]
+    right = corrected(tuple(events))
+    ahead = dated_ahead(right.events, now)
+    seen = [event for event in right.events if event.at <= now]
     by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
-    for event in corrected:
+    for event in seen:
         by_batch[event.batch].append(event)
     notes = tuple(_in_story_order(by_batch.pop(None, [])))
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     batches = {
-        tag: _batch(tag, by_batch[tag], ahead.get(tag, ()), acts, instruments, settings, before)
+        tag: _batch(tag, by_batch[tag], ahead.get(tag, ()), right.acts, instruments, settings, before)
         for tag in sorted(tag for tag in by_batch if tag is not None)
     }
-    unknown = tuple(event for event in corrected if isinstance(event, UnknownKind))
-    return Cellar(now, settings, batches, notes, instruments, withdrawn, refused, unknown)
-
-
-def corrections(
-    events: Sequence[Event],
-) -> tuple[list[Event], dict[str, str], frozenset[str], tuple[tuple[str, str], ...]]:
-    """(events as corrected, corrected id -> ids of its corrections, ids withdrawn, corrections refused with reason).
-
-    Corrections apply in ledger order, wherever their target stands; taking back a correction undoes it.
-    """
-    acts = [event for event in events if isinstance(event, Amended | Withdrew)]
-    if not acts:
-        return list(events), {}, frozenset(), ()
-    withdrawn: set[str] = set()
-    # The latest act is looked at first: an act that was itself withdrawn later has no say.
-    for act in reversed(acts):
-        if isinstance(act, Withdrew) and act.id not in withdrawn:
-            withdrawn.add(act.target)
-    changes: dict[str, list[Amended]] = {}
-    for act in acts:
-        if isinstance(act, Amended) and act.id not in withdrawn:
-            changes.setdefault(act.target, []).append(act)
-    result, refused = [], []
-    for event in events:
-        if event.id in withdrawn or isinstance(event, Amended | Withdrew):
-            continue
-        for act in changes.get(event.id, ()):
-            try:
-                event = amended(event, act.set)
-            except ValueError as error:
-                refused.append((act.id, str(error)))
-        result.append(event)
-    touched = {target: "+".join(act.id for act in its) for target, its in changes.items()}
-    return result, touched, frozenset(withdrawn), tuple(refused)
+    unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
+    return Cellar(now, settings, batches, notes, instruments, right.refused, unknown)
 
 
 def _in_story_order(events: Sequence[Event]) -> list[Event]:
@@ -210,6 +181,7 @@ def fold_batch(
         outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
         last_looked=last_looked(story),
+        early=dated_before_mixing(life, kinds.first(Mixed)),
         **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),
         **_bottles(kinds.all(Bottled), kinds.all(Took)),
@@ -246,7 +218,7 @@ def _volume(filling: Sequence[Event]) -> float | None:
     return volume
 
 
-def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict:
+def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict[str, Any]:
     last = vessels[-1] if vessels else None
     if not isinstance(last, Mixed | Racked):
         return {}
@@ -263,7 +235,7 @@ def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict:
     }
 
 
-def _place(moved: Sequence[Moved]) -> dict:
+def _place(moved: Sequence[Moved]) -> dict[str, Any]:
     return {
         "place": next((event.place for event in reversed(moved) if event.place), None),
         "light": next((event.light for event in reversed(moved) if event.light), None),

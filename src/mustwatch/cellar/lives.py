@@ -19,19 +19,24 @@ from mustwatch.ledger.clock import time_of
 from mustwatch.ledger.events import (
     Added,
     Bottled,
+    Cleaned,
     Closed,
     Ended,
     Event,
     Hushed,
     Ingredient,
     Mixed,
+    Moved,
+    Noted,
     Pitched,
     Racked,
     Read,
     Took,
+    UnknownKind,
 )
 
 CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
+NEEDS_NO_MUST = (Cleaned, Hushed, Moved, Noted, UnknownKind)
 WOKEN_BY = SUGARS | {"yeast"}
 
 
@@ -89,6 +94,15 @@ def dated_ahead(events: Iterable[Event], now: datetime) -> dict[str | None, tupl
         if event.at > now + CLOCKS_DIFFER and (written := time_of(event.id)) is not None and written <= now:
             found[event.batch].append(event)
     return {tag: tuple(its) for tag, its in found.items()}
+
+
+def dated_before_mixing(life: Sequence[Event], mixed: Mixed | None) -> tuple[Event, ...]:
+    """What needs a must and is dated before the day of the first mixing: a diary often knows the day alone."""
+    if mixed is None:
+        return ()
+    before = takewhile(lambda event: event.at < mixed.at, life)
+    day, zone = mixed.at.date(), mixed.at.tzinfo
+    return tuple(e for e in before if not isinstance(e, NEEDS_NO_MUST) and e.at.astimezone(zone).date() < day)
 
 
 def last_looked(story: Sequence[Event]) -> datetime | None:

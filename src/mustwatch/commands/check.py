@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from mustwatch.commands.context import Context
     from mustwatch.rules.finding import Finding
+    from mustwatch.said.troubles import Trouble
 
 WIDTH = 78
 
@@ -37,28 +38,33 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the findings; 1 when one is at or above the asked severity, else 0."""
-    from mustwatch.rules.engine import awake
     from mustwatch.rules.finding import Severity
 
     least = Severity.from_word(args.at_least) if args.at_least else None
+    troubles = context.troubles()
     found = context.findings()
-    shown = [finding for finding in awake(found) if least is None or finding.severity >= least]
-    asleep = [finding for finding in found if finding not in awake(found)]
+    shown = [finding for finding in found if not finding.asleep and (least is None or finding.severity >= least)]
+    asleep = [finding for finding in found if finding.asleep]
     if args.json:
         from mustwatch.ledger.visible import plain_json
 
-        context.out(plain_json(document(context.now.isoformat(), shown, asleep)))
+        context.out(plain_json(document(context.now.isoformat(), shown, asleep, troubles)))
     else:
-        for line in text(shown, asleep):
+        for line in text(shown, asleep, troubles):
             context.out(line)
     alarm = Severity.TODAY if least is None else least
-    return int(any(finding.severity >= alarm for finding in shown))
+    return int(any(each.grave for each in troubles) or any(finding.severity >= alarm for finding in shown))
 
 
-def document(now: str, shown: Iterable[Finding], asleep: Iterable[Finding]) -> dict[str, Any]:
-    """The JSON document of a check: what is to be seen to, and what was hushed."""
+def document(
+    now: str, shown: Iterable[Finding], asleep: Iterable[Finding], troubles: Iterable[Trouble]
+) -> dict[str, Any]:
+    """The JSON document of a check: what is wrong with the record, what is to be seen to, what was hushed."""
+    from mustwatch.said.troubles import as_keys as keys_of
+
     return {
         "now": now,
+        "troubles": [keys_of(trouble) for trouble in troubles],
         "findings": [as_keys(finding) for finding in shown],
         "hushed": [as_keys(finding) for finding in asleep],
     }
@@ -83,12 +89,14 @@ def as_keys(finding: Finding) -> dict[str, Any]:
     }
 
 
-def text(shown: list[Finding], asleep: list[Finding]) -> list[str]:
+def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble]) -> list[str]:
     """The check as lines no wider than 80 columns."""
     lines: list[str] = []
+    for trouble in troubles:
+        lines += [*lines_of_trouble(trouble), ""]
     for finding in shown:
         lines += [*lines_of(finding), ""]
-    if not shown:
+    if not lines:
         lines.append("Nothing to see to.")
     if asleep:
         lines.append(f"{len(asleep)} hushed; `check --json` lists what sleeps and until when.")
@@ -110,6 +118,14 @@ def lines_of(finding: Finding) -> list[str]:
     for other in finding.folded:
         lines += _wrapped("   With it: ", f"{other.rule}. {visible(other.says)}")
     return lines + _wrapped("   Clears when ", visible(finding.clears_when))
+
+
+def lines_of_trouble(trouble: Trouble) -> list[str]:
+    """One trouble of the record as lines: its head, what is wrong, the way back."""
+    from mustwatch.ledger.visible import visible
+
+    lines = [f"{trouble.mark} RECORD  {visible(trouble.batch or 'cellar')}  {trouble.what}"]
+    return [*lines, *_wrapped("   ", visible(trouble.says)), *_wrapped("   Way back: ", visible(trouble.way_back))]
 
 
 def _wrapped(head: str, words: str) -> list[str]:

@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.settings import Settings
     from mustwatch.ledger.store import Contents, Ledger
+    from mustwatch.ledger.trouble import Trouble as FileTrouble
     from mustwatch.rules.finding import Finding
+    from mustwatch.said.troubles import Trouble
 
 DONE, FOUND, BAD_USE, NOT_SAVED = 0, 1, 2, 3
 
@@ -36,6 +38,8 @@ class Context:
         self._clock = clock
         self.saved = 0
         self._view: Cellar | None = None
+        self._damage: tuple[FileTrouble, ...] = ()
+        self._tells_troubles = False
 
     @cached_property
     def ledger(self) -> Ledger:
@@ -82,12 +86,12 @@ class Context:
         return None
 
     def contents(self) -> Contents:
-        """What the ledger holds up to `now`."""
+        """What the ledger holds, a thermometer's readings up to `now` condensed by themselves."""
         past = self.asked_now is not None or self.settings.pinned is not None
         return self.ledger.read(until=self.now if past else None)
 
     def cellar_view(self) -> Cellar:
-        """The folded cellar as it stands now; the ledger's troubles go to standard error, in one line.
+        """The folded cellar as it stands now; how many troubles it has goes to standard error, in one line.
 
         Read once, and again only after something was saved: a command looks at one moment.
         """
@@ -96,12 +100,19 @@ class Context:
         from mustwatch.cellar.fold import fold
 
         contents = self.contents()
-        if contents.troubles:
+        self._view, self._damage = fold(contents.events, self.settings, self.now), contents.troubles
+        if (count := len(self._damage) + len(self._view.refused)) and not self._tells_troubles:
             from mustwatch.ledger.visible import counted
 
-            self.err(f"ledger: {counted(len(contents.troubles), 'trouble')}; `mustwatch verify` names them")
-        self._view = fold(contents.events, self.settings, self.now)
+            self.err(f"ledger: {counted(count, 'trouble')}; `mustwatch verify` names them")
         return self._view
+
+    def troubles(self) -> tuple[Trouble, ...]:
+        """What is wrong with the record, for a command that tells it itself."""
+        from mustwatch.said.troubles import troubles_of
+
+        self._tells_troubles = True
+        return troubles_of(self.cellar_view(), self._damage)
 
     def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
         """The findings of the whole cellar, worst first."""

@@ -46,7 +46,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         raise Refused(f"not saved: {context.read_only}")
     if bool(args.changes) == args.withdraw:
         raise Refused("say what to change, such as gravity.value=1.042, or --withdraw")
-    target = standing(context, args.id)
+    target = standing(context, args.id, acts=args.withdraw)
     # An entry whose tag is none cannot be named in a correction, and must be put right all the same.
     tag = target.batch if target.batch and TAG.fullmatch(target.batch) else None
     if args.withdraw:
@@ -85,58 +85,37 @@ def _told(before: Event, after: Event, changes: Mapping[str, Any]) -> str:
 
 def fitting(target: Event, changes: dict[str, Any]) -> Event:
     """The event as corrected. Raises Refused where the change does not fit it."""
-    from mustwatch.ledger.events import amended
+    from mustwatch.cellar.corrections import fitted
     from mustwatch.ledger.visible import visible
     from mustwatch.said.faults import plainly
 
-    known = {field.alias or name for name, field in type(target).model_fields.items()} | set(target.model_extra or {})
-    own = sorted(known - {"v", "id", "seq", "kind", "crc"})
-    for path in changes:
-        if path.split(".")[0] not in known:
-            raise Refused(f"{visible(path, limit=40)} is nothing that a {target.kind} holds; it has: {', '.join(own)}")
     try:
-        corrected = amended(target, changes)
+        return fitted(target, changes)
     except ValueError as error:
         raise Refused(f"not changed: {visible(plainly(str(error)))}") from None
-    for path in changes:
-        if not _has_place(corrected, path.split(".")):
-            raise Refused(f"not changed: {visible(path, limit=40)} is no place in a {target.kind}")
-    return corrected
 
 
-def _has_place(part: Any, path: list[str]) -> bool:
-    """Whether the format knows every step of a path; a key that nothing reads would be a correction in vain."""
-    for step in path:
-        if isinstance(part, tuple | list):
-            part = part[int(step)]
-            continue
-        fields = getattr(type(part), "model_fields", None)
-        if fields is None:
-            return True
-        name = next((one for one, field in fields.items() if step in (one, field.alias)), None)
-        if name is None:
-            return part is not None and step in (getattr(part, "model_extra", None) or {}) and len(path) == 1
-        part = getattr(part, name)
-    return True
-
-
-def standing(context: Context, part: str) -> Event:
-    """The one event an id or a part of one names, as corrected so far. Raises Refused."""
-    from mustwatch.cellar.fold import corrections
+def standing(context: Context, part: str, *, acts: bool = False) -> Event:
+    """The one event an id or a part of one names, as corrected so far; acts: corrections too. Raises Refused."""
+    from mustwatch.cellar.corrections import corrected
+    from mustwatch.ledger.events import Amended, Withdrew
     from mustwatch.ledger.visible import visible
 
     shown = visible(part, limit=60)
-    if len(part) < SHORTEST_PART:
-        raise Refused(f"{shown} is too short to name an entry; give four signs or more of its id")
     contents = context.ledger.read()
-    corrected, _, withdrawn, _ = corrections(contents.events)
-    found = [event for event in corrected if _named(event.id, part)]
+    if len(part) < SHORTEST_PART and all(event.id != part for event in contents.events):
+        raise Refused(f"{shown} is too short to name an entry; give four signs or more of its id")
+    right = corrected(contents.events)
+    found = [event for event in right.events if _named(event.id, part)]
+    corrections = [one for one in contents.events if isinstance(one, Amended | Withdrew) and _named(one.id, part)]
+    if acts:
+        found += [one for one in corrections if one.id not in right.withdrawn]
     if not found and contents.condensed:
         found = _among_all(context, part)
     if not found:
-        gone = any(_named(event_id, part) for event_id in withdrawn)
+        gone = any(_named(event_id, part) for event_id in right.withdrawn)
         why = "was taken back already" if gone else "names no entry; `mustwatch events` lists them"
-        raise Refused(f"{shown} {why}")
+        raise Refused(f"{shown} {'is a correction; --withdraw takes it back' if corrections and not gone else why}")
     if len({event.id for event in found}) > 1:
         raise Refused(f"{len(found)} entries have ids with {shown}; give more of it")
     return found[0]

@@ -56,7 +56,29 @@ def run(args: argparse.Namespace, context: Context) -> int:
             added, known = len(taken.added), taken.known
         except Clash as clash:
             bad += clashing(found, clash.positions, str(clash))
-    return told(args, context, found, bad, (added, known))
+    return told(args, context, found, bad, (added, known), [] if bad else in_vain(context, found))
+
+
+def in_vain(context: Context, found: Incoming) -> list[BadRow]:
+    """The rows that are taken and change nothing: corrections that do not apply, kinds not known here."""
+    from mustwatch.cellar.corrections import corrected
+    from mustwatch.feeds.incoming import BadRow
+    from mustwatch.ledger.events import Amended, UnknownKind, Withdrew
+    from mustwatch.said.troubles import refused, unknown
+
+    lines = {id(event): line for line, event in found.events}
+    odd = [
+        BadRow(line, told.says)
+        for line, event in found.events
+        for told in unknown([event])
+        if isinstance(event, UnknownKind)
+    ]
+    if any(isinstance(event, Amended | Withdrew) for _, event in found.events):
+        mine = {event.id for _, event in found.events}
+        there = [event for event in context.ledger.read().events if event.id not in mine]
+        right = corrected([*there, *(event for _, event in found.events)])
+        odd += [BadRow(lines[id(one.act)], refused(one).says) for one in right.refused if id(one.act) in lines]
+    return sorted(odd, key=lambda row: row.line)
 
 
 def understood(args: argparse.Namespace, context: Context) -> Incoming:
@@ -123,16 +145,23 @@ def clashing(found: Incoming, positions: Sequence[int], why: str) -> list[BadRow
     return [BadRow(found.events[at][0], f"{found.events[at][1].id} is {why}") for at in positions]
 
 
-def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[BadRow], done: tuple[int, int]) -> int:
-    """Says what was brought in, or every row that was in the way."""
+def told(
+    args: argparse.Namespace,
+    context: Context,
+    found: Incoming,
+    bad: list[BadRow],
+    done: tuple[int, int],
+    odd: list[BadRow],
+) -> int:
+    """Says what was brought in, or every row that was in the way. odd: rows that are taken and change nothing."""
     from mustwatch.ledger.visible import counted, plain_json, visible
 
     added, known = done
     batches = Counter(event.batch or "-" for _, event in found.events)
     if args.json:
-        rows = [{"line": row.line, "why": row.why} for row in bad]
+        rows, vain = ([{"line": row.line, "why": row.why} for row in those] for those in (bad, odd))
         keys = {"added": added, "known": known, "bad": rows, "batches": dict(batches), "unused": list(found.unused)}
-        context.out(plain_json(keys | {"dry_run": args.dry_run}))
+        context.out(plain_json(keys | {"in_vain": vain, "dry_run": args.dry_run}))
     elif not bad:
         per_batch = ", ".join(f"{visible(tag)} {count}" for tag, count in sorted(batches.items()))
         verb = "would bring in" if args.dry_run else "brought in"
@@ -142,7 +171,7 @@ def told(args: argparse.Namespace, context: Context, found: Incoming, bad: list[
         context.out(f"{verb} {counted(count, 'event')}{of_which}{here}")
     if found.unused:
         context.err(f"columns not used: {', '.join(visible(name) for name in found.unused)}")
-    for row in bad[:ROWS_TOLD]:
+    for row in (*bad[:ROWS_TOLD], *odd[:ROWS_TOLD]):
         context.err(f"{visible(args.file)}:{row.line}: {visible(row.why)}")
     if bad:
         more = f" ({len(bad) - ROWS_TOLD} more not listed)" if len(bad) > ROWS_TOLD else ""

@@ -11,13 +11,14 @@ from mustwatch.commands.context import DONE, Context
 from mustwatch.commands.parser import lowered
 from mustwatch.commands.saving import batch_named
 from mustwatch.ledger.visible import plain_json, visible
+from mustwatch.said.troubles import ID_END, as_keys
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.rules.finding import Finding
+    from mustwatch.said.troubles import Trouble
 
 WIDTH = 79
-ID_END = 6  # signs of an id that tell the entries of one cellar apart well enough
 
 
 def add_to(subparsers: Any) -> None:
@@ -39,15 +40,16 @@ def run(args: argparse.Namespace, context: Context) -> int:
     cellar = context.cellar_view()
     batch = batch_named(cellar, args.tag)
     found = [one for one in context.findings(cellar) if one.batch == batch.tag]
+    wrong = [one for one in context.troubles() if one.batch == batch.tag]
     if args.json:
-        context.out(plain_json(as_json(batch, found)))
+        context.out(plain_json(as_json(batch, found) | {"troubles": [as_keys(one) for one in wrong]}))
     else:
-        for line in as_text(batch, found, context, args.ids):
+        for line in as_text(batch, found, wrong, context, args.ids):
             context.out(line)
     return DONE
 
 
-def as_text(batch: Batch, found: list[Finding], context: Context, ids: bool = False) -> list[str]:
+def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
     from mustwatch.rules.normal import normal_pages_for
     from mustwatch.said.figures import degrees
@@ -58,6 +60,8 @@ def as_text(batch: Batch, found: list[Finding], context: Context, ids: bool = Fa
     lines = [f"{batch.tag}  {name}".rstrip()]
     for label, text in standing(batch, context.now, context.settings):
         lines += _hung(f"  {label:<9}", visible(text))
+    for trouble in wrong:
+        lines += _hung(f"  {trouble.mark} record  ", visible(f"{trouble.says} {trouble.way_back}"))
     lines += ["", "findings" if found else "findings: none"]
     for one in found:
         lines += _hung(f"  {one.severity.mark} {one.severity.word:<7}", f"{visible(one.says)} ({one.rule})")

@@ -46,10 +46,10 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def last_standing(context: Context) -> Event | None:
     """This device's newest event that is neither withdrawn nor itself a withdrawal."""
-    from mustwatch.cellar.fold import corrections
+    from mustwatch.cellar.corrections import corrected
     from mustwatch.ledger.events import Unreadable, Withdrew, parse
 
-    withdrawn = corrections(context.ledger.read().events)[2]
+    withdrawn = corrected(context.ledger.read().events).withdrawn
     for line in context.ledger.own_lines_backwards():
         try:
             event = parse(line)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +12,7 @@ from mustwatch.commands.context import DONE, FOUND, Context
 if TYPE_CHECKING:
     from mustwatch.ledger.health import Health
     from mustwatch.ledger.store import Trouble
+    from mustwatch.said.troubles import Trouble as Entries
 
 
 def add_to(subparsers: Any) -> None:
@@ -30,25 +32,39 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.ledger.visible import plain_json
 
     found = context.ledger.health(context.clock_now)
+    entries = troubled_entries(context)
+    sound = found.sound and not any(trouble.grave for trouble in entries)
     if args.json:
-        context.out(plain_json(document(found)))
+        context.out(plain_json(document(found, entries, sound)))
     else:
-        for line in text(found):
+        for line in text(found, entries, sound):
             context.out(line)
-    return DONE if found.sound else FOUND
+    return DONE if sound else FOUND
 
 
-def document(found: Health) -> dict[str, Any]:
-    """The JSON document of a verification."""
+def troubled_entries(context: Context) -> tuple[Entries, ...]:
+    """What is wrong with what stands in the files, whatever the settings are."""
+    from mustwatch.cellar.fold import fold
+    from mustwatch.ledger.settings import Settings
+    from mustwatch.said.troubles import troubles_of
+
+    return troubles_of(fold(context.ledger.read().events, Settings(), context.clock_now))
+
+
+def document(found: Health, entries: Sequence[Entries], sound: bool) -> dict[str, Any]:
+    """The JSON document of a verification. entries: what is wrong with sound lines, by what they say."""
+    from mustwatch.said.troubles import as_keys
+
     return {
-        "sound": found.sound,
+        "sound": sound,
         "events": found.events,
         "files": [asdict(each) for each in found.files],
         "troubles": [asdict(each) for each in found.troubles],
+        "entries": [as_keys(each) for each in entries],
     }
 
 
-def text(found: Health) -> list[str]:
+def text(found: Health, entries: Sequence[Entries], sound: bool) -> list[str]:
     """The verification as lines."""
     from mustwatch.ledger.visible import counted, visible
 
@@ -58,10 +74,11 @@ def text(found: Health) -> list[str]:
         for each in found.files
     ]
     lines += [told(each) for each in found.troubles]
-    if found.sound:
+    lines += [f"{e.mark}  {visible(e.batch or 'cellar')}: {visible(f'{e.says} {e.way_back}')}" for e in entries]
+    if sound:
         lines.append(f"sound: {counted(found.events, 'event')}, nothing missing, nothing changed")
     else:
-        count = sum(each.fatal for each in found.troubles)
+        count = sum(each.fatal for each in found.troubles) + sum(each.grave for each in entries)
         lines.append(
             f"{count} to be seen to; {counted(found.events, 'event')} can be read; "
             "`mustwatch repair` says what it can do"

@@ -33,7 +33,10 @@ def digest(
     until: datetime | None = None,
     onto: Digest | None = None,
 ) -> Digest:
-    """The digest of one file; `pins` are ids never to be condensed, `onto` an earlier digest of its start."""
+    """The digest of one file; `pins` are ids never to be condensed, `onto` an earlier digest of its start.
+
+    until: what was read later that day is condensed apart, so that the day is whole as it stood then.
+    """
     done = onto or Digest(source.name)
     scan = Scan(source.name, lines=done.read_lines, size=done.read_bytes)
     keep, days = done.lines.append, done.days
@@ -47,11 +50,13 @@ def digest(
         key, reading = placed
         if reading[2] in pins:
             keep((number, line))
-        elif stamp is None or reading[1] <= stamp:
-            day = days.get(key)
-            if day is None:
-                day = days[key] = Day()
-            day.take(reading)
+            continue
+        if stamp is not None and reading[1] > stamp:
+            key = key[0], f"{key[1]} later", key[2]
+        day = days.get(key)
+        if day is None:
+            day = days[key] = Day()
+        day.take(reading)
     done.troubles.extend(scan.close())
     done.read_lines, done.read_bytes = scan.lines, scan.size
     return done

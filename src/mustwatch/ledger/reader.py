@@ -27,15 +27,15 @@ Entry = tuple[str, str, bytes, int, Event]  # id, device, line, tie-breaker, eve
 
 
 def contents(cellar: Path, cache: Cache, until: datetime | None = None) -> Contents:
-    """Everything that can be read of a cellar, as it stood at `until`. Writes nothing in the cellar."""
+    """Everything that can be read of a cellar, condensed so that it stands whole at `until`. Writes nothing there."""
     found, troubles = sources(cellar)
     with _without_collector():
         known = [_known(source, cache, until) for source in found]
-        story = _Story(found, [each for each, _ in known], until)
+        story = _Story(found, [each for each, _ in known])
         targets = story.targets()
         if story.asks_for(targets.difference(*(pins for _, pins in known)) if known else targets):
             known = [_anew(source, each, cache, targets, until) for source, each in zip(found, known, strict=True)]
-            story = _Story(found, [each for each, _ in known], until)
+            story = _Story(found, [each for each, _ in known])
         events = story.told()
         _leave_be(len(events))
     troubles = [*troubles, *story.troubles, *kept_aside(cellar)]
@@ -92,8 +92,8 @@ def _leave_be(count: int) -> None:
 class _Story:
     """The events of several digests, on their way to one order."""
 
-    def __init__(self, found: list[Found], digests: list[Digest], until: datetime | None) -> None:
-        self.found, self.digests, self.until = found, digests, until
+    def __init__(self, found: list[Found], digests: list[Digest]) -> None:
+        self.found, self.digests = found, digests
         self.troubles: list[Trouble] = []
         self.entries: list[Entry] = []
         self.newer = 0
@@ -107,7 +107,7 @@ class _Story:
             self._take(source, lines)
 
     def _take(self, source: Found, lines: Iterable[tuple[int, bytes]]) -> None:
-        entries, device, until, tie = self.entries, source.device or source.name, self.until, len(self.entries)
+        entries, device, tie = self.entries, source.device or source.name, len(self.entries)
         for number, line in lines:
             at = line.find(b'"kind":"') + 8
             reader = READERS.get(line[at : line.find(b'"', at)])
@@ -115,7 +115,7 @@ class _Story:
                 event = reader(line) if reader and line[:7] == THIS_FORMAT else self._slowly(source, number, line)
             except ValidationError:
                 event = self._slowly(source, number, line)
-            if event is not None and (until is None or event.at <= until):
+            if event is not None:
                 tie += 1
                 entries.append((event.id, device, line, tie, event))
 

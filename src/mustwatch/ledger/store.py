@@ -77,7 +77,10 @@ class Ledger:
             raise Unusable(f"{path} is not UTF-8 text") from None
 
     def read(self, until: datetime | None = None) -> Contents:
-        """All events in their order, as the cellar stood at `until`, and what was wrong with the files."""
+        """All events in their order, and what was wrong with the files.
+
+        until: the moment the cellar is looked at; a thermometer's readings later that day are condensed apart.
+        """
         found = contents(self.cellar, self.cache, until)
         self._read_only = found.read_only
         return found

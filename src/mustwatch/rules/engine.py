@@ -176,14 +176,9 @@ def _ordered(found: Iterable[Finding]) -> list[Finding]:
     return sorted(
         found,
         key=lambda finding: (
-            finding.hushed_until is not None and finding.severity is not Severity.DANGER,
+            finding.asleep,
             -finding.severity,
             place.get(finding.rule, len(place)),
             finding.batch,
         ),
     )
-
-
-def awake(found: Iterable[Finding]) -> tuple[Finding, ...]:
-    """The findings to be shown: all but the hushed ones; a danger stays in sight even when hushed."""
-    return tuple(finding for finding in found if finding.hushed_until is None or finding.severity is Severity.DANGER)

@@ -61,6 +61,11 @@ class Finding:
     folded: tuple[Finding, ...] = ()
     hushed_until: datetime | None = None
 
+    @property
+    def asleep(self) -> bool:
+        """Whether it is hushed and out of sight; a danger stays in sight even when hushed."""
+        return self.hushed_until is not None and self.severity is not Severity.DANGER
+
     def hushed(self, until: datetime) -> Finding:
         """The same finding, asleep until a time."""
         return replace(self, hushed_until=until)

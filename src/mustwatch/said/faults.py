@@ -32,6 +32,8 @@ def plainly(fault: str) -> str:
     plain = plain.replace("input should be ", "must be ").replace("input should have ", "must have ")
     plain = plain.replace("must have timezone info", "needs its offset from UTC, such as 2026-05-01T18:00:00+02:00")
     key, colon, rest = plain.partition(": ")
+    if not colon:
+        return plain
     name = _KEYS.get(key, key.split(".")[-1].replace("_", " "))
     return f"{name}{' ' if rest.startswith('must') else colon}{rest}"
 

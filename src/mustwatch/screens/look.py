@@ -12,6 +12,7 @@ from mustwatch.judgement.verdict import Verdict
 from mustwatch.ledger.events import Event, draft
 from mustwatch.ledger.settings import Settings, settings_from
 from mustwatch.rules.finding import Finding
+from mustwatch.said.troubles import Trouble, in_short, troubles_of
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
 
@@ -40,6 +41,7 @@ class Look:
         self.source = source
         self.settings = settings
         self.trouble = ""
+        self.troubles: tuple[Trouble, ...] = ()
         self.events: tuple[Event, ...] = ()
         self._cache = Cache()
         self._print: object = None
@@ -70,14 +72,16 @@ class Look:
             return
         self._ledger_read_only = contents.read_only
         self.events = contents.events
-        self.trouble = _trouble_words(contents.troubles)
+        trouble = ""
         try:
             self.settings = settings_from(self.source.ledger.settings_text())
         except ValueError as error:
-            self.trouble = str(error)
+            trouble = str(error)
         cellar = fold(contents.events, self.settings, self.source.now, before=self.cellar)
         self.findings = judge_cellar(cellar, cellar.now, self._cache)
         self.cellar = cellar
+        self.troubles = troubles_of(cellar, contents.troubles)
+        self.trouble = trouble or in_short([one for one in self.troubles if one.grave or one.batch is None])
 
     def is_stale(self) -> bool:
         """Whether the ledger changed since, or time alone may have changed what is judged."""
@@ -143,13 +147,6 @@ class Look:
         batch = self.batch(tag)
         standing = {event.id for event in batch.story} if batch else set()
         return next((event for event in reversed(self.events) if event.id in standing), None)
-
-
-def _trouble_words(troubles: Sequence[Any]) -> str:
-    if not troubles:
-        return ""
-    count = len(troubles)
-    return f"ledger: {count} trouble{'' if count == 1 else 's'}, see `mustwatch verify`"
 
 
 def _outlook(batch: Batch, settings: Settings, now: datetime) -> Any:

@@ -27,7 +27,7 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str
     """(name, lines) of the sections that come first."""
     found = look.found(batch.tag)
     stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
-    stands += normal_lines(batch, look.now, width)
+    stands += normal_lines(batch, look.now, width) + trouble_lines(look, batch, width)
     found_lines = finding_lines(found, look.now, width)
     if width < ROOMY and any(finding.severity == DANGER for finding in found):
         # Where not all fits at once, what to do about a danger comes before where the batch stands.
@@ -46,6 +46,18 @@ def normal_lines(batch: Batch, now: datetime, width: int) -> list[Line]:
 
     pages = normal_pages_for(batch, now)
     return wrapped(f"normal, and why: {', '.join(pages)} (e)", width, "dim", rest="  ") if pages else []
+
+
+def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:
+    """Names what is wrong with the record of a batch, and the way back."""
+    own = [one for one in look.troubles if one.batch == batch.tag]
+    return [
+        line
+        for one in own
+        for line in wrapped(
+            f"{one.mark} record: {one.says} {one.way_back}", width, "danger" if one.grave else "watch", rest="   "
+        )
+    ]
 
 
 def heading_lines(name: str, width: int) -> list[Line]:

@@ -1,0 +1,117 @@
+"""What is wrong with a cellar's record, worded once for `check`, `show`, `verify` and the round."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING
+
+from mustwatch.ledger.visible import counted
+from mustwatch.said.faults import plainly
+
+if TYPE_CHECKING:
+    from mustwatch.cellar.batch import Batch
+    from mustwatch.cellar.corrections import Refusal
+    from mustwatch.cellar.fold import Cellar
+    from mustwatch.ledger.events import Event
+    from mustwatch.ledger.trouble import Trouble as FileTrouble
+
+ID_END = 6  # signs of an id that tell the entries of one cellar apart well enough
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """One thing wrong with the record. Holds what users wrote, not yet made visible().
+
+    what: correction, unknown-kind, before-mixing, or what ails a file (torn, damaged, checksum, ...);
+    batch: whom it concerns, None for the cellar; ids: the entries; way_back: what would end it;
+    grave: a fact may be missing or wrong because of it.
+    """
+
+    what: str
+    batch: str | None
+    ids: tuple[str, ...]
+    says: str
+    way_back: str
+    grave: bool = True
+
+    @property
+    def mark(self) -> str:
+        """!! where a fact may be missing or wrong, -- where it is good to know."""
+        return "!!" if self.grave else "--"
+
+
+def troubles_of(cellar: Cellar, files: Iterable[FileTrouble] = ()) -> tuple[Trouble, ...]:
+    """Everything wrong with the record: with its files, then with what stands in them; the grave first."""
+    found = [_of_file(each) for each in files]
+    found += [refused(each) for each in cellar.refused]
+    found += unknown(cellar.unknown)
+    found += [_early(batch) for batch in cellar.batches.values() if batch.early]
+    return tuple(sorted(found, key=lambda trouble: not trouble.grave))
+
+
+def in_short(troubles: Sequence[Trouble]) -> str:
+    """How many they are, where they are named, and the first; empty where there are none."""
+    if not troubles:
+        return ""
+    whose = f"{troubles[0].batch}: " if troubles[0].batch else ""
+    return f"{counted(len(troubles), 'trouble')}, see `mustwatch verify`. {whose}{troubles[0].says}"
+
+
+def as_keys(trouble: Trouble) -> dict[str, object]:
+    """One trouble as stable keys."""
+    return asdict(trouble)
+
+
+def _of_file(found: FileTrouble) -> Trouble:
+    where = f"{found.file}:{found.line}" if found.line else found.file
+    back = "`mustwatch verify` shows it; `mustwatch repair` says what it can do."
+    return Trouble(found.kind, None, (), f"{where} {found.what}.", back, found.fatal)
+
+
+def refused(found: Refusal) -> Trouble:
+    """A correction that changes nothing, or not all it names."""
+    act, target = found.act, found.target
+    batch = act.batch or (target.batch if target else None)
+    back = f"`mustwatch fix {act.id[-ID_END:]} --withdraw` takes the correction back."
+    if target is None:
+        says = f"A correction written on {_day(act)} changes nothing: {found.why}."
+        return Trouble("correction", batch, (act.id, act.target), says, back)
+    says = f"A correction of the {_kind(target)} of {_day(target)} does not apply: {plainly(found.why)}."
+    again = f" Then correct the entry anew: `mustwatch fix {target.id[-ID_END:]}`."
+    return Trouble("correction", batch, (act.id, target.id), says, back + again)
+
+
+def unknown(events: Iterable[Event]) -> list[Trouble]:
+    """Entries of kinds that are not known here, one trouble a batch and kind."""
+    groups: defaultdict[tuple[str | None, str], list[Event]] = defaultdict(list)
+    for event in events:
+        groups[event.batch, event.kind].append(event)
+    return [_unknown(batch, kind, its) for (batch, kind), its in groups.items()]
+
+
+def _unknown(batch: str | None, kind: str, its: Sequence[Event]) -> Trouble:
+    says = f"{_entries(its)} of the kind {kind!r}: kept, but no rule can read what they say."
+    back = f"A newer mustwatch may know the kind. `mustwatch fix {its[0].id[-ID_END:]} --withdraw` takes an entry back."
+    return Trouble("unknown-kind", batch, tuple(event.id for event in its), says, back, grave=False)
+
+
+def _early(batch: Batch) -> Trouble:
+    first, mixed = batch.early[0], batch.mixed
+    day = _day(mixed) if mixed else "another day"
+    says = f"{_entries(batch.early)} dated before it was mixed on {day}, the first the {_kind(first)} of {_day(first)}."
+    back = f"Correct the date that is wrong: `mustwatch fix {first.id[-ID_END:]} at=...`."
+    return Trouble("before-mixing", batch.tag, tuple(event.id for event in batch.early), says, back, grave=False)
+
+
+def _entries(events: Sequence[Event]) -> str:
+    return "1 entry" if len(events) == 1 else f"{len(events):,} entries"
+
+
+def _kind(event: Event) -> str:
+    return event.kind.replace("_", " ")
+
+
+def _day(event: Event) -> str:
+    return f"{event.at:%Y-%m-%d}"

@@ -1,0 +1,39 @@
+"""The look of the round: what is wrong with the record is told there as everywhere."""
+
+from __future__ import annotations
+
+from screens.small_cellar import NOW, ago, made, usual
+
+from mustwatch.commands.context import Context
+from mustwatch.ledger.events import draft, parse
+from mustwatch.screens.ink import text_of
+from mustwatch.screens.look import Look
+from mustwatch.screens.round.opening import opening_lines
+
+
+def look_at(tmp_path, *more):
+    """A look at the small cellar with more entries in it."""
+    shell = Context(made(tmp_path / "cellar", [*usual(), *more]), None, lambda: NOW)
+    return Look(shell, shell.settings)
+
+
+def opening(look, tag):
+    """What the pane of a batch opens with, as one line of text."""
+    return " ".join(text_of(opening_lines(look, look.batch(tag), 70)).split())
+
+
+def test_a_correction_that_changes_nothing_is_in_the_top_line_and_with_its_batch(tmp_path):
+    """Who corrected it believes it corrected."""
+    look = look_at(tmp_path, draft("amended", ago(0), "quiet-1", target="nowhere", set={"ph": 3.4}))
+    says = "A correction written on 2026-05-14 changes nothing: the entry it points at is not here."
+    assert look.trouble == f"1 trouble, see `mustwatch verify`. quiet-1: {says}"
+    assert f"!! record: {says}" in opening(look, "quiet-1") and "record:" not in opening(look, "quiet-2")
+
+
+def test_what_is_only_odd_stands_with_its_batch_and_leaves_the_top_line_alone(tmp_path):
+    """An alarm that nobody need answer would teach to overlook the others."""
+    dreamt = parse(b'{"v":1,"id":"","at":"2026-05-14T09:00:00Z","batch":"quiet-1","kind":"dreamt"}')
+    look = look_at(tmp_path, dreamt, draft("swirled", ago(30), "quiet-2"))
+    assert look.trouble == ""
+    assert "-- record: 1 entry of the kind 'dreamt'" in opening(look, "quiet-1")
+    assert "-- record: 1 entry dated before it was mixed on 2026-05-06" in opening(look, "quiet-2")
