@@ -23,7 +23,8 @@ def calculation(name: str) -> Calculation:
     """
     if name not in NAMES:
         raise ValueError(f"the bench has no {name!r}; it has {', '.join(NAMES)}")
-    return import_module(f"{__package__}.{name}").CALCULATION
+    found: Calculation = import_module(f"{__package__}.{name}").CALCULATION
+    return found
 
 
 def calculations() -> tuple[Calculation, ...]:

@@ -31,7 +31,9 @@ def saving_parser(
     subparsers: Any, name: str, help_line: str, *, tag: bool = True, at: bool = True
 ) -> argparse.ArgumentParser:
     """A parser with what all saving commands take: TAG, --at, --note, --json."""
-    parser = subparsers.add_parser(name, help=help_line, description=help_line, allow_abbrev=False)
+    parser: argparse.ArgumentParser = subparsers.add_parser(
+        name, help=help_line, description=help_line, allow_abbrev=False
+    )
     if tag:
         parser.add_argument("tag", metavar="TAG", type=lowered, help="the batch")
     if at:

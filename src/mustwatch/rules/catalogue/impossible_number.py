@@ -77,16 +77,16 @@ def _finding(view: View, reading: Reading, severity: Severity) -> Finding:
         severity,
         f"The reading of {value}{unit} on {words.date(view, reading.at)} {fault}. It is left out of every judgement.",
         why="One wrong number poisons the alcohol, the expected end and the word on when it is safe to bottle.",
-        do=(*_meanings(view, reading), "If it was misread, take it back and read again."),
+        do=(*_meanings(reading), "If it was misread, take it back and read again."),
         clears_when="the entry is corrected or taken back.",
         evidence=(reading.id,),
         since=reading.at,
-        missing=("which scale was read",) if _meanings(view, reading) else (),
+        missing=("which scale was read",) if _meanings(reading) else (),
         action=("log", ""),
     )
 
 
-def _meanings(view: View, reading: Reading) -> tuple[str, ...]:
+def _meanings(reading: Reading) -> tuple[str, ...]:
     """What the number may have meant, each as a question; nothing is converted silently."""
     if reading.scale != "sg":
         return ()
