@@ -6,10 +6,6 @@ import errno
 import os
 import sys
 from datetime import datetime
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from mustwatch.commands.context import Context
 
 # Looking for plugins of pydantic takes a tenth of a command's start, and none is wanted here.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -24,7 +20,7 @@ def main(words: list[str] | None = None) -> int:
     args = parse_arguments(sys.argv[1:] if words is None else words)
     context = Context(args.cellar or default_cellar(), args.now, _clock)
     try:
-        status: int = args.run(args, context)
+        status = args.run(args, context)
         sys.stdout.flush()
         return status
     except Refused as refused:
@@ -40,7 +36,7 @@ def main(words: list[str] | None = None) -> int:
         return _last_resort(context, error)
 
 
-def _last_resort(context: Context, error: Exception) -> int:
+def _last_resort(context, error: Exception) -> int:
     from mustwatch.ledger.trouble import NotSaved
     from mustwatch.ledger.visible import visible
 

@@ -304,28 +304,3 @@ def test_a_start_gravity_may_be_read_until_twelve_hours_after_pitching() -> None
     pitched = (0, "pitched", {"yeast": {"label": "y", "class": "ale"}})
     assert batch_of(pitched, (0.5, "read", sg(1.09))).start is not None
     assert batch_of(pitched, (0.5 + 1 / 1440, "read", sg(1.09))).start is None
-
-
-@pytest.mark.parametrize(("ahead", "told"), [(timedelta(minutes=60), False), (timedelta(minutes=61), True)])
-def test_a_date_more_than_an_hour_ahead_of_now_is_told(ahead: timedelta, told: bool) -> None:
-    """Two devices of a cellar may differ by an hour without a date being wrong."""
-    now = datetime(2026, 5, 14, tzinfo=UTC)
-    event = _dated(now + ahead, next_id(None, now), closure="airlock")
-    first = _dated(now, next_id(None, now), closure="cloth")
-    assert bool(fold([first, event], Settings(), now).batches["fir"].ahead) is told
-
-
-@pytest.mark.parametrize(
-    ("keys", "error"),
-    [
-        ({"gravity": {"value": 1.05, "sample_c": 20}}, 0.001),
-        ({"gravity": {"value": 1.05}, "must_c": 20}, 0.001),
-        ({"gravity": {"value": 1.05}}, 0.0015),
-        ({"gravity": {"value": 1.05, "sample_c": 120}}, 0.0015),
-        ({"gravity": {"value": 1.05, "sample_c": 20, "instrument": "coarse"}}, 0.0025),
-    ],
-)
-def test_a_reading_is_as_exact_as_what_is_known_of_it(keys: dict, error: float) -> None:
-    """A point for a careful reader; the trade allows three, taken as two deviations, where the warmth is not known."""
-    glass = stamped(draft("instrument", T0, None, name="coarse", what="hydrometer", division=0.005), "a", 9)
-    assert fold([glass, *tell((1, "read", keys))], Settings(), NOW).batches["fir"].readings[0].error == error

@@ -33,6 +33,9 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("XDG_STATE_HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name.lower()))
     monkeypatch.setenv("MUSTWATCH_CELLAR", str(tmp_path / "cellar"))
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+    for name in ("MUSTWATCH_ASCII", "TERM"):
+        monkeypatch.delenv(name, raising=False)
     return tmp_path
 
 

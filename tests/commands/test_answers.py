@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from mustwatch.commands.context import _encodable
+from mustwatch.commands.context import _sayable
 
 FULL = Path("/dev/full")
 
@@ -62,7 +62,7 @@ def test_two_readings_of_one_hour_are_not_said_to_lie_no_days_apart(fir) -> None
     fir("log", "fir", "1.060", "20C", "@2026-03-08", "10:00")
     said = fir("log", "fir", "1.060", "20C", "@2026-03-08", "10:05").out
     assert "no change" in said and "days" not in said
-    assert "in 5 hours" in fir("log", "fir", "1.058", "20C", "@2026-03-08", "15:00").out
+    assert "in 5 hours" in fir("log", "fir", "1.058", "20C", "@2026-03-08", "15:05").out
 
 
 def test_a_note_of_danger_is_answered_with_the_finding(fir) -> None:
@@ -94,8 +94,8 @@ def test_refusals_speak_of_things_and_not_of_keys_of_the_format(fir) -> None:
 
 def test_a_plain_terminal_is_given_plain_signs() -> None:
     """30 C where the degree sign cannot be shown; what has no plain form is drawn as its code point."""
-    assert _encodable("at 30 °C, 3 × 2 …", "ascii") == "at 30 C, 3 x 2 ..."
-    assert _encodable("é", "ascii") == "<e9>" and _encodable("é °", "utf-8") == "é °"
+    assert _sayable("at 30 °C, 3 × 2 …", "ascii") == "at 30 C, 3 x 2 ..."
+    assert _sayable("é", "ascii") == "<e9>" and _sayable("é °", "utf-8") == "é °"
 
 
 def test_a_diary_is_typed_in_without_an_alarm_at_every_line(run) -> None:

@@ -23,14 +23,14 @@ def test_gravity_is_said_in_the_scale_of_the_cellar(scale: str, shown: str):
 
 def test_temperature_is_said_in_the_unit_of_the_cellar():
     """70 °F is no number for one who reads °C, and the other way round."""
-    assert words.temperature(VIEW, 21.1) == "21 °C"
+    assert words.temperature(VIEW, 21.1) == "21.1 °C"
     assert words.temperature(replace(VIEW, settings=Settings(temperature="F")), 21.1) == "70 °F"
     assert words.warmth(replace(VIEW, settings=Settings(temperature="F")), 5) == "9 °F"
 
 
 @pytest.mark.parametrize(
     ("days", "shown"),
-    [(0.5, "12 hours"), (1 / 24, "1 hour"), (2, "2 days"), (20.9, "20 days"), (35, "5 weeks"), (200, "6 months")],
+    [(0.5, "12 hours"), (1 / 24, "1 hour"), (2, "2 days"), (20.9, "20 days"), (35, "35 days"), (200, "28 weeks")],
 )
 def test_a_span_is_said_in_whole_units_never_rounded_up(days: float, shown: str):
     """Nobody is told that more time went by than did."""

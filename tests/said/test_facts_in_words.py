@@ -67,17 +67,17 @@ def test_a_bottled_batch_is_in_bottles_and_no_more_in_its_jug() -> None:
 
 def test_volumes_are_said_as_they_can_be_measured() -> None:
     """A bucket of 6.5 US gallons is no 24.6052 litres to anybody."""
-    assert _lines(MIXED)["vessel"].startswith("18.9 l in bucket 24.6 l")
+    assert _lines(MIXED)["vessel"].startswith("18.9 L in bucket 24.6 L")
 
 
 def test_temperatures_come_in_the_cellars_scale() -> None:
     """Who reads Fahrenheit typed 75F and wants to see 75."""
     batch = _batch(MIXED, START, (1, "read", {"must_c": 25.56}))
-    assert dict(standing(batch, NOW, FAHRENHEIT))["warmth"].startswith("must 78 F")
-    assert "at 75 F" in reading_words(batch.readings[0], FAHRENHEIT)
-    assert "must 78 F" in told(batch.story[-1], FAHRENHEIT)
-    assert "at 75 F" in parse_words(["1.094", "75F"], "fir", NOW, FAHRENHEIT).understood[0]
-    assert "at 23.9 C" in parse_words(["1.094", "75F"], "fir", NOW, Settings()).understood[0]
+    assert dict(standing(batch, NOW, FAHRENHEIT))["warmth"].startswith("must 78 °F")
+    assert "at 75 °F" in reading_words(batch.readings[0], FAHRENHEIT)
+    assert "must 78 °F" in told(batch.story[-1], FAHRENHEIT)
+    assert "at 75 °F" in parse_words(["1.094", "75F"], "fir", NOW, FAHRENHEIT).understood[0]
+    assert "at 23.9 °C" in parse_words(["1.094", "75F"], "fir", NOW, Settings()).understood[0]
 
 
 def test_a_reading_without_temperature_is_not_shown_as_corrected() -> None:
@@ -89,7 +89,7 @@ def test_a_reading_without_temperature_is_not_shown_as_corrected() -> None:
 def test_a_reading_corrected_by_the_musts_warmth_says_so() -> None:
     """What was assumed is named."""
     batch = _batch(PITCHED, (30, "read", {"gravity": {"value": 1.010}, "must_c": 25}))
-    assert "at the must's 25 C" in reading_words(batch.readings[0])
+    assert "at the must's 25 °C" in reading_words(batch.readings[0])
 
 
 def test_an_impossible_figure_is_not_given_a_gravity() -> None:
@@ -112,7 +112,7 @@ def test_a_trace_of_alcohol_is_not_printed_as_a_figure() -> None:
 
 def test_a_move_tells_the_warmth_it_was_moved_into() -> None:
     """Bottles carried into warmth are the reason to write it down."""
-    assert told(_event(0, 1, "moved", {"place": "attic", "air_c": 30})) == "moved to attic, air 30 C"
+    assert told(_event(0, 1, "moved", {"place": "attic", "air_c": 30})) == "moved to attic, air 30 °C"
 
 
 def test_a_swing_top_is_named_once() -> None:

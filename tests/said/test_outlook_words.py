@@ -1,30 +1,15 @@
 """The outlook in words."""
 
-import pytest
 from fermenting import SETTINGS, day, fermenting
 
 from mustwatch.judgement.forecast.outlook import outlook
-from mustwatch.said.outlook_words import date_words, day_words, words_of
+from mustwatch.said.outlook_words import words_of
 
 
 def _words(readings, until=None):
     last = until if until is not None else max(at for at, _ in readings)
     batch = fermenting(readings, until=last)
     return words_of(outlook(batch, SETTINGS, day(last)), batch)
-
-
-@pytest.mark.parametrize(
-    ("ahead", "words"),
-    [(0, "today"), (1, "tomorrow"), (3, "on Thursday"), (6, "on Sunday"), (9, "on 11 March"), (400, "on 6 April 2027")],
-)
-def test_days_are_said_as_people_say_them(ahead, words):
-    """From a Monday on; a name for this week, a date beyond."""
-    assert day_words(day(ahead), day(0)) == words
-
-
-def test_another_year_is_named():
-    """A date without its year would be read as this year's."""
-    assert date_words(day(400), day(0)) == "6 April 2027"
 
 
 def test_a_falling_batch_says_when_and_where_it_ends():

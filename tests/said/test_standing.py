@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-import pytest
 from sample_story import PINNED, lines
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.clock import next_id
 from mustwatch.ledger.events import MODELS, draft, parse, stamped
 from mustwatch.ledger.settings import Settings
-from mustwatch.said.standing import ago, standing
+from mustwatch.said.standing import standing
 from mustwatch.said.telling import told, told_with_note
 
 CELLAR = fold([parse(line) for line in lines()], Settings(), PINNED)
@@ -30,14 +29,6 @@ def test_every_batch_of_the_sample_has_a_line_for_each_question() -> None:
     for batch in CELLAR.batches.values():
         labels = [label for label, text in standing(batch, PINNED) if text]
         assert {"stage", "closure", "gravity", "alcohol", "yeast", "warmth", "vessel"} <= set(labels)
-
-
-@pytest.mark.parametrize(
-    ("gone", "words"), [(0.2, "now"), (5, "5h"), (47, "47h"), (49, "2d"), (24 * 59, "59d"), (24 * 70, "10w")]
-)
-def test_ages_fit_a_narrow_column(gone: float, words: str) -> None:
-    """Four characters at most, so that the list keeps its shape."""
-    assert ago(PINNED - timedelta(hours=gone), PINNED) == words
 
 
 def test_every_kind_of_event_has_its_own_words() -> None:

@@ -23,8 +23,7 @@ def calculation(name: str) -> Calculation:
     """
     if name not in NAMES:
         raise ValueError(f"the bench has no {name!r}; it has {', '.join(NAMES)}")
-    found: Calculation = import_module(f"{__package__}.{name}").CALCULATION
-    return found
+    return import_module(f"{__package__}.{name}").CALCULATION
 
 
 def calculations() -> tuple[Calculation, ...]:

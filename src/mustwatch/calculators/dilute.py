@@ -28,7 +28,7 @@ def _water(before: trade.Lot, values: Mapping[str, Any]) -> float:
     if sum(value is not None for value in (water_l, target, abv, final_l)) != 1:
         raise ValueError("give one of water, target, strength or final")
     if water_l is not None:
-        return float(water_l)
+        return water_l
     if final_l is not None:
         if final_l < before.volume_l:
             raise ValueError(f"final must be at least the volume, {before.volume_l:g} L, got {final_l:g}")

@@ -39,7 +39,7 @@ def work(values: Mapping[str, Any]) -> Answer:
             for step in plan.feedings
         ],
     }
-    return Answer(result, _lines(plan, result, values["food"]), _cautions(plan, values["limit"]))
+    return Answer(result, _lines(plan, result, values["food"]), _cautions(plan, cap, values["limit"]))
 
 
 def _lines(plan: trade.FeedPlan, result: Mapping[str, Any], food: float | None) -> tuple[tuple[str, str], ...]:
@@ -58,7 +58,7 @@ def _lines(plan: trade.FeedPlan, result: Mapping[str, Any], food: float | None) 
     return tuple(lines)
 
 
-def _cautions(plan: trade.FeedPlan, limit: str) -> tuple[str, ...]:
+def _cautions(plan: trade.FeedPlan, cap: float, limit: str) -> tuple[str, ...]:
     whose = {"us": "0.96 g/L, US wine (27 CFR 24.246, from memory)", "oiv": "0.3 g/L (OIV Code)"}[limit]
     cautions = [f"Diammonium phosphate is held to {whose}. Your own law counts: check it."]
     if plan.short_mg_per_l > 0.5:

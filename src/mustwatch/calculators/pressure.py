@@ -54,10 +54,10 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 def _points(values: Mapping[str, Any]) -> float:
     if values["left"] is not None:
-        return float(values["left"])
+        return values["left"]
     if values["present"] is None:
         raise ValueError("give what is left in points, or the present gravity (and end, the gravity of dryness)")
-    return max(0.0, float(values["present"] - values["end"]) * 1000)
+    return max(0.0, (values["present"] - values["end"]) * 1000)
 
 
 def _when(vessel: trade.ClosedVessel) -> str:

@@ -12,7 +12,7 @@ from mustwatch.ledger.events import Added, Event, Mixed, Pitched, Racked, Read
 SUGARS = frozenset({"honey", "sugar", "juice", "fruit"})
 SUGAR_SHARE = {"honey": 0.80, "sugar": 1.0, "juice": 0.10, "fruit": 0.09}  # typical, by mass; common practice
 POINTS_PER_G_L = 0.385  # gravity points for one gram of sugar a litre, from sucrose density near 10 %
-HONEY_KG_PER_L, JUICE_KG_PER_L = 1.42, 1.04
+HONEY_KG_PER_L = 1.42
 
 
 def cut_of(event: Event, pitched_already: bool) -> str | None:
@@ -93,25 +93,29 @@ def fed_points(stretches: Sequence[Stretch], additions: Sequence[Added], volume_
     for stretch in stretches:
         if stretch.cut == "sugar":
             by_mass = mass_points(by_id.get(stretch.evidence or ""), volume_l)
-            by_reading = stretch.readings[0].points - before.points if before and stretch.readings else 0.0
-            total += max(by_mass or 0.0, by_reading, 0.0)
+            by_reading = _rise(before, stretch)
+            total += max(by_mass if by_mass is not None else 0.0, by_reading or 0.0, 0.0)
         if stretch.readings:
             before = stretch.readings[-1]
     return total
+
+
+def _rise(before: Reading | None, stretch: Stretch) -> float | None:
+    if before is None or not stretch.readings:
+        return None
+    return (stretch.readings[0].sg - before.sg) * 1000
 
 
 def mass_points(added: Added | None, volume_l: float | None) -> float | None:
     """Gravity points that an addition of sugar, honey, juice or fruit brings to a volume, None without its mass."""
     if added is None or not volume_l:
         return None
-    grams = added.g if added.g is not None else _grams(added.l, added.category)
-    return grams and grams * SUGAR_SHARE.get(added.category, 0.0) * POINTS_PER_G_L / volume_l
-
-
-def _grams(volume_l: float | None, category: str) -> float | None:
-    if volume_l is None:
+    grams = added.g
+    if grams is None and added.l is not None:
+        grams = added.l * 1000 * (HONEY_KG_PER_L if added.category == "honey" else 1.04)
+    if grams is None:
         return None
-    return volume_l * 1000 * (HONEY_KG_PER_L if category == "honey" else JUICE_KG_PER_L)
+    return grams * SUGAR_SHARE.get(added.category, 0.0) * POINTS_PER_G_L / volume_l
 
 
 def estimated_start(mixed: Mixed | None) -> float | None:
@@ -121,7 +125,10 @@ def estimated_start(mixed: Mixed | None) -> float | None:
     sugar_g = 0.0
     for part in mixed.ingredients:
         share = part.sugar_pct / 100 if part.sugar_pct is not None else SUGAR_SHARE.get(part.category)
-        if share is not None:
-            mass_g = part.kg * 1000 if part.kg is not None else _grams(part.l, part.category) or 0.0
-            sugar_g += mass_g * share
+        if share is None:
+            continue
+        mass = (
+            part.kg if part.kg is not None else (part.l or 0) * (HONEY_KG_PER_L if part.category == "honey" else 1.04)
+        )
+        sugar_g += mass * 1000 * share
     return 1 + sugar_g * POINTS_PER_G_L / mixed.volume_l / 1000 if sugar_g else None

@@ -11,6 +11,7 @@ from mustwatch.commands.quantity import amount_of, name_and_amount, typed
 from mustwatch.commands.saving import batch_to_write, day_to_come, drafted_as, happened_at, save_and_tell, saving_parser
 from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import Added, Category
+from mustwatch.said.dates import day
 from mustwatch.said.telling import told
 
 MOST_NITROGEN = 1000.0  # mg a gram: nothing holds more than all of itself
@@ -59,5 +60,5 @@ def run(args: argparse.Namespace, context: Context) -> int:
     )  # fmt: skip
     lines = [told(event) + ("" if kind in what.lower() else f" ({kind})")]
     lines += [] if args.nitrogen is None else [f"{args.nitrogen:g} mg nitrogen a gram"]
-    lines += [f"taste by {by:%Y-%m-%d}"] if (by := event.taste_by) else []
+    lines += [f"taste by {day(by, context.now)}"] if (by := event.taste_by) else []
     return save_and_tell(context, args.tag, [event], lines, args.json)

@@ -52,7 +52,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         result = chosen.answer(typed, _house(chosen.name, typed, context))
     except ValueError as error:
         name = f" {args.calc}" if args.calc in NAMES else ""
-        context.err(visible(f"bench{name}: {error}".replace("°", "")))
+        context.err(visible(f"bench{name}: {error}"))
         return 2
     if args.json:
         context.out(plain_json(result.as_document()))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import Context, Refused
@@ -87,7 +87,7 @@ def _figure(context: Context, key: str, text: str) -> Any:
     from mustwatch.commands.quantity import mass_g, temperature_c, volume_l
     from mustwatch.entry.entry_figures import number_of
 
-    readers: dict[str, Callable[[str], float]] = {
+    readers = {
         "_c": temperature_c,
         "_l": lambda written: volume_l(written, context.settings.gallon),
         "g": mass_g,

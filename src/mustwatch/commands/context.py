@@ -10,6 +10,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.said.dates import day
+from mustwatch.said.terminal import is_ascii, spelled
+
 if TYPE_CHECKING:
     from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.settings import Settings
@@ -82,7 +85,8 @@ class Context:
         if self.asked_now is not None:
             return "looking back with --now is read-only"
         if self.settings.pinned is not None:
-            return f"this cellar is pinned to {self.settings.pinned:%Y-%m-%d} in its cellar.toml and is read-only"
+            pinned = day(self.settings.pinned, self._clock())
+            return f"this cellar is pinned to {pinned} in its cellar.toml and is read-only"
         return None
 
     def contents(self) -> Contents:
@@ -131,35 +135,20 @@ class Context:
 
     def out(self, text: str = "") -> None:
         """One line on standard output."""
-        print(_encodable(text, sys.stdout.encoding))
+        print(_sayable(text, sys.stdout.encoding))
 
     def err(self, text: str) -> None:
         """One line on standard error."""
-        print(_encodable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
+        print(_sayable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
 
 
-# How signs of the program's own words are written where a terminal knows ASCII alone.
-_ASCII = str.maketrans({"°": "", "–": "-", "—": "-", "…": "...", "×": "x", "±": "+/-", "µ": "u", "’": "'",
-                        "“": '"', "”": '"', "≤": "<=", "≥": ">=", "²": "2", "³": "3", "₂": "2"})  # fmt: skip
-
-
-def _encodable(text: str, encoding: str | None) -> str:
-    # A terminal that cannot show a sign gets its code point in hex, as visible() draws it, never a crash.
-    codec = encoding or "ascii"
+def _sayable(text: str, encoding: str | None) -> str:
+    # Signs that this terminal or its locale cannot show are spelled out, as in the full screen, never a crash.
     try:
-        text.encode(codec)
+        text.encode(encoding or "ascii")
     except UnicodeEncodeError:
-        plain = text.translate(_ASCII)
-        return "".join(sign if _known_to(codec, sign) else f"<{ord(sign):02x}>" for sign in plain)
-    return text
-
-
-def _known_to(codec: str, sign: str) -> bool:
-    try:
-        sign.encode(codec)
-    except UnicodeEncodeError:
-        return False
-    return True
+        return spelled(text, True)
+    return spelled(text, is_ascii(os.environ))
 
 
 def default_cellar() -> Path:

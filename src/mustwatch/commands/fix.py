@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 from mustwatch.commands.context import DONE, Context, Refused
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from mustwatch.ledger.events import Event
 
 SHORTEST_PART = 4
@@ -61,22 +63,24 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if args.json:
         context.out(plain_json({"target": target.id, "kind": act.kind, "saved": saved.id}))
         return DONE
+    from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
     was = visible(told_with_note(target), limit=200)
-    now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes)}"
-    context.out(f"{visible(target.batch or 'cellar')}: {target.kind} of {target.at:%Y-%m-%d %H:%M}: {was}; {now}")
+    now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes, context.now)}"
+    context.out(f"{visible(target.batch or 'cellar')}: {target.kind} of {moment(target.at, context.now)}: {was}; {now}")
     if target.batch and before:
         tell_outcome(context, outcome_of(context, target.batch, before))
     return DONE
 
 
-def _told(before: Event, after: Event, changes: Mapping[str, Any]) -> str:
+def _told(before: Event, after: Event, changes: Mapping[str, Any], now: datetime) -> str:
     """The entry as it stands now; its time and its batch only where they changed, and what its line does not say."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
-    moved = f", at {after.at:%Y-%m-%d %H:%M}" if after.at != before.at else ""
+    moved = f", on {moment(after.at, now)}" if after.at != before.at else ""
     into = f", in {after.batch or 'the cellar'}" if after.batch != before.batch else ""
     said, same = told_with_note(after), told_with_note(before) == told_with_note(after) and not (moved or into)
     unsaid = f" ({', '.join(f'{path}={value}' for path, value in changes.items())})" if same else ""

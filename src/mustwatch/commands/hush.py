@@ -18,6 +18,7 @@ from mustwatch.commands.saving import (
     writable,
 )
 from mustwatch.ledger.visible import visible
+from mustwatch.said.dates import moment
 
 
 def add_to(subparsers: Any) -> None:
@@ -48,8 +49,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     until = day_to_come(context, "until", args.until)
     assert until is not None
     if until <= now:
-        raise Refused(f"--until {until:%Y-%m-%d %H:%M} has gone by; name a time to come")
+        raise Refused(f"--until {moment(until, now)} has gone by; name a time to come")
     if mine.severity.word == "danger" and until > now + timedelta(hours=24):
         raise Refused("a danger can be hushed for 24 hours at most, and stays in sight")
     event = drafted("hushed", now, args.tag, rule=args.rule, until=until, why=args.why, note=args.note)
-    return save_and_tell(context, args.tag, [event], [f"hushed {args.rule} until {until:%Y-%m-%d %H:%M}"], args.json)
+    return save_and_tell(context, args.tag, [event], [f"hushed {args.rule} until {moment(until, now)}"], args.json)

@@ -87,7 +87,7 @@ def understood(args: argparse.Namespace, context: Context) -> Incoming:
 
     data = content(args.file)
     try:
-        if (args.format or guessed(data)) == "jsonl":
+        if (args.format or guessed(args.file, data)) == "jsonl":
             from mustwatch.feeds.incoming import from_json_lines
 
             return from_json_lines(data)
@@ -125,7 +125,7 @@ def decoded(data: bytes) -> str:
         raise ValueError(f"not UTF-8 text (byte {why.start}); save it as UTF-8") from None
 
 
-def guessed(data: bytes) -> str:
+def guessed(name: str, data: bytes) -> str:
     """`jsonl` or `csv`, by the first sign of the content."""
     return "jsonl" if data.removeprefix(b"\xef\xbb\xbf").lstrip()[:1] in (b"{", b"[") else "csv"
 

@@ -65,7 +65,7 @@ def _offset(args: argparse.Namespace) -> float | None:
         raise Refused("--water and --offset say the same thing; give one of them")
     if args.what != "hydrometer" or abs(args.water - 1) > FARTHEST_OFF:
         raise Refused("--water is what a hydrometer reads in plain water, near 1.000, such as 1.002")
-    return round(1 - float(args.water), 5)
+    return round(1 - args.water, 5)
 
 
 def _believable(args: argparse.Namespace) -> float | None:
@@ -73,5 +73,4 @@ def _believable(args: argparse.Namespace) -> float | None:
     farthest, unit = FARTHEST[args.what]
     if args.offset is not None and abs(args.offset) > farthest:
         raise Refused(f"--offset {args.offset:g}: expected -{farthest:g} to {farthest:g} {unit}; is it the right unit?")
-    offset: float | None = args.offset
-    return offset
+    return args.offset

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from mustwatch.commands.context import DONE, Refused
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from mustwatch.screens.round.frame import Frame
 
 
-def add_to(subparsers: Any) -> None:
+def add_to(subparsers: argparse._SubParsersAction) -> None:
     """Adds the command's own arguments."""
     parser = subparsers.add_parser(
         "round",

@@ -15,7 +15,7 @@ from mustwatch.commands.parser import lowered
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
-    from mustwatch.cellar.batch import Batch, Reading
+    from mustwatch.cellar.batch import Batch
     from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.events import Event
     from mustwatch.rules.finding import Finding
@@ -31,9 +31,7 @@ def saving_parser(
     subparsers: Any, name: str, help_line: str, *, tag: bool = True, at: bool = True
 ) -> argparse.ArgumentParser:
     """A parser with what all saving commands take: TAG, --at, --note, --json."""
-    parser: argparse.ArgumentParser = subparsers.add_parser(
-        name, help=help_line, description=help_line, allow_abbrev=False
-    )
+    parser = subparsers.add_parser(name, help=help_line, description=help_line, allow_abbrev=False)
     if tag:
         parser.add_argument("tag", metavar="TAG", type=lowered, help="the batch")
     if at:
@@ -132,11 +130,13 @@ def save_and_tell(
 
 def _when_and_note(context: Context, events: Sequence[Event], understood: Sequence[str]) -> list[str]:
     """The note and the time of what is saved, in words, where they are not said already."""
+    from mustwatch.said.dates import ago, moment
+
     told = " ".join(understood)
     lines = [f"note: {visible(note, limit=ECHOED)}" for one in events if (note := one.note) and "note: " not in told]
     at = events[0].at
     if "when: " not in told and abs((context.clock_now - at).total_seconds()) > JUST_NOW:
-        lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
+        lines.append(f"when: {moment(at, context.clock_now)}, {ago(at, context.clock_now)}")
     return lines
 
 
@@ -166,13 +166,16 @@ def before_saving(context: Context) -> Before:
 def outcome_of(context: Context, tag: str, before: Before) -> Outcome:
     """What has changed about a batch since `before`."""
     from mustwatch.cellar.fold import fold
+    from mustwatch.said.standing import changes
 
     earlier = _of(before.found, tag)
     old = {(found.rule, found.severity) for found in earlier}
     after = fold(context.contents().events, context.settings, context.clock_now, before.cellar)
     found = _of(context.findings(after), tag)
     return Outcome(
-        changes(before.cellar.batches.get(tag), after.batches.get(tag)),
+        changes(before.cellar.batches.get(tag), after.batches[tag], context.clock_now, context.settings)
+        if tag in after.batches
+        else (),
         [one for one in found if (one.rule, one.severity) not in old],
         sorted({one.rule for one in earlier} - still_there(found)),
     )
@@ -211,32 +214,6 @@ def _of(findings: Sequence[Finding], tag: str) -> list[Finding]:
 def still_there(found: Sequence[Finding]) -> set[str]:
     """The rules that have found something, also those folded under another: they wait, and are not gone."""
     return {rule for one in found for rule in (one.rule, *still_there(one.folded))}
-
-
-def changes(before: Batch | None, after: Batch | None) -> list[str]:
-    """What a saved event changed, in words: stage, fall since the last reading, alcohol, closure."""
-    if after is None:
-        return []
-    from mustwatch.said.standing import alcohol_words
-
-    lines = []
-    if before is None or before.stage != after.stage:
-        lines.append(f"stage: {before.stage + ' -> ' if before else ''}{after.stage}")
-    old, new = (before.latest if before else None), after.latest
-    if new is not None and new != old and len(after.good_readings) > 1:
-        lines.append(_fall(after.good_readings[-2], new))
-        lines += [f"alcohol {said}"] if (said := alcohol_words(after)) else []
-    if before is not None and before.closing.kind != after.closing.kind:
-        lines.append(f"closure: {after.closing.kind or 'not known, ' + (after.closing.why_unknown or '')}")
-    return lines
-
-
-def _fall(last: Reading, new: Reading) -> str:
-    fall, hours = last.points - new.points, (new.at - last.at).total_seconds() / 3600
-    way = "no change" if abs(fall) < 0.05 else f"down {fall:.1f} points" if fall > 0 else f"up {-fall:.1f} points"
-    span = f"{hours / 24:.1f} days" if hours >= 36 else f"{hours:.0f} hours" if hours >= 1.5 else "about an hour"
-    took = "" if hours < 0.5 else f" in {span}"
-    return f"since {last.at:%d %b}: {last.sg:.3f} -> {new.sg:.3f}, {way}{took}"
 
 
 def _tell_json(

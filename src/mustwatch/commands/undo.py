@@ -89,10 +89,11 @@ def _said(taken: Event) -> str:
 def told(context: Context, taken: Event, saved: Event, as_json: bool) -> None:
     """Says which event was taken back."""
     from mustwatch.ledger.visible import plain_json, visible
+    from mustwatch.said.dates import moment
 
     if as_json:
         context.out(plain_json({"withdrew": taken.id, "kind": taken.kind, "batch": taken.batch, "saved": saved.id}))
     else:
-        when = f"{taken.at.astimezone():%Y-%m-%d %H:%M}"
+        when = moment(taken.at, context.now)
         said = visible(_said(taken), limit=200)
         context.out(f"{taken.batch or 'cellar'}: took back {taken.kind} of {when}: {said} (id {taken.id})")

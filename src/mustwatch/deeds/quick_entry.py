@@ -30,6 +30,7 @@ from mustwatch.entry.entry_words import gathered, is_prose, tokens_of
 from mustwatch.entry.when import moment
 from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
 from mustwatch.ledger.settings import Settings
+from mustwatch.said import dates
 from mustwatch.said.figures import degrees, grams, litres
 
 
@@ -172,7 +173,7 @@ def _understood(
         lines.append(f"closed with {pot.closure}")
     lines += [f"note: {note}" for note in pot.notes]
     if at != now:
-        lines.append(f"when: {at:%a %Y-%m-%d %H:%M}")
+        lines.append(f"when: {dates.moment(at, now)}, {dates.ago(at, now)}")
     return lines
 
 

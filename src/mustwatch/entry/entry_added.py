@@ -69,9 +69,9 @@ def _amount_of(words: Sequence[str], gallon: str | None) -> tuple[int, dict[str,
     faults: list[str] = []
     for count in range(min(LONGEST_AMOUNT, len(words)), 0, -1):
         text = " ".join(words[:count])
-        for key in ("g", "l"):
+        for key, read in (("g", lambda t: parse_mass_kg(t) * 1000), ("l", lambda t: parse_volume_l(t, gallon))):
             try:
-                found = round(parse_mass_kg(text) * 1000 if key == "g" else parse_volume_l(text, gallon), 4)
+                found = round(read(text), 4)
             except ValueError as error:
                 faults += [str(error)] if UNCLEAR.search(str(error)) else []
                 continue

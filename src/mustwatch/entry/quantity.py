@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, get_args
+from typing import get_args
 
 from mustwatch.entry.entry_added import UNCLEAR, household
 from mustwatch.ledger.events import BottleKind, Closure
@@ -82,7 +82,7 @@ def amount_of(text: str, gallon: str | None) -> dict[str, float]:
     raise ValueError(visible(fault))
 
 
-def named_amount(text: str, default_name: str, gallon: str | None) -> dict[str, Any]:
+def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
     """{"what": name, "kg" or "l": amount} of `AMOUNT [NAME]`. Raises ValueError."""
     words = text.split()
     refusal: ValueError | None = None
@@ -99,7 +99,7 @@ def named_amount(text: str, default_name: str, gallon: str | None) -> dict[str, 
     raise refusal or ValueError(f"{default_name}: how much? Write it like 1.5 kg heather")
 
 
-def vessel_of(text: str, gallon: str | None) -> dict[str, Any]:
+def vessel_of(text: str, gallon: str | None) -> dict:
     """{"kind", "capacity_l"?} of `jug 5 l`, `5 l glass jug` or `jug`. Raises ValueError.
 
     What it is of is left out of the kind: the rules know a carboy, not every glass carboy.
@@ -121,7 +121,7 @@ def _name_and_size(words: list[str]) -> tuple[str, str]:
     return " ".join(words[:first]).lower(), " ".join(words[first:])
 
 
-def fits(volume: float | None, vessel: dict[str, Any] | None) -> None:
+def fits(volume: float | None, vessel: dict | None) -> None:
     """Raises ValueError when a volume in litres is far more than its vessel can hold: one of the two is a slip."""
     size = vessel.get("capacity_l") if vessel else None
     if vessel and volume and size and volume > OVERFULL * size:
@@ -134,7 +134,7 @@ def same_batch(now_l: float | None, was_l: float | None) -> None:
         raise ValueError(f"{now_l:.4g} l, and the batch was {was_l:.4g} l; which is right?")
 
 
-def lot_of(text: str, gallon: str | None) -> dict[str, Any]:
+def lot_of(text: str, gallon: str | None) -> dict:
     """One lot of `COUNT x SIZE BOTTLE [CLOSURE]`. Raises ValueError naming the bottles and closures."""
     found = _LOT.fullmatch(text)
     kinds, closures = get_args(BottleKind), get_args(Closure)
@@ -147,7 +147,7 @@ def lot_of(text: str, gallon: str | None) -> dict[str, Any]:
     named = _joined([word.rstrip(",;") for word in found[2].split()], (*kinds, *closures))
     first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
     size, words = _size_of(named, first)
-    lot: dict[str, Any] = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
+    lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
     if not SMALLEST_ML <= lot["size_ml"] <= LARGEST_ML:
         raise ValueError(
             f"lot {visible(text)!r}: {size} a bottle? Expected {SMALLEST_ML:g} ml to {LARGEST_ML / 1000:g} l"

@@ -1,20 +1,31 @@
-"""Times as people write them: `yesterday 21:00`, `8:30pm`, `fri`, `3 days ago`, `2026-05-01 18:00`, or RFC 3339."""
+"""Times as people write them: `yesterday 21:00`, `8:30pm`, `fri`, `3 days ago`, `6 Nov 18:30`, `19d`, or RFC 3339.
+
+Whatever date or age `said/dates.py` prints is read here.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
+    "November", "December",
+)  # fmt: skip
 DAY_WORDS = ("today", "yesterday", "noon", "midnight")
 CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*([ap]m)|(\d{1,2})[:.h](\d{2})|noon", re.IGNORECASE)
 DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
-AGO = re.compile(r"(\d{1,4}|an?) ?(h|hours?|d|days?|w|weeks?)(?: ago)?", re.IGNORECASE)
-AHEAD = re.compile(r"(?:in )?(\d{1,4}|an?) ?(h|hours?|d|days?|w|weeks?)", re.IGNORECASE)
-HOURS = {"h": 1, "d": 24, "w": 168}
-EXAMPLES = "@yesterday 21:00, @8:30, @fri 18:00, @2026-05-01 18:00 or an RFC 3339 time"
-COMING = "2026-06-01, tomorrow, fri or 3 days"
+NAMED = re.compile(r"(\d{1,2})\.? ([a-z]{3,9})(?: ((?:19|20)\d{2}))?", re.IGNORECASE)
+SPAN = r"(\d{1,4}|an?) ?(h|hours?|d|days?|w|weeks?|y|years?)"
+AGO = re.compile(rf"{SPAN}(?: ago)?", re.IGNORECASE)
+AHEAD = re.compile(rf"(?:in )?{SPAN}", re.IGNORECASE)
+WITH_CLOCK = re.compile(rf"(?:(.+) )?({CLOCK.pattern})", re.IGNORECASE)
+DAYS = {"d": 1, "w": 7, "y": 365}
+EXAMPLES = "@yesterday 21:00, @8:30, @6 Nov 18:00, @3 days ago or @2026-05-01 18:00"
+COMING = "2026-06-01, 6 Nov, tomorrow, fri or 3 days"
 
 LONGEST_AGO = timedelta(days=50 * 366)
 LONGEST_AHEAD = timedelta(days=100 * 366)
@@ -27,9 +38,9 @@ def moment(words: str, now: datetime) -> datetime:
     is not understood, and for a time still to come: a diary has no future.
     """
     text = " ".join(words.strip().lstrip("@").split())
-    if text.lower() in ("", "now"):
+    if text.lower() in ("", "now", "just now"):
         return now
-    found = _exact(text, now) or _relative(text.lower(), now)
+    found = _exact(text, now) or _spoken(text.lower(), now, AGO, _day)
     if found is None:
         raise ValueError(f"@{text[:40]} is no time I know; write {EXAMPLES}")
     if found > now + timedelta(minutes=1):
@@ -46,7 +57,7 @@ def coming(words: str, now: datetime) -> datetime:
     A day without a time means its noon. Raises ValueError with one line.
     """
     text = " ".join(words.split())
-    found = _exact(text, now) or _ahead(text.lower(), now)
+    found = _exact(text, now) or _spoken(text.lower(), now, AHEAD, _day_ahead)
     if found is None:
         raise ValueError(f"{text[:40]!r} is no day I know; write {COMING}")
     if found > now + LONGEST_AHEAD:
@@ -55,14 +66,23 @@ def coming(words: str, now: datetime) -> datetime:
 
 
 def takes_clock(words: str, following: str) -> bool:
-    """Whether the next word still belongs to a time begun with @: the clock after a day, `pm`, `days ago`."""
-    text = words.lstrip("@")
-    if re.fullmatch(r"\d{1,2}(?:[:.]\d{2})?", text.rsplit(" ", 1)[-1]) and following.lower() in ("am", "pm"):
+    """Whether the next word still belongs to a time begun with @: its month, year or clock, `pm`, `days ago`."""
+    text, more = words.lstrip("@").lower(), following.lower()
+    joined = f"{text} {more}"
+    if re.fullmatch(r"\d{1,2}(?:[:.]\d{2})?", text.rsplit(" ", 1)[-1]) and more in ("am", "pm"):
         return True
-    if AGO.fullmatch(f"{text} {following}") and text.lower() != "now":
+    if joined == "just now" or (AGO.fullmatch(joined) and text != "now") or _month_of(joined):
         return True
-    one_day = " " not in text and not CLOCK.fullmatch(text) and "T" not in text and not AGO.fullmatch(text)
-    return one_day and bool(CLOCK.fullmatch(following) or (text in DAY_WORDS and re.fullmatch(r"\d{1,2}", following)))
+    if CLOCK.fullmatch(text) or re.search(r"\dt\d", text):
+        return False
+    span = AGO.fullmatch(text)
+    is_day = span[2][0] != "h" if span else " " not in text or bool(_month_of(text))
+    return is_day and bool(CLOCK.fullmatch(more) or (text in DAY_WORDS and re.fullmatch(r"\d{1,2}", more)))
+
+
+def local(at: datetime, now: datetime) -> datetime:
+    """A time as its own day's clock showed it: in the machine's zone where `now` stands in it, else as `now`."""
+    return at.astimezone() if now.astimezone().utcoffset() == now.utcoffset() else at.astimezone(now.tzinfo)
 
 
 def placed(day: date, clock: time, now: datetime) -> datetime:
@@ -90,48 +110,37 @@ def _exact(text: str, now: datetime) -> datetime | None:
     return found if found.tzinfo else placed(found.date(), found.time(), now)
 
 
-def _relative(text: str, now: datetime) -> datetime | None:
-    if ago := AGO.fullmatch(text):
-        return _ago(ago, text, now)
-    day, _, clock = text.partition(" ")
-    if CLOCK.fullmatch(text):
-        day, clock = "today", text
-    found = _day(day, now)
-    if found is None:
+def _spoken(
+    text: str, now: datetime, spans: re.Pattern[str], day_of: Callable[[str, datetime], date | None]
+) -> datetime | None:
+    """The moment of spoken words: hours to the minute; a day at its clock, or at noon, or now where it is today."""
+    span = spans.fullmatch(text)
+    step = -1 if spans is AGO else 1
+    if span and span[2][0] == "h":
+        return now + step * timedelta(hours=_count(span[1]))
+    timed = WITH_CLOCK.fullmatch(text)
+    words = (timed[1] or "today") if timed else text
+    if span := spans.fullmatch(words):
+        day = _many_days(now, step * _count(span[1]) * DAYS.get(span[2][0], 0))
+    else:
+        day = _dotted(words) or _named(words, now, step) or day_of(words, now)
+    if day is None or (timed and _clock(timed[2]) is None):
         return None
-    if not clock:
-        return now if found == now.date() else placed(found, time(12), now)
-    at = _clock(clock.strip())
-    return placed(found, at, now) if at is not None else None
+    at = _clock(timed[2]) if timed else None
+    if at is None and step < 0 and day == now.date():
+        return now
+    return placed(day, at or time(12), now)
 
 
-def _ago(found: re.Match[str], text: str, now: datetime) -> datetime | None:
-    """Hours back to the minute; days and weeks back at noon."""
-    count = int(found[1]) if found[1].isdigit() else 1
-    unit = found[2][0].lower()
-    if not text.endswith("ago"):
-        return None
+def _count(word: str) -> int:
+    return int(word) if word.isdigit() else 1
+
+
+def _many_days(now: datetime, count: int) -> date | None:
     try:
-        back = now - timedelta(hours=count * HOURS[unit])
+        return now.date() + timedelta(days=count) if count else None
     except OverflowError:
         return None
-    return back if unit == "h" else placed(back.date(), time(12), now)
-
-
-def _ahead(text: str, now: datetime) -> datetime | None:
-    day: date | None = None
-    if text == "tomorrow":
-        day = now.date() + timedelta(days=1)
-    elif (weekday := _weekday(text)) is not None:
-        day = now.date() + timedelta(days=(weekday - now.weekday() - 1) % 7 + 1)
-    elif found := AHEAD.fullmatch(text):
-        later = now + timedelta(hours=(int(found[1]) if found[1].isdigit() else 1) * HOURS[found[2][0].lower()])
-        if found[2][0].lower() == "h":
-            return later
-        day = later.date()
-    else:
-        day = _dotted(text)
-    return None if day is None else placed(day, time(12), now)
 
 
 def _clock(text: str) -> time | None:
@@ -150,8 +159,8 @@ def _clock(text: str) -> time | None:
 
 
 def _weekday(word: str) -> int | None:
-    named = word[:3] in WEEKDAYS and (len(word) == 3 or word.endswith("day"))
-    return WEEKDAYS.index(word[:3]) if named else None
+    found = [place for place, name in enumerate(WEEKDAYS) if word in (name[:3].lower(), name.lower())]
+    return found[0] if found else None
 
 
 def _dotted(word: str) -> date | None:
@@ -163,14 +172,41 @@ def _dotted(word: str) -> date | None:
         return None
 
 
+def _month_of(words: str) -> int | None:
+    """The number of the month in `6 nov` or `6 november 2025`."""
+    found = NAMED.fullmatch(words)
+    months = [number for number, name in enumerate(MONTHS, 1) if found and name.lower().startswith(found[2].lower())]
+    return months[0] if months else None
+
+
+def _named(words: str, now: datetime, step: int) -> date | None:
+    """The day of `6 nov 2025`; without a year the last one (step -1) or the next (step 1)."""
+    found, month = NAMED.fullmatch(words), _month_of(words)
+    if found is None or month is None:
+        return None
+    for year in (int(found[3]),) if found[3] else (now.year, now.year + step):
+        try:
+            day = date(year, month, int(found[1]))
+        except ValueError:
+            continue
+        if found[3] or (day - now.date()).days * step >= 0:
+            return day
+    return None
+
+
 def _day(word: str, now: datetime) -> date | None:
     if word in ("today", "yesterday"):
         return now.date() - timedelta(days=word == "yesterday")
     if (weekday := _weekday(word)) is not None:
         return now.date() - timedelta(days=(now.weekday() - weekday) % 7)
-    if DATE.fullmatch(word):
-        try:
-            return date.fromisoformat(word)
-        except ValueError:
-            return None
-    return _dotted(word)
+    try:
+        return date.fromisoformat(word) if DATE.fullmatch(word) else None
+    except ValueError:
+        return None
+
+
+def _day_ahead(word: str, now: datetime) -> date | None:
+    if word == "tomorrow":
+        return now.date() + timedelta(days=1)
+    weekday = _weekday(word)
+    return None if weekday is None else now.date() + timedelta(days=(weekday - now.weekday() - 1) % 7 + 1)

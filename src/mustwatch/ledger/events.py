@@ -131,14 +131,14 @@ def parse(line: bytes) -> Event:
     model = MODELS.get(found[1].decode("utf-8", "replace")) if found else None
     if model is not None and b"NaN" not in line and b"Infinity" not in line:
         try:
-            event: Event = model.__pydantic_validator__.validate_json(line)
-            return event
-        except ValidationError:
-            pass  # a nested "kind" may have come first: only the whole object can tell
-    return _parse_slowly(line)
+            return model.__pydantic_validator__.validate_json(line)
+        except ValidationError as error:
+            # A nested "kind" may have come first: only the whole object can tell.
+            return _parse_slowly(line, error)
+    return _parse_slowly(line, None)
 
 
-def _parse_slowly(line: bytes) -> Event:
+def _parse_slowly(line: bytes, error: ValidationError | None) -> Event:
     keys = _object(line)
     kind = keys.get("kind")
     if not isinstance(kind, str):

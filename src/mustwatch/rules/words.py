@@ -1,29 +1,48 @@
-"""Numbers and dates as findings say them, in the cellar's own scales."""
+"""What findings say of a view, in the words and figures of `said`."""
 
 from __future__ import annotations
 
 from datetime import datetime, timedelta
 
 from mustwatch.rules.view import View
-from mustwatch.said import figures as scales
-from mustwatch.said.outlook_words import date_words
+from mustwatch.said import dates, figures
+
+span, points, times = dates.span, figures.points, figures.times
 
 
 def gravity(view: View, sg: float) -> str:
-    """A gravity in the cellar's scale: `1.042`, `10.5 Bx` or `10.5 P`."""
-    return scales.gravity(sg, view.settings)
+    """A gravity in the cellar's scale."""
+    return figures.gravity(sg, view.settings)
 
 
 def temperature(view: View, celsius: float) -> str:
-    """A temperature in the cellar's scale: `21 °C` or `70 °F`."""
-    if view.settings.temperature == "F":
-        return f"{celsius * 9 / 5 + 32:.0f} °F"
-    return f"{celsius:.0f} °C"
+    """A temperature in the cellar's scale."""
+    return figures.degrees(celsius, view.settings)
 
 
 def warmth(view: View, kelvin: float) -> str:
-    """A difference of temperatures in the cellar's scale: `5 °C` or `9 °F`."""
-    return f"{kelvin * 9 / 5:.0f} °F" if view.settings.temperature == "F" else f"{kelvin:.0f} °C"
+    """A difference of temperatures in the cellar's scale."""
+    return figures.warmth(kelvin, view.settings)
+
+
+def date(view: View, at: datetime) -> str:
+    """A day: `14 May`, with the year when it is not this one."""
+    return dates.day(at, view.now)
+
+
+def moment(view: View, at: datetime) -> str:
+    """A day and its time: `14 May 09:00`."""
+    return dates.moment(at, view.now)
+
+
+def age(view: View, since: datetime) -> str:
+    """How long ago something was, without the word: `19 days`."""
+    return dates.age(since, view.now)
+
+
+def days(view: View, at: datetime) -> float:
+    """Days from a time to now."""
+    return (view.now - at) / timedelta(days=1)
 
 
 def yeast(view: View) -> str:
@@ -43,39 +62,3 @@ def began(view: View) -> str:
 def beginning(view: View) -> str:
     """From when its days are counted: `it was pitched`, or the first sign of life where that was not recorded."""
     return "the first sign of life" if view.batch.pitching_assumed else "it was pitched"
-
-
-def times(count: int) -> str:
-    """`once`, `twice`, `3 times`."""
-    return {1: "once", 2: "twice"}.get(count, f"{count} times")
-
-
-def points(count: float) -> str:
-    """Gravity points: `1 point`, `4 points`."""
-    shown = f"{count:.0f}"
-    return f"{shown} point" if shown == "1" else f"{shown} points"
-
-
-def date(view: View, at: datetime) -> str:
-    """A day: `14 May`, with the year when it is not this one."""
-    return date_words(at, view.now)
-
-
-def days(view: View, at: datetime) -> float:
-    """Days from a time to now."""
-    return (view.now - at) / timedelta(days=1)
-
-
-def span(length: timedelta | float) -> str:
-    """A length of time (or a number of days) in whole units: `20 hours`, `3 days`, `6 weeks`, `4 months`."""
-    count = length / timedelta(days=1) if isinstance(length, timedelta) else length
-    if count < 2:
-        return _counted(count * 24, "hour")
-    if count < 21:
-        return _counted(count, "day")
-    return _counted(count / 7, "week") if count < 120 else _counted(count / 30.44, "month")
-
-
-def _counted(count: float, unit: str) -> str:
-    whole = max(0, int(count + 1e-6))
-    return f"{whole} {unit}" + ("" if whole == 1 else "s")

@@ -1,23 +1,35 @@
-"""Figures in the scales a cellar has settled on: its temperature and its gravity."""
+"""Figures in the scales a cellar has settled on, with their units: the one place where they are written."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from mustwatch.ledger.settings import Settings
+from mustwatch.ledger.visible import counted
+from mustwatch.trade.gravity import brix_from_sg, plato_from_sg
 
 CELSIUS = Settings()
+SIGNS = {"sg": "", "brix": " Bx", "plato": " P"}
 
 
 def degrees(celsius: float, settings: Settings = CELSIUS) -> str:
-    """A temperature to a tenth, in the cellar's scale.
+    """A temperature in the cellar's scale, to a tenth where there is one.
 
-    >>> degrees(21.11), degrees(21.11, Settings(temperature="F"))
-    ('21.1 C', '70 F')
+    >>> degrees(21), degrees(21.11), degrees(21.11, Settings(temperature="F"))
+    ('21 °C', '21.1 °C', '70 °F')
     """
-    if settings.temperature == "F":
-        return f"{round(celsius * 9 / 5 + 32, 1):g} F"
-    return f"{round(celsius, 1):g} C"
+    value = celsius * 9 / 5 + 32 if settings.temperature == "F" else celsius
+    return f"{round(value, 1) + 0.0:g} °{settings.temperature}"
+
+
+def warmth(kelvin: float, settings: Settings = CELSIUS) -> str:
+    """A difference of temperatures in the cellar's scale.
+
+    >>> warmth(5), warmth(5, Settings(temperature="F"))
+    ('5 °C', '9 °F')
+    """
+    value = kelvin * 9 / 5 if settings.temperature == "F" else kelvin
+    return f"{round(value, 1) + 0.0:g} °{settings.temperature}"
 
 
 def gravity(sg: float, settings: Settings = CELSIUS) -> str:
@@ -28,12 +40,40 @@ def gravity(sg: float, settings: Settings = CELSIUS) -> str:
     """
     if settings.gravity == "sg":
         return f"{sg:.3f}"
-    from mustwatch.trade.gravity import brix_from_sg, plato_from_sg
-
     try:
-        return f"{brix_from_sg(sg):.1f} Bx" if settings.gravity == "brix" else f"{plato_from_sg(sg):.1f} P"
+        return f"{(brix_from_sg if settings.gravity == 'brix' else plato_from_sg)(sg):.1f}{SIGNS[settings.gravity]}"
     except ValueError:
         return f"{sg:.3f} SG"
+
+
+def gravities(low_sg: float, high_sg: float, settings: Settings = CELSIUS) -> str:
+    """A range of gravities.
+
+    >>> gravities(0.996, 1.004), gravities(0.9961, 0.9962)
+    ('0.996 to 1.004', '0.996')
+    """
+    low, high = gravity(low_sg, settings), gravity(high_sg, settings)
+    return low if low == high else f"{low} to {high}"
+
+
+def observed(value: float, scale: str) -> str:
+    """A gravity as it was read, in the scale it was read in; a fourth decimal where one was given.
+
+    >>> observed(1.042, "sg"), observed(1.0424, "sg"), observed(10.5, "brix"), observed(1042, "sg")
+    ('1.042', '1.0424', '10.5 Bx', '1042')
+    """
+    if scale == "sg" and 0.9 < value < 1.3:
+        return f"{value:.3f}" if abs(value * 1000 - round(value * 1000)) < 0.05 else f"{value:.4f}"
+    return f"{value:g}{SIGNS.get(scale, f' {scale}')}"
+
+
+def points(count: float) -> str:
+    """Gravity points in whole numbers.
+
+    >>> points(0.8), points(4.2)
+    ('1 point', '4 points')
+    """
+    return counted(round(count), "point")
 
 
 def grams(mass_g: float) -> str:
@@ -46,12 +86,19 @@ def grams(mass_g: float) -> str:
 
 
 def litres(volume_l: float) -> str:
-    """A volume as somebody would measure it: a tenth of a litre, a hundredth below ten.
+    """A volume as somebody would measure it: millilitres, hundredths of a litre, tenths from ten litres on.
 
-    >>> litres(18.9271), litres(4.5), litres(0.3)
-    ('18.9 l', '4.5 l', '0.3 l')
+    >>> litres(18.9271), litres(4.5), litres(0.35)
+    ('18.9 L', '4.5 L', '350 ml')
     """
-    return f"{round(volume_l, 1 if volume_l >= 10 else 2):g} l"
+    if abs(volume_l) < 1:
+        return f"{volume_l * 1000:.0f} ml"
+    return f"{round(volume_l, 1 if volume_l >= 10 else 2):g} L"
+
+
+def times(count: int) -> str:
+    """`once`, `twice`, `3 times`."""
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def listed(names: Sequence[str]) -> str:

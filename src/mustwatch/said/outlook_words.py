@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.ledger.visible import counted
+from mustwatch.said.dates import day, days_between, on_day, span
 
 if TYPE_CHECKING:
     from mustwatch.judgement.forecast.outlook import Band, Outlook
     from mustwatch.judgement.forecast.sealed import Sealing
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-    "November", "December",
-)  # fmt: skip
 HIDDEN_POINTS = 1.95  # sugar that an end may hide without a word; shown as two points
 GAS_WORTH_A_WORD = 0.3  # volumes
 
@@ -59,7 +56,7 @@ def _undecided_words(outlook: Outlook) -> list[str]:
     verdict, now = outlook.verdict, outlook.at
     if verdict.decide_on is None or verdict.decide_on <= now + timedelta(hours=1):
         return ["read now: the readings so far cannot tell how it stands"]
-    when = day_words(verdict.decide_on, now)
+    when = on_day(verdict.decide_on, now)
     if verdict.points_to_go:
         return [f"read again {when}: then it can be told apart from slow"]
     return [f"read again {when}: then it can be told whether it rests"]
@@ -102,36 +99,12 @@ def _date_words(outlook: Outlook) -> str:
     if dates.p90 is not None and (dates.p90 - now) < timedelta(days=1.5):
         return "at its end, as far as readings tell"
     first = dates.p10 or now
-    until = "open" if dates.p90 is None else date_words(dates.p90, now)
-    about = f"about {days:.0f} day{'' if round(days) == 1 else 's'} to go" if days >= 0.5 else "nearly done"
-    if until == "open":
-        return f"{about}, {date_words(first, now)} at the soonest"
-    if first.date() == (dates.p90 or first).date():
+    about = f"about {counted(round(days), 'day')} to go" if days >= 0.5 else "nearly done"
+    if dates.p90 is None:
+        return f"{about}, {day(first, now)} at the soonest"
+    if day(first, now) == day(dates.p90, now):
         return about
-    return f"{about}, between {_short(first, dates.p90)} and {until}"
-
-
-def _short(first: datetime, last: datetime | None) -> str:
-    """The first date of a pair, without its month where the second has the same."""
-    if last is not None and (first.year, first.month) == (last.year, last.month):
-        return str(first.day)
-    return f"{first.day} {MONTHS[first.month - 1]}"
-
-
-def date_words(when: datetime, now: datetime) -> str:
-    """A date as said: `9 December`, with its year where that is not this one."""
-    year = f" {when.year}" if when.year != now.year else ""
-    return f"{when.day} {MONTHS[when.month - 1]}{year}"
-
-
-def day_words(when: datetime, now: datetime) -> str:
-    """A day to come as said: `today`, `tomorrow`, `on Thursday`, `on 9 December`."""
-    ahead = (when.date() - now.date()).days
-    if ahead <= 0:
-        return "today"
-    if ahead == 1:
-        return "tomorrow"
-    return f"on {WEEKDAYS[when.weekday()]}" if ahead < 7 else f"on {date_words(when, now)}"
+    return f"{about}, {days_between(first, dates.p90, now)}"
 
 
 def _span(band: Band) -> str:
@@ -159,11 +132,8 @@ def _pressure_words(sealing: Sealing) -> list[str]:
     if sealing.hours_soonest <= 0.5 and sealing.sealed_since is not None:
         return [f"{sealed}: it may already be past what its {sealing.vessel} bears: keep glass at arm's length"]
     bears = f"{sealing.rating_bar:.1f} bar" if sealing.rating_bar > 0 else "no pressure"
-    return [f"{sealed}: a {sealing.vessel} bears {bears}; past that in {_hours_words(sealing.hours_soonest)}"]
+    return [f"{sealed}: a {sealing.vessel} bears {bears}; past that in {_at_least(sealing.hours_soonest)}"]
 
 
-def _hours_words(hours: float) -> str:
-    if hours < 1:
-        return "under an hour"
-    count, unit = (round(hours), "hour") if hours < 72 else (round(hours / 24), "day")
-    return f"{count} {unit}{'' if count == 1 else 's'} or more"
+def _at_least(hours: float) -> str:
+    return "under an hour" if hours < 1 else f"{span(hours / 24)} or more"

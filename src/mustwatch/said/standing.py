@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.judgement.alcohol import made_alcohol
 from mustwatch.ledger.settings import Settings
+from mustwatch.said.dates import age, day
+from mustwatch.said.dates import short_age as ago
 from mustwatch.said.figures import CELSIUS, degrees, gravity, litres
 
 LEAST_ABV = 0.25  # % vol; below it the two readings do not differ by more than their error
@@ -28,21 +30,10 @@ def standing(batch: Batch, now: datetime, settings: Settings = CELSIUS) -> tuple
     lines.append(("yeast", _yeast(batch)))
     lines += [("warmth", _warmth(batch, now, settings)), ("vessel", _vessel(batch))]
     if ph := batch.latest_measure("ph"):
-        lines.append(("pH", f"{ph.value:g} on {ph.at:%d %b}"))
+        lines.append(("pH", f"{ph.value:g} on {day(ph.at, now)}"))
     if batch.place:
         lines.append(("place", batch.place + (f", {batch.light}" if batch.light else "")))
     return tuple(lines)
-
-
-def ago(since: datetime, now: datetime) -> str:
-    """How long ago, as short as a list column: `now`, `5h`, `3d`, `7w`."""
-    gone = now - since
-    if gone < timedelta(hours=1):
-        return "now"
-    if gone < timedelta(hours=48):
-        return f"{int(gone / timedelta(hours=1))}h"
-    days = gone.days
-    return f"{days}d" if days < 60 else f"{days // 7}w"
 
 
 def _stage(batch: Batch, now: datetime) -> str:
@@ -50,7 +41,7 @@ def _stage(batch: Batch, now: datetime) -> str:
         return batch.stage
     outcome = f" ({batch.outcome})" if batch.outcome else ""
     rest = f"; the rest in a vessel: {batch.vessel_stage}" if batch.vessel_stage else ""
-    return f"{batch.stage}{outcome} since {batch.stage_since:%d %b %Y}, {ago(batch.stage_since, now)}{rest}"
+    return f"{batch.stage}{outcome} since {day(batch.stage_since, now)}, {ago(batch.stage_since, now)}{rest}"
 
 
 def closure_words(batch: Batch, now: datetime) -> str:
@@ -138,7 +129,7 @@ def _vessel(batch: Batch) -> str:
     if batch.vessel_kind is None:
         return f"{volume}, vessel not recorded"
     size = f" {litres(batch.capacity_l)}" if batch.capacity_l else ""
-    space = f", {max(batch.headspace_l, 0):.1f} l free" if batch.headspace_l is not None else ""
+    space = f", {litres(max(batch.headspace_l, 0))} free" if batch.headspace_l is not None else ""
     return f"{volume} in {batch.vessel_kind}{size}{space}"
 
 
@@ -156,3 +147,24 @@ def reading_words(reading: Reading, settings: Settings = CELSIUS) -> str:
     if 0 < reading.sg < 2 and not said.endswith("temperature"):
         said += f" -> {reading.sg:.4f}"
     return said + (f"  DOUBT: {reading.doubt}" if reading.doubt else "")
+
+
+def changes(before: Batch | None, after: Batch, now: datetime, settings: Settings = CELSIUS) -> list[str]:
+    """What an entry changed about a batch: stage, fall since the last reading, alcohol, closure."""
+    lines = []
+    if before is None or before.stage != after.stage:
+        lines.append(f"stage: {before.stage + ' -> ' if before else ''}{after.stage}")
+    old, new = (before.latest if before else None), after.latest
+    if new is not None and new != old and len(after.good_readings) > 1:
+        lines.append(_fall(after.good_readings[-2], new, now, settings))
+        lines += [f"alcohol {said}"] if (said := alcohol_words(after)) else []
+    if before is not None and before.closing.kind != after.closing.kind:
+        lines.append(f"closure: {after.closing.kind or 'NOT KNOWN: ' + (after.closing.why_unknown or '')}")
+    return lines
+
+
+def _fall(last: Reading, new: Reading, now: datetime, settings: Settings) -> str:
+    fall = last.points - new.points
+    way = "no change" if abs(fall) < 0.05 else f"down {fall:.1f} points" if fall > 0 else f"up {-fall:.1f} points"
+    took = f" in {age(last.at, new.at)}"
+    return f"since {day(last.at, now)}: {gravity(last.sg, settings)} -> {gravity(new.sg, settings)}, {way}{took}"

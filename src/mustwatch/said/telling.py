@@ -54,20 +54,20 @@ def told_with_note(event: Event, settings: Settings = CELSIUS) -> str:
 def _mass(event: Any) -> str:
     if event.g is not None:
         return f"{grams(event.g)} "
-    return f"{event.l:.4g} l " if event.l is not None else ""
+    return f"{litres(event.l)} " if event.l is not None else ""
 
 
 def _mixed(event: Mixed) -> str:
-    parts = [f"{f'{part.kg:.4g} kg ' if part.kg else f'{part.l:.4g} l ' if part.l else ''}{part.what}"
+    parts = [f"{f'{grams(part.kg * 1000)} ' if part.kg else f'{litres(part.l)} ' if part.l else ''}{part.what}"
              for part in event.ingredients]  # fmt: skip
     volume = f" {litres(event.volume_l)}" if event.volume_l else ""
     return f"mixed{volume}" + (f": {', '.join(parts)}" if parts else "")
 
 
 def _pitched(event: Pitched) -> str:
-    grams = f", {event.g:.4g} g" if event.g else ""
+    mass = f", {grams(event.g)}" if event.g else ""
     named = event.yeast.yeast_class if event.yeast.yeast_class != "unknown" else "class not recorded"
-    return f"pitched {event.yeast.label} ({named}){grams}"
+    return f"pitched {event.yeast.label} ({named}){mass}"
 
 
 def _read(event: Read, settings: Settings = CELSIUS) -> str:
@@ -109,7 +109,7 @@ def _lot(lot: Lot) -> str:
 
 def _bottled(event: Bottled) -> str:
     lots = ", ".join(_lot(lot) for lot in event.lots)
-    priming = f", primed with {event.priming.g:g} g {event.priming.what}" if event.priming else ""
+    priming = f", primed with {grams(event.priming.g)} {event.priming.what}" if event.priming else ""
     return f"bottled {lots or 'an unknown count'}{f', {event.style}' if event.style else ''}{priming}"
 
 

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING
 from textual.binding import Binding
 from textual.theme import BUILTIN_THEMES
 
+from mustwatch.said.terminal import is_ascii
 from mustwatch.screens.keys_in_order import KeysInOrder
 from mustwatch.screens.round.frame import Frame
 from mustwatch.screens.round.screen import RoundScreen
-from mustwatch.screens.terminal import is_ascii
 from mustwatch.screens.unsent import Fields, keep, load, unsent_path
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
+from mustwatch.said.terminal import spelled
 from mustwatch.screens.ink import ROLES, Line
-from mustwatch.screens.terminal import spelled
 
 PLAIN = Style.null()
 # The styles of the roles, kept by the first screen for all: each pane with its own would slow every start.

@@ -4,14 +4,11 @@ Specific gravity here is 20/20: the liquid at 20 °C over water at 20 °C, weigh
 as hydrometers and the Brix scale have it.
 """
 
-from collections.abc import Callable
-
 from .limits import within
 from .root import crossing
 from .sugar import sugar_solution_density
 from .water import WATER_20_KG_M3
 
-Curve = Callable[[float], float]
 AIR_KG_M3 = 1.2
 LOWEST_SG, HIGHEST_SG, HONEY_SG = 0.96, 1.409, 1.46
 NBS_TOP_SG, NBS_TOP_BRIX = 1.17874, 40.0
@@ -25,7 +22,7 @@ def _nbs_slope(sg: float) -> float:
     return (547.38021 * sg - 1551.36424) * sg + 1262.7794
 
 
-def _solved(curve: Curve, slope: Curve, target: float, guess: float) -> float:
+def _solved(curve, slope, target: float, guess: float) -> float:
     sg = guess
     for _ in range(12):
         step = (curve(sg) - target) / slope(sg)

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from .limits import within
 
@@ -47,7 +47,7 @@ class Ingredient:
     confidence: str
 
 
-def _table(name: str) -> dict[str, dict[str, Any]]:
+def _table(name: str) -> dict[str, dict]:
     import tomllib  # slow to load, and most commands never open the library
 
     return tomllib.loads((Path(__file__).parent / "data" / f"{name}.toml").read_text(encoding="utf-8"))

@@ -207,7 +207,7 @@ def test_doing_what_is_advised_opens_the_form_for_it(cellar, monkeypatch):
             (("close", "blow-off"), "closed with blow-off"),
             (("add", "sulfite"), "added an unknown amount of sulfite"),
             (("pitch", ""), "pitch sealed-1: the yeast goes in"),
-            (("rack", ""), "racked into jug 5 l"),
+            (("rack", ""), "racked into jug 5 L"),
             (("bottle", ""), "bottle sealed-1: into bottles"),
             (("take", "--why tested"), "mustwatch take sealed-1 --why tested"),
         ):

@@ -42,4 +42,4 @@ def day_when(share: float, lag: float, rate: float, shape: float) -> float:
     else:
         reached = (share ** (-shape) - 1) / (shape * rate)
     ahead = reached + lag
-    return float(max(0.0, ahead * ahead * ahead - lag * lag * lag) ** (1 / 3))
+    return max(0.0, ahead * ahead * ahead - lag * lag * lag) ** (1 / 3)

@@ -22,11 +22,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.judgement.facts import at_rest, resting
+from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View, look_in
-from mustwatch.rules.words import date
 
 RULE = Rule(
     name="acid-too-weak",
@@ -67,7 +67,7 @@ def _finding(view: View, held: Held, limit: float, severity: Severity) -> Findin
         view,
         severity,
         f"Its pH reads {held.last.value:.1f}, above {limit:.1f}, measured twice or more since"
-        f" {date(view, held.since)}.",
+        f" {words.date(view, held.since)}.",
         why="With so little acid spoilage grows and sulfite hardly works.",
         do=(
             "Measure again with a degassed sample and a checked meter.",

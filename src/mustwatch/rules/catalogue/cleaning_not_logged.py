@@ -61,5 +61,5 @@ def _finding(view: View, act: Event) -> Finding:
         evidence=(act.id,),
         since=act.at,
         missing=("how vessel and tools were cleaned",),
-        action=("log", f"cleaned @{act.at:%Y-%m-%d}"),
+        action=("log", f"cleaned @{words.date(view, act.at)}"),
     )

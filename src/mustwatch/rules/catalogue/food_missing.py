@@ -55,7 +55,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.WATCH,
-        f"A must of honey alone, pitched {words.span(age)} ago, and no yeast food is recorded.",
+        f"A must of honey alone, pitched {words.age(view, pitched.at)} ago, and no yeast food is recorded.",
         why="Honey brings less than a tenth of the nitrogen yeast wants; starved yeast slows, stalls and smells.",
         do=("A third of the sugar is gone: use only food made of dead yeast, a little, and read it daily.",)
         if late

@@ -61,7 +61,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.TODAY if late else Severity.WATCH,
-        f"The fruit was last pushed under {words.span(view.now - pushed[0])} ago, on {words.date(view, pushed[0])}."
+        f"The fruit was last pushed under {words.age(view, pushed[0])} ago, on {words.date(view, pushed[0])}."
         if ever
         else f"Fruit floats in it since {words.date(view, pushed[0])}, and no push is recorded.",
         why="A dry cap gathers vinegar bacteria and mould, heats up and holds back gas.",

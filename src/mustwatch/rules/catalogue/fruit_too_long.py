@@ -58,7 +58,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.WATCH,
-        f"Fruit has been in for {words.span(age)}, since {words.date(view, fruit[0])}"
+        f"Fruit has been in for {words.age(view, fruit[0])}, since {words.date(view, fruit[0])}"
         + (f", and it stands at {words.gravity(view, last.sg)}." if last else "."),
         why="Seeds and pith turn bitter, and floating fruit can grow mould once little gas shields it.",
         do=("Take the fruit out, or rack the drink off it; do not press it hard.",),

@@ -57,8 +57,8 @@ def _dated_ahead(view: View) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,
-        f"An entry ({first.kind.replace('_', ' ')}{more}) is dated {first.at:%Y-%m-%d %H:%M}, which is still to come."
-        " Until then no rule knows of it.",
+        f"An entry ({first.kind.replace('_', ' ')}{more}) is dated {words.moment(view, first.at)}, which is"
+        " still to come. Until then no rule knows of it.",
         why="What is on record has happened: a tight cap dated ahead is on the vessel today.",
         do=("Correct the date of the entry, or take it back.", "See that the clock of this computer is right."),
         clears_when="the date is corrected.",
@@ -77,16 +77,16 @@ def _finding(view: View, reading: Reading, severity: Severity) -> Finding:
         severity,
         f"The reading of {value}{unit} on {words.date(view, reading.at)} {fault}. It is left out of every judgement.",
         why="One wrong number poisons the alcohol, the expected end and the word on when it is safe to bottle.",
-        do=(*_meanings(reading), "If it was misread, take it back and read again."),
+        do=(*_meanings(view, reading), "If it was misread, take it back and read again."),
         clears_when="the entry is corrected or taken back.",
         evidence=(reading.id,),
         since=reading.at,
-        missing=("which scale was read",) if _meanings(reading) else (),
+        missing=("which scale was read",) if _meanings(view, reading) else (),
         action=("log", ""),
     )
 
 
-def _meanings(reading: Reading) -> tuple[str, ...]:
+def _meanings(view: View, reading: Reading) -> tuple[str, ...]:
     """What the number may have meant, each as a question; nothing is converted silently."""
     if reading.scale != "sg":
         return ()

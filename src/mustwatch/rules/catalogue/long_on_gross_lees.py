@@ -69,7 +69,7 @@ def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: 
     return RULE.found(
         view,
         severity,
-        f"On its first lees for {words.span(view.now - pitched.at)}: {words.began(view)}"
+        f"On its first lees for {words.age(view, pitched.at)}: {words.began(view)}"
         f" {words.date(view, pitched.at)}, no racking recorded{stands}.",
         why="Dead yeast breaks down and gives the drink a smell of broth, rubber or eggs.",
         do=(

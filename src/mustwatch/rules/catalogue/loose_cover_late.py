@@ -57,7 +57,7 @@ def _finding(view: View, pitched: Pitched, since: datetime, spent: bool) -> Find
     state = (
         f"and at {words.gravity(view, last.sg)} its vigour is over"
         if spent and last
-        else f"{words.span(view.now - pitched.at)} after {words.beginning(view)}"
+        else f"{words.age(view, pitched.at)} after {words.beginning(view)}"
     )
     return RULE.found(
         view,

@@ -22,11 +22,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.judgement.facts import at_rest
+from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in
-from mustwatch.rules.words import date
 
 RULE = Rule(
     name="must-too-sour",
@@ -62,7 +62,8 @@ def _finding(view: View, held: Held, limit: float, severity: Severity, sure: boo
     return RULE.found(
         view,
         severity,
-        f"Its pH reads {held.last.value:.1f}, below {limit:.1f}, measured {times} since {date(view, held.since)}.",
+        f"Its pH reads {held.last.value:.1f}, below {limit:.1f}, measured {times} since"
+        f" {words.date(view, held.since)}.",
         why="Sour must slows yeast, and below 3.0 many ferments stop.",
         do=(
             "Measure again with a degassed sample and a checked meter; paper strips are good to 0.3.",

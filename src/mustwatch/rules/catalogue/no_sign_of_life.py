@@ -72,7 +72,7 @@ def _finding(view: View, pitched: Pitched, reading: Reading | None, late: bool) 
     return RULE.found(
         view,
         Severity.TODAY if late else Severity.WATCH,
-        f"No sign of life for {words.span(view.now - pitched.at)}, pitched on {words.date(view, pitched.at)}{read}.",
+        f"No sign of life for {words.age(view, pitched.at)}, pitched on {words.date(view, pitched.at)}{read}.",
         why="A must that waits for its yeast is open to wild yeast, vinegar and mould.",
         do=_advice(view, reading is not None, late),
         clears_when="gravity falls by three points, or foam, a ring or bubbles are seen.",

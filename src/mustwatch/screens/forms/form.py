@@ -105,6 +105,7 @@ class Understood:
 
 def understood(form: Form, texts: Texts, batch: Batch, settings: Settings, now: datetime) -> Understood:
     """What the fields of a form mean for a batch, typed at `now`. Never raises."""
+    from mustwatch.said import dates
     from mustwatch.said.telling import told_with_note
 
     answers = Answers(texts, batch, settings, now)
@@ -119,7 +120,7 @@ def understood(form: Form, texts: Texts, batch: Batch, settings: Settings, now: 
         return Understood(faults={_place_of(form, str(error)): visible(str(error))}, cautions=cautions)
     words = [told_with_note(event, settings) for event in events] + answers.said
     if at != now:
-        words.append(f"on {at:%Y-%m-%d %H:%M}")
+        words.append(f"on {dates.moment(at, now)}, {dates.ago(at, now)}")
     return Understood(tuple(events), tuple(visible(one) for one in words), cautions=cautions)
 
 

@@ -9,9 +9,9 @@ from mustwatch.cellar.batch import Batch
 from mustwatch.entry.quantity import mass_g, typed
 from mustwatch.ledger.events import YeastClassName
 from mustwatch.ledger.settings import Settings
+from mustwatch.said import figures
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import degrees, number
-from mustwatch.screens.scales import temperature
 
 FRESH = timedelta(hours=2)  # a must temperature older than that is no longer the one at pitching
 
@@ -29,7 +29,7 @@ def _events(answers: Answers) -> list[tuple[str, dict[str, Any]]]:
     grams = answers.value("amount", mass_g)
     must_c = answers.value("must", degrees(answers.settings))
     if must_c is not None:
-        answers.said.append(f"must {temperature(answers.settings, must_c)}")
+        answers.said.append(f"must {figures.degrees(must_c, answers.settings)}")
     keys = {
         "yeast": {name: value for name, value in yeast.items() if value is not None},
         "g": grams,

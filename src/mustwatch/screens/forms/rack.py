@@ -9,10 +9,10 @@ from mustwatch.cellar.batch import Batch
 from mustwatch.entry.quantity import fits, typed, vessel_of, volume_l
 from mustwatch.ledger.events import Closure
 from mustwatch.ledger.settings import Settings
+from mustwatch.said.figures import litres
 from mustwatch.screens.forms.close import sealed_caution
 from mustwatch.screens.forms.form import NOTE, WHEN, Answers, Field, Form
 from mustwatch.screens.forms.readers import some_volume_l
-from mustwatch.screens.scales import litres
 
 SIZES = ("volume", "lees", "headspace")
 CAUTION = (

@@ -84,7 +84,8 @@ class Attending(Filling):
         )
 
     def _hush_for(self, finding: Finding, days: str | None) -> None:
-        from mustwatch.entry.when import coming
+        from mustwatch.entry.when import COMING, coming
+        from mustwatch.said.dates import day
         from mustwatch.screens.typing_screen import Typing
 
         now = self.look.source.clock_now
@@ -92,8 +93,8 @@ class Attending(Filling):
             self.app.push_screen(
                 Typing(
                     f"Hush {finding.rule} until",
-                    f"{now + timedelta(days=14):%Y-%m-%d}",
-                    says=["a date, tomorrow, fri or 3 days"],
+                    day(now + timedelta(days=14), now),
+                    says=[f"such as {COMING}"],
                     check=lambda text: _date_fault(text, now),
                 ),
                 lambda text: self._hush_until(finding, coming(text, now)) if text else None,

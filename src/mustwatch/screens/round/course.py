@@ -10,9 +10,10 @@ from typing import Any
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
+from mustwatch.said.dates import day
+from mustwatch.said.figures import degrees, gravity
 from mustwatch.screens.ink import Line
 from mustwatch.screens.plot import Canvas, scaled
-from mustwatch.screens.scales import day, gravity, temperature
 
 LABEL = 9
 MARKS = {
@@ -88,7 +89,7 @@ def _gravity(
     _draw_ahead(canvas, ahead, reach, low, high)
     _draw_readings(canvas, batch, reach, low, high)
     return [
-        ((_label(number, height, high, low, lambda value: gravity(settings, value)), "dim"), ("|", "dim"), *row)
+        ((_label(number, height, high, low, lambda value: gravity(value, settings)), "dim"), ("|", "dim"), *row)
         for number, row in enumerate(canvas.rows())
     ]
 
@@ -124,7 +125,7 @@ def _warmth(batch: Batch, settings: Settings, room: int, reach: _Span, ascii_onl
     for spot in spots:
         canvas.dot(*spot, "dim")
     return [
-        ((_label(number, 3, middle + half, middle - half, lambda value: temperature(settings, round(value))), "dim"),
+        ((_label(number, 3, middle + half, middle - half, lambda value: degrees(round(value), settings)), "dim"),
          ("|", "dim"), *row)
         for number, row in enumerate(canvas.rows())
     ]  # fmt: skip

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.said.dates import moment
 from mustwatch.screens.ink import ROOMY, Line, labelled, wrapped
-from mustwatch.screens.scales import moment
 
 
 def finding_lines(found: Sequence[Finding], now: datetime, width: int) -> list[Line]:

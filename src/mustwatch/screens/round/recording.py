@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 from textual.timer import Timer
 
 from mustwatch.ledger.trouble import NotSaved
+from mustwatch.said.dates import moment
 from mustwatch.screens.asking import Answer, Choosing
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.reading_form import ReadingForm
 from mustwatch.screens.round.view import RoundView
-from mustwatch.screens.scales import moment
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch

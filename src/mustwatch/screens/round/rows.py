@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from mustwatch.said.dates import short_age
+from mustwatch.said.figures import gravity
 from mustwatch.screens.ink import Line, padded
-from mustwatch.screens.scales import gravity, short_span
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
@@ -56,7 +57,7 @@ def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
         sign=worst.mark if worst is not None else quiet,
         word=worst.word if worst is not None else QUIET_WORD,
         stage=batch.stage,
-        sg=gravity(cellar.settings, latest.sg) if latest else "-",
+        sg=gravity(latest.sg, cellar.settings) if latest else "-",
         looked=batch.last_looked,
         ended=batch.stage == "ended",
     )
@@ -108,7 +109,7 @@ def drawn(row: Row, width: int, now: datetime) -> Line:
     """The row as a line `width` cells wide: sign and word, tag, stage, gravity, time since a look."""
     tag_width, stage_width = _widths(width)
     stage = row.stage if len(row.stage) <= stage_width else row.stage[: stage_width - 1] + "."
-    ago = short_span(now - row.looked) if row.looked else "-"
+    ago = short_age(row.looked, now) if row.looked else "-"
     return (
         (f"{row.sign}{row.word:<6} ", "dim" if row.severity is None else row.word),
         (shortened(row.tag, tag_width), ""),

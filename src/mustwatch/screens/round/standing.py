@@ -9,9 +9,10 @@ from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.verdict import Verdict
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells, visible
+from mustwatch.said.dates import age, ago, day
+from mustwatch.said.figures import degrees, gravity, litres
 from mustwatch.said.standing import why_no_alcohol
 from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
-from mustwatch.screens.scales import day, gravity, litres, short_span, span, temperature
 
 NARROW = ROOMY
 LEADS = {"gravity": "SG ", "end": "end ", "alcohol": "alcohol ", "closure": "closure ", "warmth": "warmth "}
@@ -42,7 +43,7 @@ def standing_lines(batch: Batch, verdict: Verdict | None, settings: Settings, no
         ("warmth", _warmth(batch, settings, now), ""),
         ("closure", closure_words(batch, now), alarm),
         ("vessel", _vessel(batch), ""),
-        ("seen", f"{span(now - batch.last_looked)} ago" if batch.last_looked else "never looked at", ""),
+        ("seen", ago(batch.last_looked, now) if batch.last_looked else "never looked at", ""),
     ]
     told = [part for part in parts if part[1]]
     return [head, *(_joined(told, width) if width < NARROW else _listed(told, width))]
@@ -93,15 +94,15 @@ def _stage(batch: Batch, now: datetime) -> str:
 
 
 def _since(at: datetime | None, now: datetime) -> str:
-    return f"since {day(at, now)}, {span(now - at)}" if at else ""
+    return f"since {day(at, now)}, {age(at, now)}" if at else ""
 
 
 def _gravity(batch: Batch, settings: Settings, now: datetime) -> str:
     latest = batch.latest
     if batch.start is not None:
-        start = gravity(settings, batch.start.sg)
+        start = gravity(batch.start.sg, settings)
     elif batch.start_estimate_sg is not None:
-        start = f"about {gravity(settings, batch.start_estimate_sg)} (estimated)"
+        start = f"about {gravity(batch.start_estimate_sg, settings)} (estimated)"
     else:
         start = "start NOT KNOWN"
     if latest is None:
@@ -109,7 +110,7 @@ def _gravity(batch: Batch, settings: Settings, now: datetime) -> str:
     if batch.start is not None and latest.id == batch.start.id:
         return f"{start} on {day(latest.at, now)}"
     fed = f", {batch.added_points:.0f} points fed" if batch.added_points >= 1 else ""
-    return f"{start} -> {gravity(settings, latest.sg)} ({day(latest.at, now)}{fed})"
+    return f"{start} -> {gravity(latest.sg, settings)} ({day(latest.at, now)}{fed})"
 
 
 def _state(batch: Batch, verdict: Verdict | None, now: datetime) -> str:
@@ -142,7 +143,7 @@ def _alcohol(batch: Batch, verdict: Verdict | None) -> str:
 def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
     if verdict is None or verdict.expected_end is None or not batch.active:
         return ""
-    low, high = (gravity(settings, sg) for sg in verdict.expected_end)
+    low, high = (gravity(sg, settings) for sg in verdict.expected_end)
     return low if low == high else f"{low}-{high}"
 
 
@@ -154,8 +155,8 @@ def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:
     last = batch.temperatures[-1]
     whose = "air" if last.of_air else "must"
     place = f", {visible(batch.place)}" if batch.place else ""
-    age = f" ({short_span(now - last.at)} ago)" if now - last.at > timedelta(hours=1) else ""
-    return f"{whose} {temperature(settings, last.celsius)}{age}{place}"
+    age = f" ({ago(last.at, now)})" if now - last.at > timedelta(hours=1) else ""
+    return f"{whose} {degrees(last.celsius, settings)}{age}{place}"
 
 
 def closure_words(batch: Batch, now: datetime) -> str:

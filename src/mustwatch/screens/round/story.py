@@ -11,8 +11,9 @@ from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Event, Read
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import visible_lines
+from mustwatch.said.dates import day, moment
+from mustwatch.said.figures import degrees, gravity, litres
 from mustwatch.screens.ink import Line, wrapped
-from mustwatch.screens.scales import day, gravity, litres, moment, temperature
 
 HIDDEN = {"v", "id", "seq", "at", "batch", "kind", "note", "crc", "typed"}
 
@@ -38,7 +39,7 @@ def _thermometer_day(event: Event) -> date | None:
 
 def _warm_day(events: list[Any], settings: Settings, now: datetime) -> Line:
     values = [value for one in events for value in (one.must_c, one.air_c) if value is not None]
-    low, high = (temperature(settings, value) for value in (min(values), max(values)))
+    low, high = (degrees(value, settings) for value in (min(values), max(values)))
     said = low if low == high else f"{low} to {high}"
     count = f" ({len(events)} readings)" if len(events) > 1 else ""
     return ((f"{day(events[0].at, now):<7}", "dim"), (f"       {said}{count}", ""))
@@ -73,14 +74,14 @@ def _read(event: Any, settings: Settings, reading: Any) -> str:
     if event.gravity is not None:
         sign = {"brix": " Bx", "plato": " P"}.get(event.gravity.scale, "")
         value = f"{event.gravity.value:.3f}" if not sign else f"{event.gravity.value:g}{sign}"
-        at = f" at {temperature(settings, event.gravity.sample_c)}" if event.gravity.sample_c is not None else ""
-        folded = gravity(settings, reading.sg) if reading and reading.doubt is None else value
+        at = f" at {degrees(event.gravity.sample_c, settings)}" if event.gravity.sample_c is not None else ""
+        folded = gravity(reading.sg, settings) if reading and reading.doubt is None else value
         corrected = f" -> {folded}" if folded != value else ""
         doubt = f" NOT USED: {reading.doubt}" if reading and reading.doubt else ""
         parts.append(f"read {value}{at}{corrected}{doubt}")
     for name, value in (("must", event.must_c), ("air", event.air_c)):
         if value is not None:
-            parts.append(f"{name} {temperature(settings, value)}")
+            parts.append(f"{name} {degrees(value, settings)}")
     for name, value in (("pH", event.ph), ("acid g/L", event.ta_g_l), ("free SO2 mg/L", event.free_so2_mg_l)):
         if value is not None:
             parts.append(f"{name} {value:g}")
@@ -110,7 +111,7 @@ def _amount(kg: float | None, volume_l: float | None) -> str:
 
 def _pitched(event: Any, settings: Settings, reading: Any) -> str:
     grams = f" {event.g:g} g" if event.g else ""
-    warm = f" at {temperature(settings, event.must_c)}" if event.must_c is not None else ""
+    warm = f" at {degrees(event.must_c, settings)}" if event.must_c is not None else ""
     return f"pitched{grams} {event.yeast.label} ({event.yeast.yeast_class}){warm}"
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from mustwatch.screens.terminal import is_ascii, spelled
+from mustwatch.said.terminal import is_ascii, spelled
 
 
 @pytest.mark.parametrize(
