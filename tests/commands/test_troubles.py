@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 
 import pytest
+
+from mustwatch.said.dates import day
 
 
 @pytest.fixture
@@ -17,6 +20,11 @@ def brought(fir, tmp_path):
         return fir("import", str(path), *words)
 
     return bring
+
+
+def on(number: int) -> str:
+    """A day of March 2026 as it is told today."""
+    return day(datetime(2026, 3, number, 12, tzinfo=UTC), datetime.now().astimezone())
 
 
 def first_reading(fir) -> str:
@@ -32,7 +40,7 @@ def lots(target: str) -> dict:
 
 def test_a_refused_correction_is_told_everywhere(fir, brought):
     """Who corrected a gravity believes it corrected; one sentence says it is not, wherever one looks."""
-    said = "A correction of the read of 2026-03-01 does not apply: value must be a number, got 'lots'."
+    said = f"A correction of the read of {on(1)} does not apply: value must be a number, got 'lots'."
     ran = brought(lots(first_reading(fir)))
     assert ran.status == 0 and said in ran.err
     verify, check, show = fir("verify"), fir("check"), fir("show", "fir")
@@ -61,7 +69,7 @@ def test_an_import_warns_of_a_correction_that_will_not_apply_before_it_is_saved(
     ran = brought(lots("0000-nowhere"), words=("--dry-run", "--json"))
     assert ran.status == 0
     assert ran.json["in_vain"] == [
-        {"line": 1, "why": "A correction written on 2026-03-02 changes nothing: the entry it points at is not here."}
+        {"line": 1, "why": f"A correction written on {on(2)} changes nothing: the entry it points at is not here."}
     ]
 
 
@@ -92,7 +100,7 @@ def test_an_entry_dated_before_the_day_it_was_mixed_is_told(fir, at, told):
     troubles = fir("check", "--json").json["troubles"]
     assert ["before-mixing"] * told == [one["what"] for one in troubles]
     if told:
-        assert "1 entry dated before it was mixed on 2026-03-01, the first the read of 2026-02-28." in fir("verify").out
+        assert f"1 entry dated before it was mixed on {on(1)}, the first the read of" in fir("verify").out
         assert "at=..." in troubles[0]["way_back"] and fir("verify").status == 0
 
 

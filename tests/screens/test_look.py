@@ -25,7 +25,7 @@ def opening(look, tag):
 def test_a_correction_that_changes_nothing_is_in_the_top_line_and_with_its_batch(tmp_path):
     """Who corrected it believes it corrected."""
     look = look_at(tmp_path, draft("amended", ago(0), "quiet-1", target="nowhere", set={"ph": 3.4}))
-    says = "A correction written on 2026-05-14 changes nothing: the entry it points at is not here."
+    says = "A correction written on 14 May changes nothing: the entry it points at is not here."
     assert look.trouble == f"1 trouble, see `mustwatch verify`. quiet-1: {says}"
     assert f"!! record: {says}" in opening(look, "quiet-1") and "record:" not in opening(look, "quiet-2")
 
@@ -36,4 +36,4 @@ def test_what_is_only_odd_stands_with_its_batch_and_leaves_the_top_line_alone(tm
     look = look_at(tmp_path, dreamt, draft("swirled", ago(30), "quiet-2"))
     assert look.trouble == ""
     assert "-- record: 1 entry of the kind 'dreamt'" in opening(look, "quiet-1")
-    assert "-- record: 1 entry dated before it was mixed on 2026-05-06" in opening(look, "quiet-2")
+    assert "-- record: 1 entry dated before it was mixed on 6 May" in opening(look, "quiet-2")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 from collections.abc import Iterable
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
         context.out(plain_json(document(context.now.isoformat(), shown, asleep, troubles)))
     else:
-        for line in text(shown, asleep, troubles):
+        for line in text(shown, asleep, troubles, context.now):
             context.out(line)
     alarm = Severity.TODAY if least is None else least
     return int(any(each.grave for each in troubles) or any(finding.severity >= alarm for finding in shown))
@@ -89,13 +90,13 @@ def as_keys(finding: Finding) -> dict[str, Any]:
     }
 
 
-def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble]) -> list[str]:
+def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble], now: datetime) -> list[str]:
     """The check as lines no wider than 80 columns."""
     lines: list[str] = []
     for trouble in troubles:
         lines += [*lines_of_trouble(trouble), ""]
     for finding in shown:
-        lines += [*lines_of(finding), ""]
+        lines += [*lines_of(finding, now), ""]
     if not lines:
         lines.append("Nothing to see to.")
     if asleep:
@@ -103,11 +104,12 @@ def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble
     return lines if lines[-1] else lines[:-1]
 
 
-def lines_of(finding: Finding) -> list[str]:
+def lines_of(finding: Finding, now: datetime) -> list[str]:
     """One finding as lines: its head, what was seen, why, what to do, what is missing, what clears it."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.dates import moment
 
-    hushed = f", hushed until {finding.hushed_until:%Y-%m-%d %H:%M}" if finding.hushed_until else ""
+    hushed = f", hushed until {moment(finding.hushed_until, now)}" if finding.hushed_until else ""
     lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {finding.batch}  {finding.rule}{hushed}"]
     lines += _wrapped("   ", visible(finding.says))
     lines += _wrapped("   Why: ", finding.why)

@@ -77,7 +77,11 @@ def in_vain(context: Context, found: Incoming) -> list[BadRow]:
         mine = {event.id for _, event in found.events}
         there = [event for event in context.ledger.read().events if event.id not in mine]
         right = corrected([*there, *(event for _, event in found.events)])
-        odd += [BadRow(lines[id(one.act)], refused(one).says) for one in right.refused if id(one.act) in lines]
+        odd += [
+            BadRow(lines[id(one.act)], refused(one, context.clock_now).says)
+            for one in right.refused
+            if id(one.act) in lines
+        ]
     return sorted(odd, key=lambda row: row.line)
 
 

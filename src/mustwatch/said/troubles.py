@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from mustwatch.ledger.visible import counted
+from mustwatch.said.dates import day
 from mustwatch.said.faults import plainly
 
 if TYPE_CHECKING:
@@ -45,9 +47,9 @@ class Trouble:
 def troubles_of(cellar: Cellar, files: Iterable[FileTrouble] = ()) -> tuple[Trouble, ...]:
     """Everything wrong with the record: with its files, then with what stands in them; the grave first."""
     found = [_of_file(each) for each in files]
-    found += [refused(each) for each in cellar.refused]
+    found += [refused(each, cellar.now) for each in cellar.refused]
     found += unknown(cellar.unknown)
-    found += [_early(batch) for batch in cellar.batches.values() if batch.early]
+    found += [_early(batch, cellar.now) for batch in cellar.batches.values() if batch.early]
     return tuple(sorted(found, key=lambda trouble: not trouble.grave))
 
 
@@ -70,15 +72,15 @@ def _of_file(found: FileTrouble) -> Trouble:
     return Trouble(found.kind, None, (), f"{where} {found.what}.", back, found.fatal)
 
 
-def refused(found: Refusal) -> Trouble:
+def refused(found: Refusal, now: datetime) -> Trouble:
     """A correction that changes nothing, or not all it names."""
     act, target = found.act, found.target
     batch = act.batch or (target.batch if target else None)
     back = f"`mustwatch fix {act.id[-ID_END:]} --withdraw` takes the correction back."
     if target is None:
-        says = f"A correction written on {_day(act)} changes nothing: {found.why}."
+        says = f"A correction written on {day(act.at, now)} changes nothing: {found.why}."
         return Trouble("correction", batch, (act.id, act.target), says, back)
-    says = f"A correction of the {_kind(target)} of {_day(target)} does not apply: {plainly(found.why)}."
+    says = f"A correction of the {_kind(target)} of {day(target.at, now)} does not apply: {plainly(found.why)}."
     again = f" Then correct the entry anew: `mustwatch fix {target.id[-ID_END:]}`."
     return Trouble("correction", batch, (act.id, target.id), says, back + again)
 
@@ -97,10 +99,12 @@ def _unknown(batch: str | None, kind: str, its: Sequence[Event]) -> Trouble:
     return Trouble("unknown-kind", batch, tuple(event.id for event in its), says, back, grave=False)
 
 
-def _early(batch: Batch) -> Trouble:
+def _early(batch: Batch, now: datetime) -> Trouble:
     first, mixed = batch.early[0], batch.mixed
-    day = _day(mixed) if mixed else "another day"
-    says = f"{_entries(batch.early)} dated before it was mixed on {day}, the first the {_kind(first)} of {_day(first)}."
+    on = f"on {day(mixed.at, now)}" if mixed else "later"
+    says = (
+        f"{_entries(batch.early)} dated before it was mixed {on}, the first the {_kind(first)} of {day(first.at, now)}."
+    )
     back = f"Correct the date that is wrong: `mustwatch fix {first.id[-ID_END:]} at=...`."
     return Trouble("before-mixing", batch.tag, tuple(event.id for event in batch.early), says, back, grave=False)
 
@@ -111,7 +115,3 @@ def _entries(events: Sequence[Event]) -> str:
 
 def _kind(event: Event) -> str:
     return event.kind.replace("_", " ")
-
-
-def _day(event: Event) -> str:
-    return f"{event.at:%Y-%m-%d}"
