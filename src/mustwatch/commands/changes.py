@@ -6,10 +6,11 @@ import json
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from mustwatch.commands.context import Context, Refused
+from mustwatch.commands.context import Refused
 from mustwatch.ledger.visible import visible
 
 if TYPE_CHECKING:
+    from mustwatch.deeds.deed import Ground
     from mustwatch.ledger.events import Event
 
 NUMBERS = frozenset(
@@ -22,39 +23,36 @@ WORDS = frozenset(
 )  # fmt: skip
 
 
-def changes_of(context: Context, target: Event, words: Sequence[str]) -> dict[str, Any]:
+def changes_of(ground: Ground, target: Event, words: Sequence[str]) -> dict[str, Any]:
     """The changes by path, metric. A bare figure is in the key's own unit. Raises Refused."""
     found: dict[str, Any] = {}
     for word in words:
         path, sign, value = word.partition("=")
         if not sign or not path:
             raise Refused(f"{visible(word, limit=60)!r} is no change; write KEY=VALUE, such as gravity.value=1.042")
-        found |= _change(context, target, path, value)
+        try:
+            found |= _change(ground, target, path, value)
+        except ValueError as fault:
+            raise Refused(f"not changed: {visible(str(fault))}") from None
     return found
 
 
-def _change(context: Context, target: Event, path: str, text: str) -> dict[str, Any]:
+def _change(ground: Ground, target: Event, path: str, text: str) -> dict[str, Any]:
+    from mustwatch.deeds.deed import batch_named
+    from mustwatch.deeds.readers import closure, past, to_come
+
     key = path.split(".")[-1]
     if text == "null" or key in ("v", "id", "seq", "kind", "crc"):
         return {path: None if text == "null" else text}
     if path == "batch":
-        return {path: _batch(context, text)}
+        return {path: batch_named(ground.cellar, text.strip().lower()).tag}
     if path in ("gravity", "gravity.value") and not text.lstrip().startswith(("{", "[")):
         return _gravity(target, text)
     if key in ("at", "until", "taste_by"):
-        return {path: _time(context, key, text)}
+        return {path: (past if key == "at" else to_come)(text, ground).isoformat()}
     if key == "closure":
-        from mustwatch.commands.quantity import closure_named
-
-        return {path: closure_named([text])}
-    return {path: _figure(context, key, text)}
-
-
-def _batch(context: Context, text: str) -> str:
-    """The tag of another batch that is there: an entry moved to a slip of the pen would be lost to sight."""
-    from mustwatch.commands.saving import batch_named
-
-    return batch_named(context.cellar_view(), text.strip().lower()).tag
+        return {path: closure(text, ground)}
+    return {path: _figure(ground, key, text)}
 
 
 def _gravity(target: Event, text: str) -> dict[str, Any]:
@@ -66,30 +64,20 @@ def _gravity(target: Event, text: str) -> dict[str, Any]:
     # A bare figure is on the scale the reading has; 1.042 is a gravity on whichever.
     found = gravity_of(text.strip()) or (None if bare is None else (bare, scale))
     if found is None:
-        raise Refused(f"not changed: {visible(text, limit=40)!r} is no gravity; write it like 1.042 or 10.5Bx")
+        raise ValueError(f"{text[:40]!r} is no gravity; write it like 1.042 or 10.5Bx")
     if fault := gravity_fault(*found, text.strip()):
-        raise Refused(f"not changed: {visible(fault)}")
+        raise ValueError(fault)
     return {"gravity.value": found[0]} | ({"gravity.scale": found[1]} if found[1] != scale or before is None else {})
 
 
-def _time(context: Context, key: str, text: str) -> str:
-    from mustwatch.commands.saving import day_to_come, happened_at
-
-    if key == "at":
-        return happened_at(context, text).isoformat()
-    found = day_to_come(context, key, text)
-    assert found is not None
-    return found.isoformat()
-
-
-def _figure(context: Context, key: str, text: str) -> Any:
+def _figure(ground: Ground, key: str, text: str) -> Any:
     """A quantity in the key's unit, with or without its sign; else what JSON makes of it, else the text."""
-    from mustwatch.commands.quantity import mass_g, temperature_c, volume_l
     from mustwatch.entry.entry_figures import number_of
+    from mustwatch.entry.quantity import mass_g, temperature_c, volume_l
 
     readers = {
         "_c": temperature_c,
-        "_l": lambda written: volume_l(written, context.settings.gallon),
+        "_l": lambda written: volume_l(written, ground.settings.gallon),
         "g": mass_g,
         "kg": lambda written: mass_g(written) / 1000,
     }

@@ -15,6 +15,8 @@ from mustwatch.said.terminal import is_ascii, spelled
 
 if TYPE_CHECKING:
     from mustwatch.cellar.fold import Cellar
+    from mustwatch.deeds.deed import Ground
+    from mustwatch.ledger.events import Event
     from mustwatch.ledger.settings import Settings
     from mustwatch.ledger.store import Contents, Ledger
     from mustwatch.ledger.trouble import Trouble as FileTrouble
@@ -41,6 +43,7 @@ class Context:
         self._clock = clock
         self.saved = 0
         self._view: Cellar | None = None
+        self._events: tuple[Event, ...] = ()
         self._damage: tuple[FileTrouble, ...] = ()
         self._tells_troubles = False
 
@@ -104,6 +107,7 @@ class Context:
         from mustwatch.cellar.fold import fold
 
         contents = self.contents()
+        self._events = contents.events
         self._view, self._damage = fold(contents.events, self.settings, self.now), contents.troubles
         if (count := len(self._damage) + len(self._view.refused)) and not self._tells_troubles:
             from mustwatch.ledger.visible import counted
@@ -117,6 +121,14 @@ class Context:
 
         self._tells_troubles = True
         return troubles_of(self.cellar_view(), self._damage)
+
+    def ground(self, tag: str | None) -> Ground:
+        """What a deed is done to: the batch in the cellar as it stands."""
+        from mustwatch.deeds.deed import Ground
+        from mustwatch.rules.engine import Cache
+
+        cellar = self.cellar_view()
+        return Ground(tag, cellar, self.clock_now, self._events, Cache())
 
     def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
         """The findings of the whole cellar, worst first."""

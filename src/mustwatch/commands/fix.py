@@ -40,25 +40,25 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Saves the correction."""
     from mustwatch.commands.changes import changes_of
-    from mustwatch.commands.saving import before_saving, drafted, outcome_of, tell_outcome
+    from mustwatch.commands.saving import drafted, tell_outcome, writable
+    from mustwatch.deeds.foresight import foreseen
     from mustwatch.ledger.events import TAG
     from mustwatch.ledger.visible import plain_json, visible
 
-    if context.read_only:
-        raise Refused(f"not saved: {context.read_only}")
+    writable(context)
     if bool(args.changes) == args.withdraw:
         raise Refused("say what to change, such as gravity.value=1.042, or --withdraw")
     target = standing(context, args.id, acts=args.withdraw)
     # An entry whose tag is none cannot be named in a correction, and must be put right all the same.
     tag = target.batch if target.batch and TAG.fullmatch(target.batch) else None
     if args.withdraw:
-        act = drafted("withdrew", context.clock_now, tag, target=target.id, why=args.why)
+        act = drafted(context, "withdrew", tag, target=target.id, why=args.why)
     else:
-        changes = changes_of(context, target, args.changes)
+        changes = changes_of(context.ground(target.batch), target, args.changes)
         corrected = fitting(target, changes)
         # A reason is the correction's own note; `set` holds nothing but changes.
-        act = drafted("amended", context.clock_now, tag, target=target.id, set=changes, note=args.why)
-    before = None if args.json else before_saving(context)
+        act = drafted(context, "amended", tag, target=target.id, set=changes, note=args.why)
+    ahead = None if args.json else foreseen(context.ground(target.batch), [act])
     saved = context.append(act)[0]
     if args.json:
         context.out(plain_json({"target": target.id, "kind": act.kind, "saved": saved.id}))
@@ -69,8 +69,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     was = visible(told_with_note(target), limit=200)
     now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes, context.now)}"
     context.out(f"{visible(target.batch or 'cellar')}: {target.kind} of {moment(target.at, context.now)}: {was}; {now}")
-    if target.batch and before:
-        tell_outcome(context, outcome_of(context, target.batch, before))
+    if ahead is not None:
+        tell_outcome(context, ahead)
     return DONE
 
 

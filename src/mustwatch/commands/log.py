@@ -37,10 +37,10 @@ def run(args: argparse.Namespace, context: Context) -> int:
         return DONE
     words = [word for word in args.entry if word != "--json"]
     writable(context)
-    cellar = context.cellar_view()
-    batch_named(cellar, args.tag)
-    found = parse_words(words, args.tag, context.clock_now, context.settings, cellar.instruments)
+    ground = context.ground(args.tag)
+    batch_named(ground.cellar, args.tag)
+    found = parse_words(words, args.tag, ground.now, ground.settings, ground.cellar.instruments)
     if found.questions:
         raise Refused("; ".join(visible(question) for question in found.questions) + " (nothing was saved)")
     as_json = args.json or len(words) != len(args.entry)
-    return save_and_tell(context, args.tag, found.events, found.understood, as_json)
+    return save_and_tell(context, ground, found.events, found.understood, as_json, found.cautions)

@@ -12,28 +12,17 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any, NoReturn
 
+from mustwatch.deeds.catalogue import DEEDS
+
 # command -> (module, one line of help); the order is the order of a batch's life.
 COMMANDS = {
     "round": ("round", "the full-screen daily check (also with no command)"),
     "check": ("check", "the findings, worst first"),
     "show": ("show", "one batch: where it stands, its readings, its story"),
     "log": ("log", 'quick entry: log TAG 1.042 21C swirled "a note" @yesterday 21:00'),
-    "note": ("note", "a note, kept word for word"),
     "outlook": ("outlook", "where the batches are heading, and when one will know more"),
     "init": ("init", "make a cellar"),
-    "begin": ("begin", "mix a batch"),
-    "pitch": ("pitch", "add the yeast"),
-    "close": ("close", "put a closure on"),
-    "add": ("add", "add honey, nutrient, oak, sulfite and the like"),
-    "rack": ("rack", "rack into another vessel"),
-    "remove": ("remove", "take out fruit, oak or spice"),
-    "move": ("move", "put it in another place"),
-    "bottle": ("bottle", "bottle a batch"),
-    "take": ("take", "take bottles from the shelf"),
-    "taste": ("taste", "a tasting note"),
-    "end": ("end", "end a batch"),
-    "hush": ("hush", "put a finding to sleep until a date"),
-    "instrument": ("instrument", "a hydrometer, thermometer or meter, and its error"),
+    **{name: ("act", line) for name, line in DEEDS.items() if line},
     "fix": ("fix", "correct an entry"),
     "undo": ("undo", "take back the last entry"),
     "bench": ("bench", "one calculation of the trade"),
@@ -96,7 +85,8 @@ def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
             parser.leftover(more)
         return _with_run(args, "round")
     subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
-    _module(asked).add_to(subparsers)
+    module = _module(asked)
+    module.add_to(subparsers, asked) if asked in DEEDS else module.add_to(subparsers)
     args, more = parser.parse_known_args(words)
     if more:
         subparsers.choices[asked].leftover(more)

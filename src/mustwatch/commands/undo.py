@@ -26,21 +26,21 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Withdraws the last event of this device that still stands."""
-    from mustwatch.commands.saving import before_saving, drafted, outcome_of, tell_outcome
+    from mustwatch.commands.saving import drafted, tell_outcome, writable
+    from mustwatch.deeds.foresight import foreseen
 
-    if context.read_only:
-        raise Refused(f"not saved: {context.read_only}")
+    writable(context)
     last = last_standing(context)
     if last is None:
         raise Refused("nothing to take back: this device has no entry that still stands")
-    act = drafted("withdrew", context.clock_now, last.batch, target=last.id, why=args.why)
-    before = None if args.json else before_saving(context)
+    act = drafted(context, "withdrew", last.batch, target=last.id, why=args.why)
+    ahead = None if args.json else foreseen(context.ground(last.batch), [act])
     saved = context.append(act)[0]
     told(context, last, saved, args.json)
     if not args.json:
         tell_what_was_saved_with(context, last)
-    if last.batch and before:
-        tell_outcome(context, outcome_of(context, last.batch, before))
+    if ahead is not None:
+        tell_outcome(context, ahead)
     return DONE
 
 

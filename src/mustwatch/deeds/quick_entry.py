@@ -25,6 +25,8 @@ from datetime import datetime
 from typing import Any
 
 from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
+from mustwatch.deeds import add
+from mustwatch.deeds.close import sealed_caution
 from mustwatch.entry.entry_pot import INSTRUMENTS, Pot
 from mustwatch.entry.entry_words import gathered, is_prose, tokens_of
 from mustwatch.entry.when import moment
@@ -45,6 +47,7 @@ class Entry:
     events: tuple[Event, ...] = ()
     understood: tuple[str, ...] = ()
     questions: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
     at: datetime | None = None
 
 
@@ -97,7 +100,14 @@ def _entry(
         questions.append(
             "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
         )
-    return Entry(tuple(events), tuple(_understood(pot, at, now, settings, instruments or {})), tuple(questions), at)
+    told = tuple(_understood(pot, at, now, settings, instruments or {}))
+    return Entry(tuple(events), told, tuple(questions), _cautions(pot), at)
+
+
+def _cautions(pot: Pot) -> tuple[str, ...]:
+    """What can hurt in what is entered."""
+    of_additions = [caution for keys in pot.added for caution in add.cautions(keys)]
+    return tuple(dict.fromkeys([*sealed_caution({"closure": pot.closure}), *of_additions]))
 
 
 def _instrument_questions(pot: Pot, instruments: Mapping[str, Instrument] | None) -> list[str]:

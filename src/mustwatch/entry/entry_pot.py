@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, get_args
-
-from mustwatch.ledger.events import Closure
+from typing import Any
 
 DONE = {
     "swirled": "swirled", "stirred": "swirled", "degassed": "swirled", "aerated": "aerated", "shaken": "aerated",
@@ -25,7 +22,6 @@ SAME_WORD = {
 }  # fmt: skip
 NEAR = {"cloudy": "murky or hazy", "quiet": "still", "silent": "still", "active": "bubbling", "foamy": "foam"}
 INSTRUMENTS = ("refractometer", "hydrometer")
-CLOSURES = get_args(Closure)
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
 WHOSE = ("must", "air", "sample")
 
@@ -58,23 +54,3 @@ class Pot:
 
 def _said(value: Any) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-def closure_of(words: Sequence[str]) -> tuple[str | None, int]:
-    """The closure that words begin with, and how many they are: `airlock`, `solid bung`, `with a swing-top`.
-
-    >>> closure_of(["with", "an", "Airlock"]), closure_of(["swing", "top", "1.042"]), closure_of(["bung"])
-    (('airlock', 3), ('swing-top', 2), (None, 0))
-    """
-    skip = 0
-    while skip < len(words) and words[skip].lower() in ("with", "by", "a", "an", "the"):
-        skip += 1
-    rest = [word.lower() for word in words[skip : skip + 2]]
-    for count in (2, 1):
-        name = "".join(rest[:count]).replace("-", "").replace("_", "")
-        if len(rest) >= count and (found := _CLOSURES_SPELT.get(name)):
-            return found, skip + count
-    return None, 0
-
-
-_CLOSURES_SPELT = {name.replace("-", ""): name for name in CLOSURES}

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 
-from mustwatch.entry.entry_added import added, is_amount
+from mustwatch.entry.entry_added import added
 from mustwatch.entry.entry_figures import (
     DEGREES,
     MEASURE,
@@ -21,7 +21,6 @@ from mustwatch.entry.entry_figures import (
     take_measure,
 )
 from mustwatch.entry.entry_pot import (
-    CLOSURES,
     DONE,
     INSTRUMENTS,
     MEASURES,
@@ -31,8 +30,8 @@ from mustwatch.entry.entry_pot import (
     SEEN_WORDS,
     WHOSE,
     Pot,
-    closure_of,
 )
+from mustwatch.entry.quantity import CLOSURES, closure_of, is_amount
 from mustwatch.entry.substance import kind_of
 from mustwatch.entry.when import CLOCK, DAY_WORDS, takes_clock
 from mustwatch.ledger.settings import Settings

@@ -3,25 +3,41 @@
 from __future__ import annotations
 
 import re
-from typing import get_args
+from collections.abc import Sequence
+from typing import Any, get_args
 
-from mustwatch.entry.entry_added import UNCLEAR, household
 from mustwatch.ledger.events import BottleKind, Closure
 from mustwatch.ledger.visible import visible
-from mustwatch.trade.units import parse_mass_kg, parse_temperature_c, parse_volume_l
+from mustwatch.trade.limits import OutOfRange
+from mustwatch.trade.units import NoQuantity, parse_mass_kg, parse_temperature_c, parse_volume_l
 
-_LONGEST_AMOUNT = 5  # words: 1 1/2 US fl oz
+LONGEST_AMOUNT = 5  # words: 1 1/2 US fl oz
+_STOPS = ",;:"
 _LOT = re.compile(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)", re.IGNORECASE)
 _VESSELS = ("jug", "carboy", "demijohn", "bucket", "barrel", "keg", "tank", "crock", "bottle")
 _BARE = re.compile(r"\s*-?[\d.,]+\s*")
 SMALLEST_ML, LARGEST_ML = 10.0, 60_000.0  # a sample to a large keg; beyond is a slip of the unit
 OVERFULL = 1.1  # a 5 l jug may hold a little over 5 l to the brim; more is a slip of the unit
+CLOSURES = get_args(Closure)
+_CLOSURES_SPELT = {name.replace("-", ""): name for name in CLOSURES}
 
 GREW = 3.0  # a batch may be topped up or blended; three times as much is another one
 
 _CONVERTED = re.compile(
-    r"\b(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)\b|\d\s*°?F\b", re.IGNORECASE
+    r"(?<![a-z])(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)(?![a-z])|\d\s*°?F\b", re.IGNORECASE
 )
+_HOUSEHOLD = re.compile(
+    r"(?<![a-z])(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b",
+    re.IGNORECASE,
+)
+
+
+class Unweighed(ValueError):
+    """An amount in spoons, cups or packets, which differ."""
+
+    def __init__(self, text: str) -> None:
+        shown = visible(text.strip(), limit=40)
+        super().__init__(f"{shown}: spoons, cups and packets differ; weigh it, or leave the amount out")
 
 
 def typed(*texts: str | None) -> str | None:
@@ -37,69 +53,120 @@ def _qualified(text: str) -> bool:
 
 def volume_l(text: str, gallon: str | None) -> float:
     """Litres. Raises ValueError with the question to settle."""
-    try:
-        return round(parse_volume_l(text, gallon), 4)
-    except ValueError as error:
-        raise ValueError(visible(str(error))) from None
+    return round(parse_volume_l(text, gallon), 4)
 
 
 def mass_g(text: str) -> float:
     """Grams. Raises ValueError."""
-    if hint := household(text):
-        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint}; weigh it, or leave it out")
-    try:
-        return round(parse_mass_kg(text) * 1000, 4)
-    except ValueError as error:
-        raise ValueError(visible(str(error))) from None
+    if is_household(text):
+        raise Unweighed(text)
+    return round(parse_mass_kg(text) * 1000, 4)
 
 
 def temperature_c(text: str) -> float:
     """Degrees Celsius. Raises ValueError."""
-    try:
-        return round(parse_temperature_c(text), 2)
-    except ValueError as error:
-        raise ValueError(visible(str(error))) from None
+    return round(parse_temperature_c(text), 2)
+
+
+def is_household(text: str) -> bool:
+    """Whether it is an amount in spoons, cups or packets.
+
+    >>> is_household("2 tsp"), is_household("2 g")
+    (True, False)
+    """
+    return bool(_HOUSEHOLD.search(text))
 
 
 def amount_of(text: str, gallon: str | None) -> dict[str, float]:
-    """{"kg": mass} or {"l": volume}. Raises ValueError with what would be right."""
-    if _BARE.fullmatch(text):
-        raise ValueError(f"{visible(text.strip())}: of what unit? Write {visible(text.strip())} g, kg, lb, oz, ml or l")
-    if hint := household(text):
-        raise ValueError(f"{visible(text.strip(), limit=40)}: {hint}; weigh it, or leave the amount out")
+    """{"g": mass} or {"l": volume}. Raises NoQuantity where it is neither, ValueError with what would be right.
+
+    >>> amount_of("1 lb", None), amount_of("0.5 l", None)
+    ({'g': 453.5924}, {'l': 0.5})
+    """
     shown = visible(text.strip(), limit=40)
-    fault = f"{text!r} is no amount; write it like 1.5 kg or 3 l"
-    for key, read in (("kg", parse_mass_kg), ("l", lambda written: parse_volume_l(written, gallon))):
+    if _BARE.fullmatch(text):
+        raise NoQuantity(f"{shown}: of what unit? Write {shown} g, kg, lb, oz, ml or l")
+    if is_household(text):
+        raise Unweighed(text)
+    try:
+        found = _measured(text, gallon)
+    except NoQuantity:
+        raise NoQuantity(f"{shown!r} is no amount; write it like 1.5 kg or 3 l") from None
+    except OutOfRange as fault:
+        raise ValueError(f"{shown}: {fault}") from None
+    if not any(found.values()):
+        raise ValueError(f"{shown}: nothing at all? Give an amount above 0")
+    return found
+
+
+def _measured(text: str, gallon: str | None) -> dict[str, float]:
+    try:
+        return {"g": round(parse_mass_kg(text) * 1000, 4)}
+    except NoQuantity:
+        return {"l": volume_l(text, gallon)}
+
+
+def amount_at_start(words: Sequence[str], gallon: str | None) -> tuple[int, dict[str, float]]:
+    """How many words the amount takes that they begin with, the longest that is one, and the amount as `amount_of`.
+
+    Raises ValueError as that does; NoQuantity only where nothing like an amount stands there.
+    """
+    faults: list[ValueError] = []
+    for count in range(min(LONGEST_AMOUNT, len(words)), 0, -1):
         try:
-            found = round(read(text), 6 if key == "kg" else 4)
-        except ValueError as error:
-            said = str(error)
-            fault = f"{shown}: {said}" if " must be " in said else said if UNCLEAR.search(said) else fault
-            continue
-        if found <= 0:
-            raise ValueError(f"{shown}: nothing at all? Give an amount above 0")
-        return {key: found}
-    raise ValueError(visible(fault))
+            return count, amount_of(" ".join(words[:count]).rstrip(_STOPS), gallon)
+        except ValueError as fault:
+            faults.append(fault)
+    raise next(
+        (fault for fault in faults if not isinstance(fault, NoQuantity)),
+        (*faults, NoQuantity("how much? Write it like 1.5 kg heather"))[0],
+    )
 
 
-def named_amount(text: str, default_name: str, gallon: str | None) -> dict:
+def is_amount(words: Sequence[str]) -> bool:
+    """Whether the words are an amount with its unit and nothing else, be it one that cannot be taken.
+
+    >>> is_amount(["5", "g"]), is_amount(["0g"]), is_amount(["5"]), is_amount(["5g", "nutrient"])
+    (True, True, False, False)
+    """
+    try:
+        amount_of(" ".join(words).rstrip(_STOPS), "us")
+    except NoQuantity:
+        return False
+    except ValueError:
+        return True
+    return True
+
+
+def named_amount(text: str, default_name: str, gallon: str | None) -> dict[str, Any]:
     """{"what": name, "kg" or "l": amount} of `AMOUNT [NAME]`. Raises ValueError."""
     words = text.split()
-    refusal: ValueError | None = None
-    for count in range(min(_LONGEST_AMOUNT, len(words)), 0, -1):
-        try:
-            amount = amount_of(" ".join(words[:count]).rstrip(",;:"), gallon)
-        except ValueError as refused:
-            refusal = refused if refusal is None or UNCLEAR.search(str(refused)) else refusal
-            continue
-        name = words[count + 1 :] if words[count : count + 1] == ["of"] else words[count:]
-        if name and name[0][:1].isdigit() and _is_amount(name):
-            raise ValueError(f"{visible(text)!r}: two amounts; write it as one, such as 1.5 kg")
-        return {"what": " ".join(name) or default_name, **amount}
-    raise refusal or ValueError(f"{default_name}: how much? Write it like 1.5 kg heather")
+    used, amount = amount_at_start(words, gallon)
+    name = words[used + 1 :] if words[used : used + 1] == ["of"] else words[used:]
+    if name and name[0][:1].isdigit() and any(is_amount(name[:count]) for count in (1, 2)):
+        raise ValueError(f"{visible(text)!r}: two amounts; write it as one, such as 1.5 kg")
+    kept = {"kg": round(amount["g"] / 1000, 6)} if "g" in amount else amount
+    return {"what": " ".join(name) or default_name, **kept}
 
 
-def vessel_of(text: str, gallon: str | None) -> dict:
+def closure_of(words: Sequence[str]) -> tuple[str | None, int]:
+    """The closure that words begin with, and how many they are: `airlock`, `solid bung`, `with a swing-top`.
+
+    >>> closure_of(["with", "an", "Airlock"]), closure_of(["swing", "top", "1.042"]), closure_of(["bung"])
+    (('airlock', 3), ('swing-top', 2), (None, 0))
+    """
+    skip = 0
+    while skip < len(words) and words[skip].lower() in ("with", "by", "a", "an", "the"):
+        skip += 1
+    rest = [word.lower() for word in words[skip : skip + 2]]
+    for count in (2, 1):
+        name = "".join(rest[:count]).replace("-", "").replace("_", "")
+        if len(rest) >= count and (found := _CLOSURES_SPELT.get(name)):
+            return found, skip + count
+    return None, 0
+
+
+def vessel_of(text: str, gallon: str | None) -> dict[str, Any]:
     """{"kind", "capacity_l"?} of `jug 5 l`, `5 l glass jug` or `jug`. Raises ValueError.
 
     What it is of is left out of the kind: the rules know a carboy, not every glass carboy.
@@ -108,7 +175,7 @@ def vessel_of(text: str, gallon: str | None) -> dict:
     name, size = _name_and_size([word for part in bare.split() if (word := part.rstrip(",;:"))])
     kind = next((word for word in reversed(name.split()) if word in _VESSELS), name)
     if not kind or re.search(r"\d", kind):
-        raise ValueError(f"vessel {visible(text)!r}: write its kind and size, such as jug 5 l")
+        raise ValueError(f"{visible(text)!r}: write its kind and size, such as jug 5 l")
     return {"kind": kind} | ({"capacity_l": volume_l(size, gallon)} if size else {})
 
 
@@ -121,7 +188,7 @@ def _name_and_size(words: list[str]) -> tuple[str, str]:
     return " ".join(words[:first]).lower(), " ".join(words[first:])
 
 
-def fits(volume: float | None, vessel: dict | None) -> None:
+def fits(volume: float | None, vessel: dict[str, Any] | None) -> None:
     """Raises ValueError when a volume in litres is far more than its vessel can hold: one of the two is a slip."""
     size = vessel.get("capacity_l") if vessel else None
     if vessel and volume and size and volume > OVERFULL * size:
@@ -134,7 +201,7 @@ def same_batch(now_l: float | None, was_l: float | None) -> None:
         raise ValueError(f"{now_l:.4g} l, and the batch was {was_l:.4g} l; which is right?")
 
 
-def lot_of(text: str, gallon: str | None) -> dict:
+def lot_of(text: str, gallon: str | None) -> dict[str, Any]:
     """One lot of `COUNT x SIZE BOTTLE [CLOSURE]`. Raises ValueError naming the bottles and closures."""
     found = _LOT.fullmatch(text)
     kinds, closures = get_args(BottleKind), get_args(Closure)
@@ -147,7 +214,7 @@ def lot_of(text: str, gallon: str | None) -> dict:
     named = _joined([word.rstrip(",;") for word in found[2].split()], (*kinds, *closures))
     first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
     size, words = _size_of(named, first)
-    lot: dict = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
+    lot: dict[str, Any] = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
     if not SMALLEST_ML <= lot["size_ml"] <= LARGEST_ML:
         raise ValueError(
             f"lot {visible(text)!r}: {size} a bottle? Expected {SMALLEST_ML:g} ml to {LARGEST_ML / 1000:g} l"
@@ -176,17 +243,6 @@ def _joined(words: list[str], names: tuple[str, ...]) -> list[str]:
         result.append(low if low in names else words[place])
         place += 1
     return result
-
-
-def _is_amount(words: list[str]) -> bool:
-    """Whether words begin with a figure and its unit."""
-    for count in (2, 1):
-        try:
-            amount_of(" ".join(words[:count]).rstrip(",;:."), "us")
-        except ValueError:
-            continue
-        return True
-    return False
 
 
 def _size_of(named: list[str], first: int) -> tuple[str, list[str]]:

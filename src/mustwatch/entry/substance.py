@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import get_args
+from typing import Any, get_args
 
 from mustwatch.ledger.events import Category
 
+NAME_ENDS = {"chips", "cubes", "staves", "spiral", "powder", "puree", "peel", "zest", "sticks", "beans", "hulls"}
 DAP_MG_PER_G = 212.1  # nitrogen in diammonium phosphate, stoichiometry: 2 x 14.007 / 132.056
 # (part of the name, kind, mg nitrogen per g). The first that fits settles it.
 PARTS: tuple[tuple[str, str, float | None], ...] = (
@@ -81,6 +82,19 @@ def kind_of(what: str) -> tuple[str, float | None]:
         if (kind := _in_library(word)) is not None:
             return kind, None
     return _in_library(low) or "other", None
+
+
+def substance(what: str, category: str | None = None) -> dict[str, Any]:
+    """{"what", "category", "nitrogen_mg_per_g"?} of what goes in; category where it is not left to the name.
+
+    The nitrogen of a name counts only where the thing is taken for food of the yeast.
+
+    >>> substance("dap")["nitrogen_mg_per_g"], substance("dap", "acid")
+    (212.1, {'what': 'dap', 'category': 'acid'})
+    """
+    told, nitrogen = kind_of(what)
+    content = {} if nitrogen is None or category not in (None, told) else {"nitrogen_mg_per_g": nitrogen}
+    return {"what": what, "category": category or told, **content}
 
 
 def _in_library(name: str) -> str | None:

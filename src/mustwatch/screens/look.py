@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
@@ -13,6 +13,9 @@ from mustwatch.ledger.events import Event, draft
 from mustwatch.ledger.settings import Settings, settings_from
 from mustwatch.rules.finding import Finding
 from mustwatch.said.troubles import Trouble, in_short, troubles_of
+
+if TYPE_CHECKING:
+    from mustwatch.deeds.deed import Ground
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
 
@@ -82,6 +85,12 @@ class Look:
         self.cellar = cellar
         self.troubles = troubles_of(cellar, contents.troubles)
         self.trouble = trouble or in_short([one for one in self.troubles if one.grave or one.batch is None])
+
+    def ground(self, tag: str | None) -> Ground:
+        """What a form's deed is done to; the scale of a bare temperature stands beside its field."""
+        from mustwatch.deeds.deed import Ground
+
+        return Ground(tag, self.cellar, self.source.clock_now, self.events, self._cache, scaled=True)
 
     def is_stale(self) -> bool:
         """Whether the ledger changed since, or time alone may have changed what is judged."""

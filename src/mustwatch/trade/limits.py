@@ -1,6 +1,10 @@
 """Refusing a number outside the range a formula was made for."""
 
 
+class OutOfRange(ValueError):
+    """A number outside the range a formula was made for, in one line that does not show it as it was typed."""
+
+
 def within(name: str, value: float, low: float, high: float, unit: str = "") -> float:
     """The value itself, in the unit it came in, once it is known to lie in the range.
 
@@ -15,4 +19,4 @@ def within(name: str, value: float, low: float, high: float, unit: str = "") -> 
     if low <= value <= high:
         return value
     tail = f" {unit}" if unit else ""
-    raise ValueError(f"{name} must be {low:g} to {high:g}{tail}, got {value:g}")
+    raise OutOfRange(f"{name} must be {low:g} to {high:g}{tail}, got {value:g}")

@@ -2,15 +2,14 @@
 
 from screens.small_cellar import NOW
 
+from mustwatch.deeds.close import DEED as CLOSE
+from mustwatch.deeds.deed import Understood
+from mustwatch.deeds.foresight import Foresight
 from mustwatch.ledger.events import draft
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.screens.forms.catalogue import FORMS
-from mustwatch.screens.forms.foresight import Foresight
-from mustwatch.screens.forms.form import Understood
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import text_of
 
-CLOSE = FORMS["close"]
 SAVED = Understood((draft("closed", NOW, "a", closure="cork"),), ("closed with cork",))
 
 

@@ -6,8 +6,9 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widget import Widget
 
+from mustwatch.deeds.deed import Field
+from mustwatch.ledger.settings import Settings
 from mustwatch.screens.entry_input import EntryInput
-from mustwatch.screens.forms.form import Field
 from mustwatch.screens.ink import padded
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.choice import Choice
@@ -16,12 +17,13 @@ from mustwatch.screens.round.choice import Choice
 class Row(Horizontal):
     """A field on its line."""
 
-    def __init__(self, field: Field, text: str) -> None:
+    def __init__(self, field: Field, text: str, settings: Settings) -> None:
         super().__init__(classes="row")
         self.field = field
+        self.label = field.label_for(settings)
         self.entry: EntryInput | Choice
-        if field.options:
-            self.entry = Choice(field.options, id=f"form-{field.name}", value=text)
+        if field.choices:
+            self.entry = Choice(field.choices, id=f"form-{field.name}", value=text)
         else:
             self.entry = EntryInput(text, id=f"form-{field.name}")
         self.fault = ""
@@ -48,9 +50,9 @@ class Row(Horizontal):
     def _draw(self) -> None:
         label, aside = self.query(Pane).filter(".label, .aside")
         mark = "!" if self.fault else " "
-        label.show([((f"{mark}{self.field.label}", "danger" if self.fault else "strong"),)])
+        label.show([((f"{mark}{self.label}", "danger" if self.fault else "strong"),)])
         width = max(8, aside.size.width)
-        aside.show([((padded(self.fault or self.field.help, width).rstrip(), "danger" if self.fault else "dim"),)])
+        aside.show([((padded(self.fault or self.field.hint, width).rstrip(), "danger" if self.fault else "dim"),)])
 
 
 def row_of(widget: Widget | None) -> Row | None:

@@ -12,8 +12,8 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from mustwatch.screens.forms.foresight import Foresight, foreseen
-from mustwatch.screens.forms.form import Form, Understood, understood
+from mustwatch.deeds.deed import Deed, Understood, understood
+from mustwatch.deeds.foresight import Foresight, foreseen
 from mustwatch.screens.forms.row import Row, row_of
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import Line, line, padded, wrapped
@@ -21,7 +21,6 @@ from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.keys import foot_within
 
 if TYPE_CHECKING:
-    from mustwatch.cellar.batch import Batch
     from mustwatch.ledger.events import Event
     from mustwatch.screens.look import Look
 
@@ -40,7 +39,7 @@ class ToldPane(Pane):
 
 
 class FormScreen(Screen[None]):
-    """One form for one batch.
+    """The form of a deed, for one batch or for none.
 
     texts: what is typed, kept by the caller when the form is left; save: saves, and answers with what went
     wrong or nothing. A danger that would follow stops the first ctrl+s, for it must have been read; never the
@@ -62,14 +61,14 @@ class FormScreen(Screen[None]):
 
     def __init__(
         self,
-        form: Form,
-        batch: Batch,
+        deed: Deed,
+        tag: str | None,
         look: Look,
         texts: MutableMapping[str, str],
         save: Callable[[Sequence[Event]], str],
     ) -> None:
         super().__init__()
-        self.form, self._batch, self.look, self.texts, self._save = form, batch, look, texts, save
+        self.deed, self._tag, self.look, self.texts, self._save = deed, tag, look, texts, save
         self._meant = Understood()
         self._ahead: Foresight | None = None
         self._was_warned = False
@@ -79,8 +78,8 @@ class FormScreen(Screen[None]):
         yield Pane(id="form-top")
         yield Pane(id="form-cautions")
         with Vertical(id="form-rows"):
-            for field in self.form.fields:
-                yield Row(field, self.texts.get(field.name, ""))
+            for field in self.deed.fields:
+                yield Row(field, self.texts.get(field.name, ""), self.look.settings)
         yield ToldPane(id="form-told")
         yield Pane(id="form-says")
         yield Pane(id="form-foot")
@@ -117,19 +116,18 @@ class FormScreen(Screen[None]):
     def _understand(self) -> None:
         for row in self.query(Row):
             self.texts[row.field.name] = row.entry.value
-        now = self.look.source.clock_now
-        self._meant = understood(self.form, self.texts, self._batch, self.look.settings, now)
+        self._ground = self.look.ground(self._tag)
+        self._meant = understood(self.deed, self.texts, self._ground)
 
     def _look_ahead(self) -> None:
         if self._meant.faults or self._ahead is not None:
             return
-        now = max(self.look.source.clock_now, *(event.at for event in self._meant.events))
-        self._ahead = foreseen(self.look.events, self._meant.events, self._batch.tag, self.look.settings, now)
+        self._ahead = foreseen(self._ground, self._meant.events)
         self._draw()
 
     def _draw(self) -> None:
         width = max(24, self.size.width - 2)
-        title = f" {self.form.name} {self._batch.tag}: {self.form.title}"
+        title = f" {self.deed.name}{f' {self._tag}' if self._tag else ''}: {self.deed.title}"
         self.query_one("#form-top", Pane).show([line(padded(title, self.size.width), "")])
         for row in self.query(Row):
             name = row.field.name
@@ -137,8 +135,8 @@ class FormScreen(Screen[None]):
         cautions: list[Line] = []
         for text in self._meant.cautions:
             cautions += wrapped(text, width, "danger", " !! ", "    ")
-        told = told_lines(self.form, self._meant, self._ahead, width)
-        room, rows = self.size.height - FRAME, len(self.form.fields)
+        told = told_lines(self.deed, self._meant, self._ahead, width)
+        room, rows = self.size.height - FRAME, len(self.deed.fields)
         if len(cautions) + rows + LEAST_TOLD > room:
             # Where there is no room for them above the fields, they lead what can be paged through below.
             has_mistake = self._meant.faults.keys() - self._meant.wanting
@@ -192,8 +190,8 @@ class FormScreen(Screen[None]):
             row = next(row for row in self.query(Row) if row.field.name == name)
             row.show_fault(fault)
             self.set_focus(row.entry)
-            self._say(f"not saved: {row.field.label}: {fault}")
-        elif self._ahead is not None and self._ahead.dangers and not self._was_warned:
+            self._say(f"not saved: {row.label}: {fault}")
+        elif self._ahead is not None and self._ahead.asks_twice and not self._was_warned:
             self._was_warned = True
             self._say(ONCE_MORE)
         elif fault := self._save(self._meant.events):

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from mustwatch.deeds.deed import Deed, Understood
+from mustwatch.deeds.foresight import Foresight
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.screens.forms.foresight import Foresight
-from mustwatch.screens.forms.form import Form, Understood
 from mustwatch.screens.ink import Line, wrapped
 
 STEPS = 3  # of what to do about a danger; the finding itself shows all
 
 
-def told_lines(form: Form, meant: Understood, ahead: Foresight | None, width: int) -> list[Line]:
+def told_lines(deed: Deed, meant: Understood, ahead: Foresight | None, width: int) -> list[Line]:
     """The lines, at most `width` cells wide. ahead: None while the rules are not yet asked."""
     if meant.faults:
-        return [more for name, fault in meant.faults.items() for more in _fault_lines(form, meant, name, fault, width)]
+        return [more for name, fault in meant.faults.items() for more in _fault_lines(deed, meant, name, fault, width)]
     lines = wrapped("; ".join(meant.words), width, "good", " = ", "   ")
     return lines + (_ahead_lines(ahead, width) if ahead else [])
 
 
-def _fault_lines(form: Form, meant: Understood, name: str, fault: str, width: int) -> list[Line]:
-    label = next(field.label for field in form.fields if field.name == name)
+def _fault_lines(deed: Deed, meant: Understood, name: str, fault: str, width: int) -> list[Line]:
+    label = next(field.label or name for field in deed.fields if field.name == name)
     # A field that is still blank is no mistake yet.
     mark, role = (" ? ", "dim") if name in meant.wanting else (" ! ", "danger")
     return wrapped(f"{label}: {fault}", width, role, mark, "   ")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from mustwatch.deeds.close import SEALED
 from mustwatch.screens.asking import Answer, Choosing
-from mustwatch.screens.cautions import SEALED
 from mustwatch.screens.round.recording import NO_BATCH, Recording
 from mustwatch.screens.unsent import Fields
 
@@ -27,14 +27,14 @@ class Filling(Recording):
         if look.read_only:
             self.say(f"not saved, read-only: {look.read_only}", "today")
             return
-        from mustwatch.screens.forms.catalogue import FORMS as CATALOGUE
+        from mustwatch.deeds.catalogue import deed_named
         from mustwatch.screens.forms.screen import FormScreen
 
-        form, place = CATALOGUE[name], (batch.tag, name, prefill)
-        known = form.known(batch, prefill, look.source.clock_now, look.settings)
+        deed, place = deed_named(name), (batch.tag, name, prefill)
+        known = deed.first(look.ground(batch.tag), prefill)
         texts = self.form_texts.setdefault(place, dict(known))
         self.app.push_screen(
-            FormScreen(form, batch, look, texts, self.refusal_of), lambda _: self._left_form(place, known)
+            FormScreen(deed, batch.tag, look, texts, self.refusal_of), lambda _: self._left_form(place, known)
         )
 
     def _left_form(self, place: tuple[str, str, str], known: Fields) -> None:

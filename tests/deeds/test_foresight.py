@@ -2,10 +2,12 @@
 
 from screens.small_cellar import NOW, batch, numbered
 
+from mustwatch.cellar.fold import fold
+from mustwatch.deeds import foresight
+from mustwatch.deeds.deed import Ground
+from mustwatch.deeds.foresight import foreseen
 from mustwatch.ledger.events import draft
 from mustwatch.ledger.settings import Settings
-from mustwatch.screens.forms import foresight
-from mustwatch.screens.forms.foresight import foreseen
 
 FERMENTING = [1.100, 1.085, 1.070, 1.055]
 SETTINGS = Settings()
@@ -13,7 +15,8 @@ SETTINGS = Settings()
 
 def after(events: list, *drafts):
     """What these drafts would change."""
-    return foreseen(numbered(events), drafts, events[0].batch, SETTINGS, NOW)
+    told = numbered(events)
+    return foreseen(Ground(events[0].batch, fold(told, SETTINGS, NOW), NOW, told), drafts)
 
 
 def test_a_seal_on_a_live_batch_is_a_danger_foreseen():
@@ -49,6 +52,6 @@ def test_rules_that_fail_do_not_stop_a_fact_and_are_not_taken_for_silence(monkey
     def broken(*given):
         raise RuntimeError("out of order")
 
-    monkeypatch.setattr(foresight, "judge_batch", broken)
+    monkeypatch.setattr(foresight, "judge_cellar", broken)
     found = after(batch("quiet-1", 9, FERMENTING), draft("closed", NOW, "quiet-1", closure="cork"))
     assert found.trouble == "out of order"

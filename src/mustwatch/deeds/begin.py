@@ -1,0 +1,102 @@
+"""A batch is mixed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys, batch_named
+from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
+from mustwatch.entry.quantity import fits, named_amount
+from mustwatch.ledger.events import TAG, Mixed
+from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import litres
+from mustwatch.said.telling import told
+
+INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
+FINISHES = ("dry", "sweet", "sparkling")
+
+
+def _new_tag(text: str, ground: Ground) -> str:
+    tag = small(text, ground)
+    if not TAG.fullmatch(tag):
+        raise ValueError(f"tag {visible(tag, limit=40)!r}: use small letters, digits and dashes, such as heather-2")
+    there = ground.cellar.batches.get(tag)
+    if there is not None and there.mixed is not None:
+        raise ValueError(f"there is a batch {tag} already; a new one needs a tag of its own, such as {tag}-2")
+    return tag
+
+
+def _recipe(text: str, ground: Ground) -> Mixed:
+    batch = batch_named(ground.cellar, small(text, ground))
+    if batch.mixed is None:
+        raise ValueError(f"{batch.tag} has no recipe to repeat: it was never mixed")
+    return batch.mixed
+
+
+def _ingredient(category: str) -> Field:
+    def read(text: str, ground: Ground) -> dict[str, Any]:
+        return {**named_amount(text, category, ground.settings.gallon), "category": category}
+
+    hint = "1.3 kg heather + 200 g lime" if category == "honey" else "the same"
+    return Field(category, hint, read, several=True, line=f"--{category} AMOUNT [NAME] ...")
+
+
+def _events(answers: Answers) -> list[tuple[str, Keys]]:
+    values, own = answers.values, answers.keys()
+    repeated = values.get("from")
+    keys: Keys = _kept(repeated) | {"from_batch": repeated.batch} if repeated else {}
+    target = own.get("target", {})
+    own["ingredients"] = [part for name in INGREDIENTS for part in values.get(name, ())]
+    keys |= {name: value for name, value in own.items() if value not in (None, [], {})}
+    keys.setdefault("name", values["tag"])
+    try:
+        fits(keys.get("volume_l"), keys.get("vessel"))
+    except ValueError as error:
+        answers.faults["volume"] = str(error)
+    if (end := target.get("final_sg")) and (start := target.get("sg")) and end >= start:
+        answers.faults["target_end"] = f"{end:.3f} is not below {start:.3f}; which is right?"
+    return [("mixed", keys)]
+
+
+def _kept(mixed: Mixed) -> Keys:
+    kept = mixed.model_dump(mode="json", exclude_none=True, exclude_unset=True)
+    return {name: kept[name] for name in ("volume_l", "vessel", "ingredients", "target") if name in kept}
+
+
+def _tell(event: Mixed, ground: Ground) -> str:
+    """The mixing in words: all that was understood, and what is missing."""
+    lines = [told(event, ground.settings)]
+    if event.vessel.kind != "unknown":
+        lines.append(event.vessel.kind + (f" {litres(size)}" if (size := event.vessel.capacity_l) else ""))
+    lines += [] if event.volume_l else ["volume not recorded"]
+    if aim := event.target:
+        figures = [f"{sg:.3f}" for sg in (aim.sg, aim.final_sg) if sg is not None]
+        lines.append(f"planned {' '.join([' to '.join(figures), aim.finish or '']).strip()}")
+    return "; ".join(lines)
+
+
+DEED = Deed(
+    "begin",
+    "mixed",
+    "a new must",
+    "mix a batch; amounts as you write them: 1.5 kg, 3 lb, 4 l, 1 US gal",
+    (
+        Field("tag", "short, such as heather-2", _new_tag, line="TAG",
+              asked="which tag? Small letters, digits and dashes, such as heather-2"),
+        Field("name", "what you call it", key="name", line="--name TEXT"),
+        Field("style", "in words of your own", key="style", line="--style TEXT"),
+        Field("volume", "of the finished must, not of the water", volume_l, "volume_l", line="--volume AMOUNT"),
+        Field("vessel", "kind and size, such as jug 5 l", vessel, "vessel", line="--vessel KIND SIZE"),
+        *(_ingredient(category) for category in INGREDIENTS),
+        Field("target", "planned start, as 1.090 or 22Bx", gravity_sg, "target.sg", line="--target GRAVITY"),
+        Field("target_end", "planned end", gravity_sg, "target.final_sg", label="target end",
+              line="--target-end GRAVITY"),
+        Field("finish", "letter or space picks", one_of(*FINISHES), "target.finish", FINISHES),
+        Field("from", "the batch whose recipe is repeated", _recipe, line="--from TAG"),
+        WHEN,
+        NOTE,
+    ),
+    events=_events,
+    tell=_tell,
+    of="new",
+)  # fmt: skip

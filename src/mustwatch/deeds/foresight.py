@@ -1,0 +1,84 @@
+"""What saving something would change, and what the rules would say: judged on a copy, before anything is on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from mustwatch.cellar.fold import fold
+from mustwatch.ledger.events import Event, stamped
+from mustwatch.rules.engine import Cache, judge_cellar
+from mustwatch.rules.finding import Finding, Severity
+from mustwatch.said.standing import changes
+
+if TYPE_CHECKING:
+    from mustwatch.deeds.deed import Ground
+
+DRAFT = "~draft-"  # behind every id there can be: what is saved now is written last
+
+
+@dataclass(frozen=True, slots=True)
+class Foresight:
+    """What would be other than before.
+
+    dangers: those that would be new, or would rest on what is saved; others: new and milder; gone: rules that would
+    no longer find anything; trouble: why the rules could not be asked; changed: facts of the batch, in words.
+    """
+
+    dangers: tuple[Finding, ...] = ()
+    others: tuple[Finding, ...] = ()
+    gone: tuple[str, ...] = ()
+    trouble: str = ""
+    changed: tuple[str, ...] = ()
+
+    @property
+    def asks_twice(self) -> bool:
+        """Whether it must have been read before it is saved: what has happened must be recordable all the same."""
+        return bool(self.dangers)
+
+
+def foreseen(ground: Ground, drafts: Sequence[Event]) -> Foresight:
+    """What saving the drafts would change about the batch they are for. Never raises."""
+    tag = ground.tag or (drafts[0].batch if drafts else None)
+    if tag is None:
+        return Foresight()
+    try:
+        return _compared(replace(ground, tag=tag), drafts, tag)
+    except Exception as error:  # a fact must be recordable, whatever a rule makes of it
+        return Foresight(trouble=str(error) or type(error).__name__)
+
+
+def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
+    copies = [stamped(event, f"{DRAFT}{number}", None) for number, event in enumerate(drafts, 1)]
+    now = max(ground.now, *(event.at for event in drafts))
+    after = fold([*ground.events, *copies], ground.settings, now, ground.cellar)
+    before, cache = ground.findings, ground.cache
+    found = judge_cellar(after, now, replace(cache, known=dict(cache.known)) if cache else Cache())
+    left = after.batches.get(tag)
+    top = [one for one in found if one.batch == tag]
+    had, still = {(one.rule, one.severity) for one in _flat(before)}, rules_in(top)
+    fresh = [new for one in top for new in _fresh(one, had)]
+    return Foresight(
+        changed=tuple(changes(ground.batch, left, now, ground.settings)) if left else (),
+        dangers=tuple(one for one in fresh if one.severity is Severity.DANGER),
+        others=tuple(one for one in fresh if one.severity is not Severity.DANGER),
+        gone=tuple(dict.fromkeys(one.rule for one in before if one.rule not in still)),
+    )
+
+
+def _flat(found: Iterable[Finding]) -> list[Finding]:
+    return [finding for one in found for finding in (one, *_flat(one.folded))]
+
+
+def rules_in(found: Iterable[Finding]) -> set[str]:
+    """The rules that have found something, also those folded under another: they wait, and are not gone."""
+    return {one.rule for one in _flat(found)}
+
+
+def _fresh(finding: Finding, had: Set[tuple[str, Severity]]) -> list[Finding]:
+    """The finding if it is new or rests on what is saved; else the dangers under it that are."""
+    if (finding.rule, finding.severity) not in had or any(name.startswith(DRAFT) for name in finding.evidence):
+        return [finding]
+    under = [new for one in finding.folded for new in _fresh(one, had)]
+    return [one for one in under if one.severity is Severity.DANGER]
