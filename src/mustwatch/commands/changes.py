@@ -56,7 +56,7 @@ def _change(ground: Ground, target: Event, path: str, text: str) -> dict[str, An
 
 
 def _gravity(target: Event, text: str) -> dict[str, Any]:
-    from mustwatch.entry.entry_figures import gravity_fault, gravity_of, number_of
+    from mustwatch.entry.pot import gravity_fault, gravity_of, number_of
 
     before = getattr(target, "gravity", None)
     scale = before.scale if before is not None else "sg"
@@ -72,7 +72,7 @@ def _gravity(target: Event, text: str) -> dict[str, Any]:
 
 def _figure(ground: Ground, key: str, text: str) -> Any:
     """A quantity in the key's unit, with or without its sign; else what JSON makes of it, else the text."""
-    from mustwatch.entry.entry_figures import number_of
+    from mustwatch.entry.pot import number_of
     from mustwatch.entry.quantity import mass_g, temperature_c, volume_l
 
     readers = {

@@ -27,8 +27,8 @@ from typing import Any
 from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
 from mustwatch.deeds import add
 from mustwatch.deeds.close import sealed_caution
-from mustwatch.entry.entry_pot import INSTRUMENTS, Pot
-from mustwatch.entry.entry_words import gathered, is_prose, tokens_of
+from mustwatch.entry.line import gathered, is_prose, tokens_of
+from mustwatch.entry.pot import INSTRUMENTS, Pot
 from mustwatch.entry.when import moment
 from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
 from mustwatch.ledger.settings import Settings

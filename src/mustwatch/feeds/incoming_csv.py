@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
-from mustwatch.entry.entry_figures import HIGHEST_SG, LOWEST_SG
+from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
 from mustwatch.feeds.incoming import BadRow, Incoming
 from mustwatch.ledger.events import Event, draft
 from mustwatch.trade.temperature import celsius_from_fahrenheit

@@ -1,41 +1,37 @@
-"""The words of a line of quick entry, one after the other into the pot."""
+"""A line of quick entry, its words one after the other into the pot."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from difflib import get_close_matches
+from typing import get_args
 
-from mustwatch.entry.entry_added import added
-from mustwatch.entry.entry_figures import (
+from mustwatch.entry.asking import of_unknown, question
+from mustwatch.entry.pot import (
     DEGREES,
-    MEASURE,
-    MEASURED,
-    NUMBER,
-    UNITS_APART,
-    is_figure,
-    number,
-    plain,
-    take_degrees,
-    take_gravity,
-    take_measure,
-)
-from mustwatch.entry.entry_pot import (
     DONE,
     INSTRUMENTS,
+    MEASURE,
+    MEASURED,
     MEASURES,
-    NEAR,
+    NUMBER,
     SAME_WORD,
     SEEN,
     SEEN_WORDS,
+    UNITS_APART,
     WHOSE,
     Pot,
-)
-from mustwatch.entry.quantity import CLOSURES, closure_of, is_amount
-from mustwatch.entry.substance import kind_of
-from mustwatch.entry.when import CLOCK, DAY_WORDS, takes_clock
+    is_figure,
+    plain,
+)  # fmt: skip
+from mustwatch.entry.quantity import CLOSURES, Unweighed, amount_at_start, closure_of, is_amount, typed
+from mustwatch.entry.substance import NAME_ENDS, kind_of, substance
+from mustwatch.entry.when import takes_clock
+from mustwatch.ledger.events import Category
 from mustwatch.ledger.settings import Settings
+from mustwatch.trade.units import NoQuantity
 
+LONGEST_NAME = 4
 _TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
 _STOPS = ",;."
 _LOOK_AHEAD = 10  # words: an amount of five, `of`, a name of four
@@ -95,7 +91,7 @@ def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
         else:
             place += _take(plain(token), following, pot)
     if pot.unknown:
-        pot.questions.append(_unknown(pot.unknown))
+        pot.questions.append(of_unknown(pot.unknown))
     return pot
 
 
@@ -129,12 +125,13 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
     elif low.rstrip(":=") in SEEN and _seen_by(low.rstrip(":="), nearest):
         return 1
     elif low.rstrip(":=") in WHOSE and (whose := _whose(following)):
-        return 1 + whose[1] if take_degrees(whose[0], low.rstrip(":="), pot) else 1
+        pot.take_degrees(whose[0], low.rstrip(":="))
+        return 1 + whose[1]
     elif (found := _WHOSE_DEGREES.fullmatch(token)) and DEGREES.fullmatch(found[2]):
-        take_degrees(found[2], found[1].lower(), pot)
+        pot.take_degrees(found[2], found[1].lower())
     elif low.rstrip(":=") in MEASURES and (found := MEASURED.fullmatch(nearest)):
         unit = following[1].lower() if following[1:] and following[1].lower() in ("g/l", "mg/l", "ppm") else None
-        take_measure(token.rstrip(":="), found[1], found[2] or unit, pot)
+        pot.take_measure(token.rstrip(":="), found[1], found[2] or unit)
         return 3 if unit else 2
     elif low == "removed":
         return _take_removed(following, pot)
@@ -155,21 +152,21 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
 def _take_figure(token: str, following: list[str], pot: Pot) -> int:
     nearest = following[0] if following else ""
     if DEGREES.fullmatch(token):
-        take_degrees(token, "", pot)
+        pot.take_degrees(token, "")
     elif found := MEASURE.fullmatch(token):
-        take_measure(found[1], found[2], found[3], pot)
-    elif token.lower() == "sg" and take_gravity(nearest, pot):
+        pot.take_measure(found[1], found[2], found[3])
+    elif token.lower() == "sg" and pot.take_gravity(nearest):
         return 2
     elif NUMBER.fullmatch(token) and nearest.lower() in UNITS_APART:
         return 1 + _take(token + nearest, [], pot)
-    elif not take_gravity(token, pot):
+    elif not pot.take_gravity(token):
         return _ask(token, nearest, pot)
     return 1
 
 
 def _ask(token: str, nearest: str, pot: Pot) -> int:
-    if question := _question(token, nearest):
-        pot.questions.append(question)
+    if asked := question(token, nearest):
+        pot.questions.append(asked)
     else:
         pot.unknown.append(token)
     return 2 if token.lower() in WHOSE and NUMBER.fullmatch(nearest) else 1
@@ -218,14 +215,46 @@ def _take_closure(following: Sequence[str], pot: Pot) -> int:
 
 
 def _take_added(token: str, following: list[str], pot: Pot) -> int:
-    found = added(token[1:], following, pot.gallon, _known)
-    if found.question:
-        pot.questions.append(found.question)
-    else:
-        pot.added.append(found.keys)
-    if found.typed:
-        pot.typed.append(found.typed)
-    return found.used
+    """An amount, whose unit may stand apart, and the name of what went in: `+5g nutrient`, `+3 lb 4 oz honey`."""
+    end = next((place for place, word in enumerate(following) if word.startswith(("@", "+"))), len(following))
+    words = [token[1:], *following[:end]]
+    try:
+        used, quantity = amount_at_start(words, pot.gallon)
+    except ValueError as fault:
+        pot.questions.append(_of_amount(words, fault))
+        # What was to be its name is asked about with it.
+        return next((place for place, word in enumerate(words) if place and _known(word)), len(words))
+    written, rest = " ".join(words[:used]), words[used:]
+    linked = int(rest[:1] == ["of"])
+    count = _words_of_name(rest[linked:])
+    if not count:
+        names = ", ".join(get_args(Category))
+        pot.questions.append(f"+{written} of what? Write it like +5g nutrient; one of: {names}")
+        return used
+    pot.added.append(substance(" ".join(rest[linked : linked + count])) | quantity)
+    pot.typed += [kept] if (kept := typed(written)) else []
+    return used + linked + count
+
+
+def _of_amount(words: Sequence[str], fault: ValueError) -> str:
+    if isinstance(fault, Unweighed):
+        return f"{fault}: add TAG nutrient"
+    if isinstance(fault, NoQuantity):
+        return f"+{' '.join(words[:2])}: how much? Write it like +5g nutrient or +0.5l juice"
+    return str(fault)
+
+
+def _words_of_name(words: Sequence[str]) -> int:
+    """How many words are the name: `potassium sorbate`, `medium toast oak chips`, `dry yeast`; 0 for none."""
+    told = [1] if words and not _known(words[0]) else []
+    for count in range(2, min(LONGEST_NAME, len(words)) + 1):
+        if _known(words[count - 1]):
+            break
+        last, whole = words[count - 1].lower(), " ".join(words[:count])
+        tells = last in NAME_ENDS or kind_of(last)[0] != "other"
+        if tells or (kind_of(" ".join(words[: count - 1]))[0] == "other" and kind_of(whole)[0] != "other"):
+            told.append(count)
+    return max(told, default=0)
 
 
 def _take_removed(following: list[str], pot: Pot) -> int:
@@ -234,44 +263,3 @@ def _take_removed(following: list[str], pot: Pot) -> int:
         return 1
     pot.removed.append(following[0])
     return 2
-
-
-def _question(token: str, nearest: str) -> str | None:
-    """What is to be asked of a word that is not understood; None where there is nothing particular to say."""
-    shown, low = token[:30], token.lower()
-    if NUMBER.fullmatch(token):
-        return _question_of_number(shown, number(token))
-    if token.startswith("--"):
-        return f"{shown}: here a time is written @yesterday 21:00, a note goes in quotes, and --json is the one option"
-    if low.rstrip(":=") in MEASURES:
-        return f"{shown}: how much? Write it like {'pH3.6' if low.startswith('ph') else f'{shown} 6.5'}"
-    if low in WHOSE and NUMBER.fullmatch(nearest):
-        return f"{shown} {nearest}: which scale? Write {shown} {nearest}C or {shown} {nearest}F"
-    if low in DAY_WORDS or (CLOCK.fullmatch(token) and ":" in token):
-        return f"{shown}: a time is written with @, such as @yesterday 21:00; a note goes in quotes"
-    if low.rstrip(":") in ("smell", "sign"):
-        return f"{shown}: of what? Write it like smell:pear, without a blank"
-    if low in ("add", "added", "fed") or is_amount([token]):
-        return f"{shown}: what went in is written +5g nutrient"
-    return None
-
-
-def _question_of_number(shown: str, value: float) -> str:
-    if 0.9 < value < 1.9 or 100 <= value < 1900:
-        return f"{shown}: a point or a digit may be lost; write a gravity such as 1.042 or 1042"
-    if -5 < value <= 45:
-        return f"{shown}: which is it? Write {shown}Bx, {shown}P, {shown}C or {shown}F, or a gravity such as 1.042"
-    return f"{shown}: a number of what? A gravity is written 1.042, a temperature {shown}C or {shown}F"
-
-
-def _unknown(words: Sequence[str]) -> str:
-    """One question about all words that are not known."""
-    known = [*DONE, *SEEN_WORDS, *INSTRUMENTS, "closed", "removed"]
-    near = []
-    for word in words:
-        close = get_close_matches(word.lower(), known, n=1, cutoff=0.75)
-        near += [NEAR[word.lower()]] if word.lower() in NEAR else close
-    shown = ", ".join(word[:30] for word in words[:5]) + (", ..." if len(words) > 5 else "")
-    plural = "not a word I know here" if len(words) == 1 else "not words I know here"
-    hint = f"; did you mean {', '.join(dict.fromkeys(near))}?" if near else "."
-    return f'{shown}: {plural}{hint} A note goes in quotes, "like this"'
