@@ -26,10 +26,10 @@ from pathlib import Path
 from typing import Any
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.cellar.fold import fold
+from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.ledger.events import Event, draft, stamped
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.engine import verdict_of
+from mustwatch.rules.engine import judge_cellar, verdict_of
 from mustwatch.rules.finding import Finding
 from mustwatch.rules.view import View
 
@@ -302,3 +302,8 @@ SHORT_FORMS = {
 def batch_of(text: str) -> Batch:
     """The batch of an untitled story, at its end."""
     return story(text).view().batch
+
+
+def judge_batch(view: View) -> tuple[Finding, ...]:
+    """The findings in a cellar that holds this batch alone."""
+    return judge_cellar(Cellar(view.now, view.settings, {view.batch.tag: view.batch}, tuple(view.notes)), view.now)

@@ -6,12 +6,12 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from rules.scenario import story
+from rules.scenario import judge_batch, story
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import draft, stamped
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.engine import Cache, folded, judge_batch, judge_cellar
+from mustwatch.rules.engine import Cache, folded, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 
 SEALED = """

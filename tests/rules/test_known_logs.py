@@ -5,9 +5,8 @@ The numbers are those of eight logs that home mead makers published; only dates,
 
 from __future__ import annotations
 
-from rules.scenario import DAY_ZERO, story
+from rules.scenario import DAY_ZERO, judge_batch, story
 
-from mustwatch.rules.engine import judge_batch
 from mustwatch.rules.finding import Finding, Severity
 
 

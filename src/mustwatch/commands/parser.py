@@ -7,7 +7,6 @@ import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from importlib import import_module
-from math import isfinite, nan
 from pathlib import Path
 from types import ModuleType
 from typing import Any, NoReturn
@@ -139,18 +138,6 @@ def instant(text: str) -> datetime:
         return found.replace(hour=12, tzinfo=UTC)
     if found.tzinfo is None:
         raise argparse.ArgumentTypeError(f"{text!r} has no offset; end it with Z or +01:00")
-    return found
-
-
-def number(text: str) -> float:
-    """A plain number; a decimal comma and a per cent sign are habits."""
-    bare = text.strip().removesuffix("%").strip()
-    try:
-        found = float(bare.replace(",", ".") if bare.count(",") == 1 and "." not in bare else bare)
-    except ValueError:
-        found = nan
-    if not isfinite(found):
-        raise argparse.ArgumentTypeError(f"{text!r} is no number; write it like 1.5")
     return found
 
 

@@ -7,7 +7,7 @@ import json
 import re
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Any, TypeVar
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -104,7 +104,6 @@ __all__ = [
     "YeastClassName",
     "amended",
     "draft",
-    "draft_of",
     "encode",
     "parse",
     "reason",
@@ -112,7 +111,6 @@ __all__ = [
     "stamped",
 ]
 
-E = TypeVar("E", bound=Event)
 TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 _KIND = re.compile(rb'"kind"\s*:\s*"([^"\\]{1,60})"')
 
@@ -191,17 +189,12 @@ def draft(kind: str, at: datetime, batch: str | None = None, **keys: Any) -> Eve
     """
     if kind not in MODELS:
         raise ValueError(f"kind of event {kind!r} is not known; one of: {', '.join(KINDS)}")
-    return draft_of(MODELS[kind], at, batch, **keys)
-
-
-def draft_of(model: type[E], at: datetime, batch: str | None = None, **keys: Any) -> E:
-    """A new event as by `draft`, its kind named by its model. Raises Unfit, or ValueError for a faulty tag."""
-    kind = model.model_fields["kind"].default
     if batch is not None and not TAG.fullmatch(batch):
         raise ValueError(f"tag {batch!r}: use small letters, digits and dashes, such as heather-2")
     given = {name: value for name, value in keys.items() if value not in (None, [], ())}
+    told = {"v": FORMAT_VERSION, "id": "", "at": at, "batch": batch, "kind": kind, **given}
     try:
-        return model.model_validate({"v": FORMAT_VERSION, "id": "", "at": at, "batch": batch, "kind": kind, **given})
+        return MODELS[kind].model_validate(told)
     except ValidationError as error:
         raise Unfit(error) from None
 

@@ -13,7 +13,7 @@ from mustwatch.ledger.events import Hushed
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import RuleModule, check_thresholds
+from mustwatch.rules.rule import check_thresholds
 from mustwatch.rules.view import View
 
 LONGEST_DANGER_HUSH = timedelta(hours=24)
@@ -38,12 +38,6 @@ class Cache:
 
     settings: Settings | None = None
     known: dict[str, tuple[tuple[str, int], Verdict, tuple[Finding, ...]]] = field(default_factory=dict)
-
-
-def judge_batch(view: View, rules: Sequence[RuleModule] | None = None) -> tuple[Finding, ...]:
-    """The findings about one batch, worst first; consequences folded under their cause, hushes applied."""
-    found = _found(view, catalogue.RULES if rules is None else rules)
-    return tuple(_ordered(_with_hushes(folded(found), view.batch, view.now)))
 
 
 def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) -> tuple[Finding, ...]:
@@ -85,16 +79,16 @@ def _judged(batch: Batch, settings: Settings, now: datetime, cache: Cache) -> tu
     known = cache.known.get(batch.tag)
     if known is None or known[0] != key:
         verdict = verdict_of(batch, settings, now)
-        found = tuple(_found(View(batch, verdict, settings, now), catalogue.RULES))
+        found = tuple(_found(View(batch, verdict, settings, now)))
         known = cache.known[batch.tag] = (key, verdict, found)
     return known[1], known[2]
 
 
-def _found(view: View, rules: Iterable[RuleModule]) -> list[Finding]:
+def _found(view: View) -> list[Finding]:
     stages = {view.batch.stage, view.batch.vessel_stage}
     return [
         finding
-        for module in rules
+        for module in catalogue.RULES
         if stages & module.RULE.stages and (check := getattr(module, "check", None)) is not None
         for finding in check(view)
     ]
