@@ -90,13 +90,6 @@ def test_the_fingerprint_changes_with_every_append_and_not_without(place):
     assert place.ledger.fingerprint() != after
 
 
-def test_the_cellar_as_it_stood_leaves_out_what_came_later(place):
-    """`--now` looks back: events after it are not seen."""
-    for day in range(3):
-        place.ledger.append([draft("noted", NOON + timedelta(days=day), note=str(day))], NOON + timedelta(days=day))
-    assert [e.note for e in place.ledger.read(NOON + timedelta(days=1)).events] == ["0", "1"]
-
-
 def test_ids_rise_though_the_clock_steps_back_between_processes(place):
     """The last id on disk is followed, not the wall clock."""
     ids = [
