@@ -28,7 +28,7 @@ import pytest
 
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.judgement.forecast.prior import BELIEFS
-from mustwatch.judgement.judgement import judge
+from mustwatch.judgement.state import judge
 from mustwatch.ledger.settings import Settings
 from tests.bench.logs import LOGS, NOW
 from tests.bench.scoring import Tally

@@ -22,11 +22,11 @@ import sys
 from collections import Counter, defaultdict
 from pathlib import Path
 
-from mustwatch.judgement.ending import ending_of
+from mustwatch.cellar.ending import ending_of
 from mustwatch.judgement.forecast.forecast import fan_of
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.judgement.forecast.paths import bands_of, paths_of
-from mustwatch.judgement.judgement import judge
+from mustwatch.judgement.state import judge
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.catalogue.sealed_while_alive import check
 from mustwatch.rules.view import View
@@ -77,7 +77,7 @@ class Study:
 
     def _stands(self, one: MadeUp, day: float) -> bool:
         batch, _ = batch_at(one, day)
-        stop = ending_of(batch).stop
+        stop = ending_of(batch).least
         return stop is not None and one.at(day) - (stop - 1) * 1000 >= 10 and one.fall(day) < 0.5
 
     def judged(self, one: MadeUp) -> None:
@@ -114,7 +114,7 @@ class Study:
 
     def _deep(self, one: MadeUp) -> bool:
         batch, _ = batch_at(one, 5.0)
-        stop = ending_of(batch).stop
+        stop = ending_of(batch).least
         return stop is not None and one.stopped is not None and one.at(one.stopped) - (stop - 1) * 1000 >= 12
 
     def _count_finished(self, one: MadeUp, day: float) -> None:

@@ -15,7 +15,7 @@ from math import exp
 from typing import Any
 
 from mustwatch.cellar.fold import fold
-from mustwatch.judgement.facts import fed_at, rest_of
+from mustwatch.cellar.rest import fed_at, rest_of
 from mustwatch.ledger.events import Aerated, Cleaned, Event, Instrument, Noted, Read, Seen, Swirled, draft, stamped
 from mustwatch.ledger.settings import Settings
 
@@ -179,7 +179,7 @@ class Keeper:
             category="sulfite",
             g=round(48 * self.volume / 576, 2),
         )
-        self.tell(day + 2, "added", 18.5, what="potassium sorbate", category="sorbate", g=round(0.19 * self.volume, 2))
+        self.tell(day + 2, "added", 18.5, what="potassium sorbate", category="sorbate", g=round(0.25 * self.volume, 2))
         for later in (3, 10, 17, 24):
             self.read(day + later, **({"free_so2_mg_l": 36} if later == 10 else {}))
             self.look(day + later, clarity="clear")

@@ -1,6 +1,6 @@
 """The page that explains the outlook."""
 
-from mustwatch.judgement.verdict import State
+from mustwatch.judgement.state import State
 from mustwatch.said.outlook_page import PAGE
 
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from functools import wraps
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
     from mustwatch.ledger.events import Added, Bottled, Event, Hushed, Mixed, Pitched, Racked, Removed, Seen, Tasted
+
+Known = TypeVar("Known")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,11 @@ class Closing:
     liquid: str | None = None
     fit: str | None = None
     why_unknown: str | None = None
+
+    @property
+    def sealed(self) -> bool:
+        """Whether it is on record as one that lets no gas out."""
+        return self.kind is not None and not self.vented
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,3 +204,20 @@ class Batch:
         """The newest `ph`, `ta_g_l` or `free_so2_mg_l`."""
         found = [measure for measure in self.measures if measure.what == what]
         return found[-1] if found else None
+
+
+def per_batch(ask: Callable[[Batch], Known]) -> Callable[[Batch], Known]:
+    """The same question, worked out once for each batch as it stands.
+
+    A batch is frozen, and the fold hands the same object on while nothing of it changes: the object is its own key.
+    """
+    kept: dict[str, tuple[Batch, Known]] = {}
+
+    @wraps(ask)
+    def remembered(batch: Batch) -> Known:
+        known = kept.get(batch.tag)
+        if known is None or known[0] is not batch:
+            known = kept[batch.tag] = (batch, ask(batch))
+        return known[1]
+
+    return remembered

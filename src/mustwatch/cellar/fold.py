@@ -13,6 +13,7 @@ from mustwatch.cellar.batch import Batch, Measure, Reading, Temperature
 from mustwatch.cellar.closing import closing_of
 from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
+from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import (
     dated_ahead,
@@ -145,17 +146,12 @@ def fold_batch(
     on_top = mixings_on_top(turns)
     volume_l = _volume(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
     stretches = stretches_of(turns, good, life[0].at if life else None, on_top)
-    stage, stage_since = stage_of(kinds, good, start.sg if start else None, pitched)
-    again = stage == "bottled" and in_vessel_after_bottling(kinds)
-    return Batch(
+    batch = Batch(
         tag=tag,
         revision=revision,
         story=story,
         name=mixed.name if mixed else "",
         style=mixed.style if mixed else None,
-        stage=stage,
-        stage_since=stage_since,
-        vessel_stage=vessel_stage_of(kinds, good, start.sg if start else None, pitched)[0] if again else None,
         started=life[0].at if life else None,
         mixed=mixed,
         mixed_on_top=on_top[-1] if on_top else None,
@@ -186,6 +182,11 @@ def fold_batch(
         **_place(kinds.all(Moved)),
         **_bottles(kinds.all(Bottled), kinds.all(Took)),
     )
+    stall_above = settings.threshold("stalled", "above", STALL_ABOVE)
+    stage, since = stage_of(batch, kinds, stall_above)
+    again = stage == "bottled" and in_vessel_after_bottling(kinds)
+    vessel_stage = vessel_stage_of(batch, kinds, stall_above)[0] if again else None
+    return replace(batch, stage=stage, stage_since=since, vessel_stage=vessel_stage)
 
 
 def _readings(

@@ -2,67 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from mustwatch.cellar.batch import Reading
+from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.ending import STALL_ABOVE, ending_of
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import last_end
+from mustwatch.cellar.rest import TWO_WEEKS_DAYS, resting
 from mustwatch.ledger.events import Added, Bottled, Closed, Mixed, Pitched, Racked, Read, Seen
 
 FIRST_FALL = 0.003  # SG; less is within the noise of two readings
-RESTING_DAYS = 14.0
-RESTING_SG = 0.002
 FERMENTED_SG = 1.020  # no must of honey or fruit starts so low: it has fermented though its start is not known
 SIGNS_OF_LIFE = {"foam", "ring", "rafts"}
 
 
-def stage_of(
-    kinds: Kinds, readings: Sequence[Reading], start_sg: float | None, pitched: Pitched | None
-) -> tuple[str, datetime | None]:
-    """(stage, since) of a story; readings are the good ones, oldest first."""
+def stage_of(batch: Batch, kinds: Kinds, stall_above: float = STALL_ABOVE) -> tuple[str, datetime | None]:
+    """(stage, since) of a folded batch; kinds: its present life by kind; stall_above: see `_done`."""
     if (end := last_end(kinds)) is not None:
         return "ended", end.at
     if (bottled := kinds.last(Bottled)) is not None:
         return "bottled", bottled.at
-    return vessel_stage_of(kinds, readings, start_sg, pitched)
+    return vessel_stage_of(batch, kinds, stall_above)
 
 
-def vessel_stage_of(
-    kinds: Kinds, readings: Sequence[Reading], start_sg: float | None, pitched: Pitched | None
-) -> tuple[str, datetime | None]:
+def vessel_stage_of(batch: Batch, kinds: Kinds, stall_above: float = STALL_ABOVE) -> tuple[str, datetime | None]:
     """(stage, since) of what lies in a vessel, whatever was bottled of it."""
+    pitched = batch.pitched
     if pitched is None:
         # What was closed, racked, fed or looked at is there, though its mixing was not written down.
         there = kinds.first(Mixed) or next(iter(kinds.among(Added, Closed, Racked, Read, Seen)), None)
         return ("must", there.at) if there else ("planned", None)
-    racked = next((event for event in kinds.all(Racked) if event.at > pitched.at), None)
+    racked = next((event for event in batch.rackings if event.at > pitched.at), None)
     if racked is not None:
-        rest = _resting_since(readings)
-        return ("ageing", max(rest, racked.at)) if rest else ("secondary", racked.at)
-    alive = _first_sign(kinds.all(Seen), readings, pitched, start_sg)
+        rest = resting(batch)
+        if rest.since is not None and rest.lasts(TWO_WEEKS_DAYS) and _done(batch, rest.readings[-1].sg, stall_above):
+            return "ageing", max(rest.since, racked.at)
+        return "secondary", racked.at
+    alive = _first_sign(batch, pitched)
     return ("primary", alive) if alive else ("lag", pitched.at)
 
 
-def _resting_since(readings: Sequence[Reading]) -> datetime | None:
-    """When the last run of readings that agree began, if it spans long enough to call the batch at rest."""
-    if len(readings) < 2:
-        return None
-    last = readings[-1]
-    first = last
-    for reading in reversed(readings[:-1]):
-        if abs(reading.sg - last.sg) > RESTING_SG:
-            break
-        first = reading
-    return first.at if last.at - first.at >= timedelta(days=RESTING_DAYS) else None
+def _done(batch: Batch, sg: float, stall_above: float) -> bool:
+    """Whether a gravity at rest is no stand on the way: near enough to the end that no stall is said or held there.
+
+    Where nobody knows the end, or it was told to stand by sulfite and sorbate, rest is all there is to go by.
+    """
+    stabilised = any(stretch.cut == "stabilised" for stretch in batch.stretches)
+    return stabilised or ending_of(batch).above(sg) < stall_above / 2
 
 
-def _first_sign(
-    seen: Sequence[Seen], readings: Sequence[Reading], pitched: Pitched, start_sg: float | None
-) -> datetime | None:
-    signs = [event.at for event in seen if event.at >= pitched.at and _shows_life(event)]
-    high = start_sg
-    for reading in readings:
+def _first_sign(batch: Batch, pitched: Pitched) -> datetime | None:
+    signs = [event.at for event in batch.seen if event.at >= pitched.at and _shows_life(event)]
+    high = batch.start.sg if batch.start else None
+    for reading in batch.good_readings:
         fell = reading.sg <= FERMENTED_SG if high is None else high - reading.sg >= FIRST_FALL
         if reading.at >= pitched.at and fell:
             signs.append(reading.at)

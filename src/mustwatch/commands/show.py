@@ -120,12 +120,9 @@ def _time(at: Any) -> str | None:
 
 
 def _alcohol(batch: Batch) -> dict[str, float] | None:
-    from mustwatch.judgement.alcohol import made_alcohol
+    from mustwatch.judgement.alcohol import alcohol_now
 
-    start, latest = batch.whole_start_sg, batch.latest
-    if start is None or latest is None or latest.sg > start:
-        return None
-    made = made_alcohol(batch, latest.sg)
+    made = alcohol_now(batch)
     return None if made is None else {"low": made.low, "best": made.best, "high": made.high}
 
 

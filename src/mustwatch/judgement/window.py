@@ -17,7 +17,6 @@ LONGEST_DAYS = 7.0
 SHORT_DAYS = 4.0  # a keen reader need not wait a week for an old fall to leave the window
 LONGEST_GAP_DAYS = 21.0  # two readings further apart say nothing of how it moves now
 STRAY_POINTS = 3.0  # further than this from the line through three or more, a reading is looked at twice
-SIGNIFICANT_POINTS = 2.8  # 1.96 x sqrt 2 x a careful reader's 1 point: less than this between two readings is noise
 ONE_SIDED = 1.645  # 95 % on one side
 SURELY_FALLS = 0.3  # points a day: what surely falls faster is slow, not standing
 

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import Protocol
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.verdict import Verdict
+from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.events import Hushed
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
@@ -69,7 +69,7 @@ def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) 
 
 def verdict_of(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     """What is judged of a batch's readings."""
-    from mustwatch.judgement.judgement import judge
+    from mustwatch.judgement.state import judge
 
     return judge(batch, settings, now)
 

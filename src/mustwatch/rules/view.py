@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.verdict import Verdict
+from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.settings import Settings
 
 if TYPE_CHECKING:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from mustwatch.judgement.proof import Needed
 from mustwatch.rules.view import View
 from mustwatch.said import dates, figures
 
@@ -62,3 +63,9 @@ def began(view: View) -> str:
 def beginning(view: View) -> str:
     """From when its days are counted: `it was pitched`, or the first sign of life where that was not recorded."""
     return "the first sign of life" if view.batch.pitching_assumed else "it was pitched"
+
+
+def needed(days: Needed) -> str:
+    """How long readings must agree, and why: `14 days are needed, for it is sweet and strong`."""
+    because = f", for {figures.listed(list(days.because))}" if days.because else ""
+    return f"{days.days} days are needed{because}"

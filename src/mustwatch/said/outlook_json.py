@@ -33,9 +33,13 @@ def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:
         "decide_on": _time(verdict.decide_on),
         "fall_per_day": _rounded(verdict.fall, 2),
         "fall_error": _rounded(verdict.fall_error, 2),
-        "expected_end": verdict.expected_end and [round(sg, 4) for sg in verdict.expected_end],
+        "least_end_sg": _rounded(verdict.least_end, 4),
+        "points_above_least_end": _rounded(verdict.points_to_go, 1),
         "rest_days": round(verdict.rest.days, 1),
-        "rest_needed_days": verdict.rest_needed,
+        "rest_needed_days": verdict.needed.days,
+        "rest_needed_because": list(verdict.needed.because),
+        "protected": verdict.proof.protection.holds,
+        "not_protected_because": verdict.proof.protection.against or None,
         "may_hold_points": _rounded(verdict.may_hold, 1),
         **_sealed(outlook.sealing),
         "words": list(words_of(outlook, batch)),
@@ -59,9 +63,14 @@ def _band(band: Any) -> dict[str, float] | None:
 def _sealed(sealing: Sealing | None) -> dict[str, Any]:
     if sealing is None:
         return {"gas_to_come_volumes": None, "sealed": None, "gas_bar_if_sealed": []}
-    low, likely, high = sealing.volumes
+    low, likely, high, most = sealing.volumes
     return {
-        "gas_to_come_volumes": {"p10": round(low, 2), "p50": round(likely, 2), "p90": round(high, 2)},
+        "gas_to_come_volumes": {
+            "p10": round(low, 2),
+            "p50": round(likely, 2),
+            "p90": round(high, 2),
+            "most": round(most, 2),
+        },
         "sealed": {
             "since": _time(sealing.sealed_since),
             "vessel": sealing.vessel,

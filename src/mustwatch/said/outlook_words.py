@@ -40,8 +40,7 @@ def _state_words(outlook: Outlook, batch: Batch) -> list[str]:
     if verdict.state == "stalled":
         sure = "stands still" if verdict.confirmed else "seems to stand still"
         again = "" if verdict.confirmed else "; one more reading will confirm it"
-        above = f", {verdict.points_to_go:.0f} points above its end" if verdict.points_to_go else ""
-        return [f"{sure} at {_latest(batch)}{above}{again}"]
+        return [f"{sure} at {_latest(batch)}{_above(outlook)}{again}"]
     if verdict.state == "sluggish":
         return ["standing a little above its end" if verdict.slow_finish else "slow, but moving"]
     if verdict.state in ("stable", "finished"):
@@ -66,12 +65,21 @@ def _rest_words(outlook: Outlook, batch: Batch) -> list[str]:
     verdict = outlook.verdict
     days = f"{verdict.rest.days:.0f} days"
     if verdict.state == "stable":
-        above = f", {verdict.points_to_go:.0f} points above its end" if verdict.points_to_go else ""
-        return [f"the readings agree over {days} at {_latest(batch)}{above}: stable, not finished, not safe to seal"]
+        sealable = "stabilised" if verdict.proof.safe else "not safe to seal"
+        agree = f"the readings agree over {days} at {_latest(batch)}{_above(outlook)}"
+        return [f"{agree}: stable, not finished, {sealable}"]
     words = [f"finished at {_latest(batch)}: the readings agree over {days}"]
     if verdict.may_hold is not None and verdict.may_hold >= HIDDEN_POINTS:
         words.append(f"a glass cannot tell: up to {verdict.may_hold:.0f} points of sugar may still be there")
     return words
+
+
+def _above(outlook: Outlook) -> str:
+    verdict = outlook.verdict
+    if not verdict.points_to_go or verdict.least_end is None:
+        return ""
+    least = f"{verdict.least_end:.3f}, where its yeast should have come at least"
+    return f", {verdict.points_to_go:.0f} points above {least}"
 
 
 def _latest(batch: Batch) -> str:
@@ -82,8 +90,8 @@ def _course_words(outlook: Outlook) -> list[str]:
     if outlook.final_sg is None or outlook.verdict.state in ("stable", "finished"):
         return []
     if outlook.verdict.state == "stalled":
-        return [f"if it moves on by itself, it ends {_span(outlook.final_sg)}"]
-    words = [_date_words(outlook), f"ends {_span(outlook.final_sg)}"]
+        return [f"if it moves on by itself, it will most likely end {_span(outlook.final_sg)}"]
+    words = [_date_words(outlook), f"will most likely end {_span(outlook.final_sg)}"]
     line = "; ".join(word for word in words if word)
     chance = outlook.stall_probability or 0.0
     if chance >= 0.1:
@@ -109,16 +117,16 @@ def _date_words(outlook: Outlook) -> str:
 
 def _span(band: Band) -> str:
     low, high = f"{band.p10:.3f}", f"{band.p90:.3f}"
-    return f"at {low}" if low == high else f"{low} to {high}"
+    return f"at {low}" if low == high else f"at {low} to {high}"
 
 
 def _gas_words(outlook: Outlook) -> list[str]:
     sealing = outlook.sealing
-    if sealing is None or sealing.volumes[2] < GAS_WORTH_A_WORD:
+    if sealing is None or sealing.volumes[3] < GAS_WORTH_A_WORD:
         return []
-    low, _, high = sealing.volumes
+    low, _, high, most = sealing.volumes
     span = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"about {high:.1f}"
-    words = [f"gas still to come: {span} volumes"]
+    words = [f"gas still to come: {span} volumes, at most {most:.1f}"]
     # While it works under an airlock nobody thinks of sealing it; once it rests, somebody does.
     if sealing.sealed_since is not None or outlook.verdict.state in ("stable", "finished", "undecided"):
         words += _pressure_words(sealing)

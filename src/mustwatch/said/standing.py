@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, Reading
-from mustwatch.judgement.alcohol import made_alcohol
+from mustwatch.judgement.alcohol import alcohol_now, fed_since_read
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.dates import age, day
 from mustwatch.said.dates import short_age as ago
@@ -74,10 +74,7 @@ def gravity_words(batch: Batch, now: datetime, settings: Settings = CELSIUS) -> 
 
 def alcohol_words(batch: Batch) -> str | None:
     """Alcohol so far, to half a per cent, with its range; None where it cannot be said."""
-    start, latest = batch.whole_start_sg, batch.latest
-    if start is None or latest is None or latest.sg >= start:
-        return None
-    made = made_alcohol(batch, latest.sg)
+    made = alcohol_now(batch)
     if made is None:
         return None
     if made.best < LEAST_ABV:
@@ -97,7 +94,7 @@ def why_no_alcohol(batch: Batch) -> str:
         return "no start gravity"
     if batch.latest == batch.start:
         return "no reading since the start"
-    return "the last reading is not below the start"
+    return "no reading since sugar went in" if fed_since_read(batch) else "the last reading is not below the start"
 
 
 def _yeast(batch: Batch) -> str:

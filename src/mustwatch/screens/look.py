@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
-from mustwatch.judgement.verdict import Verdict
+from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.events import Event, draft
 from mustwatch.ledger.settings import Settings, settings_from
 from mustwatch.rules.finding import Finding

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from math import sqrt
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.ending import ending_of, of_honey
+from mustwatch.cellar.ending import ending_of, of_honey
 from mustwatch.judgement.forecast.opening import Opening, opening_of
 from mustwatch.judgement.forecast.posterior import Course, Evidence, courses_of
 from mustwatch.judgement.forecast.prior import BELIEFS, Beliefs, Prior, prior_for
@@ -77,7 +77,7 @@ def _prior(batch: Batch, opening: Opening, beliefs: Beliefs) -> Prior:
     ending = ending_of(batch)
     yeast = batch.pitches[-1].yeast if batch.pitches else None
     stop = None
-    if batch.yeast is not None and ending.low is not None and batch.whole_start_sg is not None:
+    if batch.yeast is not None and ending.least is not None and batch.whole_start_sg is not None:
         stop = (batch.whole_start_sg - 1) * 1000 - (batch.yeast.tolerance_high + 1.5) / 0.13125
     return prior_for(
         yeast_class=yeast.yeast_class if yeast else "unknown",

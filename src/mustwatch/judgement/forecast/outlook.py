@@ -26,14 +26,13 @@ from math import log
 from typing import Literal
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.case import STALL_ABOVE
-from mustwatch.judgement.ending import ending_of
+from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.judgement.forecast.curve import day_when
 from mustwatch.judgement.forecast.forecast import Fan, fan_of
 from mustwatch.judgement.forecast.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.judgement.forecast.sealed import Sealing, sealing_of
-from mustwatch.judgement.judgement import judge
-from mustwatch.judgement.verdict import Verdict
+from mustwatch.judgement.gas import gas_of
+from mustwatch.judgement.state import Verdict, judge
 from mustwatch.judgement.window import ONE_SIDED, SURELY_FALLS
 from mustwatch.ledger.settings import Settings
 
@@ -152,7 +151,6 @@ def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime) -> Outloo
     times = [now + timedelta(days=on) for on in DAYS_ON]
     first = _band(quantiles([path.gravities[0] for path in paths]))
     ends = _band(quantiles([_end(path) for path in paths]))
-    abv = verdict.made_alcohol[1] if verdict.made_alcohol else 0.0
     return Outlook(
         batch=batch.tag,
         at=now,
@@ -162,7 +160,7 @@ def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime) -> Outloo
         done_on=_done_on(fan, paths, now),
         course=_drawn(bands, now),
         stall_probability=_stall_probability(batch, verdict, fan, paths),
-        sealing=sealing_of(batch, fan, paths, times, abv) if batch.stage != "ended" else None,
+        sealing=sealing_of(batch, fan, paths, times, gas_of(batch)) if batch.stage != "ended" else None,
         start_unread=_start_unread(fan),
     )
 
@@ -225,12 +223,12 @@ def _stall_probability(batch: Batch, verdict: Verdict, fan: Fan, paths: Sequence
     """The share of belief in courses that stand still now, far above where this yeast would stop."""
     if verdict.state is None:
         return None
-    stop = ending_of(batch).stop
-    if stop is None:
+    least = verdict.least_end
+    if least is None:
         return None
     if fan.stabilised or verdict.state in ("finished", "lag"):
         return 0.0
-    level = (stop - 1) * 1000 + STALL_ABOVE
+    level = (least - 1) * 1000 + STALL_ABOVE
     standing = high = 0.0
     for path in paths:
         if path.here < level:

@@ -10,8 +10,9 @@ from functools import lru_cache
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.forecast.forecast import Fan
 from mustwatch.judgement.forecast.paths import Path, quantiles
-from mustwatch.trade.carbonation import VOLUMES_PER_POINT, volumes_from_sugar
-from mustwatch.trade.pressure import bottle_rating_bar, closed_vessel
+from mustwatch.judgement.gas import MOST_ABV, Gas, lot_rating_bar, vessel_rating_bar
+from mustwatch.trade.carbonation import VOLUMES_PER_POINT
+from mustwatch.trade.pressure import closed_vessel
 
 UNKNOWN_C = 25.0  # where no temperature was recorded: a warm room, the cautious side
 WARMEST_C = 40.0
@@ -19,13 +20,14 @@ HEADSPACE_SHARE = 0.05
 STEPS_POINTS = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 25.0, 40.0, 60.0, 90.0, 130.0, 190.0)
 UNRATED_BAR = 0.05  # what no lid notices: below it a vessel without a rating is not called over it
 PRIMING_DAYS = 7.0
+MOST_POINTS = 200.0
 
 
 @dataclass(frozen=True, slots=True)
 class Sealing:
     """A vessel sealed now, or as it stands sealed. Pressures in bar gauge, volumes of CO2 at 0 °C and 1 atm.
 
-    bars: (when, likely, high); volumes: gas still to come (low, likely, high); rating_bar: of `vessel`;
+    bars: (when, likely, high); volumes: gas still to come (low, likely, high, at most); rating_bar: of `vessel`;
     hours_soonest, hours_likely: until the rating, None where it is not reached within the time looked at.
     """
 
@@ -34,21 +36,27 @@ class Sealing:
     rating_bar: float
     temp_c: float
     temp_assumed: bool
-    volumes: tuple[float, float, float]
+    volumes: tuple[float, float, float, float]
     bars: tuple[tuple[datetime, float, float], ...]
     hours_soonest: float | None
     hours_likely: float | None
 
 
-def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], abv: float) -> Sealing:
-    """The pressures of a batch, as if sealed at the first of these times unless it already is."""
-    ends = [max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
-    primed = _priming_points(batch)
-    low, likely, high = (VOLUMES_PER_POINT * (points + primed) for points in quantiles(ends))
+def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], gas: Gas | None) -> Sealing:
+    """The pressures of a batch, as if sealed at the first of these times unless it already is.
+
+    gas: as it is reckoned everywhere, None where nothing was read. What is proven to rest and to be dry or protected
+    makes none but by its priming; elsewhere the forecast says how much of what is left will ferment.
+    """
+    primed, most = (gas.primed, gas.made) if gas else (0.0, MOST_POINTS * VOLUMES_PER_POINT)
+    quiet = gas is not None and gas.sugar == 0.0
+    ends = [0.0 if quiet else max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
+    low, likely, high = (min(most, VOLUMES_PER_POINT * points + primed) for points in quantiles(ends))
     since = _sealed_since(batch)
     temp_c, assumed = _temperature(batch)
-    bars = _bars(batch, fan, paths, times, since, primed, temp_c, abv)
     vessel, rating = _rating(batch)
+    table = _table_of(batch, temp_c, gas.abv if gas else MOST_ABV)
+    bars = _bars(table, [] if quiet else _made(fan, paths, since, times), since, times, primed / VOLUMES_PER_POINT)
     limit = max(rating, UNRATED_BAR)
     return Sealing(
         sealed_since=since,
@@ -56,7 +64,7 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
         rating_bar=rating,
         temp_c=temp_c,
         temp_assumed=assumed,
-        volumes=(low, likely, high),
+        volumes=(low, likely, high, most),
         bars=bars,
         hours_soonest=_hours(times, [bar for _, _, bar in bars], limit),
         hours_likely=_hours(times, [bar for _, bar, _ in bars], limit),
@@ -64,21 +72,9 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
 
 
 def _sealed_since(batch: Batch) -> datetime | None:
-    if batch.bottlings and batch.stage == "bottled":
+    if batch.bottlings and not batch.active:
         return batch.bottlings[-1].at
-    closing = batch.closing
-    return closing.since if closing.kind is not None and not closing.vented else None
-
-
-def _priming_points(batch: Batch) -> float:
-    """What the priming sugar of the last bottling will still ferment, in gravity points."""
-    if batch.stage != "bottled" or not batch.bottlings:
-        return 0.0
-    last = batch.bottlings[-1]
-    litres = sum(lot.size_ml * lot.count for lot in last.lots) / 1000
-    if last.priming is None or litres <= 0:
-        return 0.0
-    return volumes_from_sugar(min(400.0, last.priming.g / litres)) / VOLUMES_PER_POINT
+    return batch.closing.since if batch.closing.sealed else None
 
 
 def _temperature(batch: Batch) -> tuple[float, bool]:
@@ -90,38 +86,42 @@ def _temperature(batch: Batch) -> tuple[float, bool]:
 
 def _rating(batch: Batch) -> tuple[str, float]:
     """(which vessel, the pressure it may be planned for); nothing known counts as none."""
-    if batch.stage == "bottled" and batch.bottlings:
-        lots = [(lot.bottle, bottle_rating_bar(lot.bottle, lot.rating_bar)) for lot in batch.bottlings[-1].lots]
+    if batch.bottlings and not batch.active:
+        lots = [(lot.bottle, lot_rating_bar(lot)) for lot in batch.bottlings[-1].lots]
         return min(lots, key=lambda lot: lot[1], default=("bottle", 0.0))
-    kind = batch.vessel_kind or "vessel"
-    holder = batch.rackings[-1].vessel if batch.rackings else batch.mixed.vessel if batch.mixed else None
-    stated = holder.rating_bar if holder is not None else None
-    return kind, bottle_rating_bar(kind, None if stated is None else min(20.0, stated))
+    return batch.vessel_kind or "vessel", vessel_rating_bar(batch)
 
 
-def _bars(
-    batch: Batch,
-    fan: Fan,
-    paths: Sequence[Path],
-    times: Sequence[datetime],
-    since: datetime | None,
-    primed: float,
-    temp_c: float,
-    abv: float,
-) -> tuple[tuple[datetime, float, float], ...]:
+def _table_of(batch: Batch, temp_c: float, abv: float) -> tuple[float, ...]:
     liquid = batch.volume_l or 4.0
     space = batch.headspace_l if batch.headspace_l is not None else liquid * HEADSPACE_SHARE
-    if batch.stage == "bottled":
+    if not batch.active:
         liquid, space = 0.75, 0.02
-    table = _table(round(min(2000.0, liquid), 2), round(min(2000.0, max(0.0, space)), 2), round(temp_c), round(abv))
+    return _table(round(min(2000.0, liquid), 2), round(min(2000.0, max(0.0, space)), 2), round(temp_c), round(abv))
+
+
+def _made(
+    fan: Fan, paths: Sequence[Path], since: datetime | None, times: Sequence[datetime]
+) -> list[tuple[float, float]]:
+    """Points made behind the lid at each of the times, likely and high."""
     before = _made_before(fan, paths, since, times[0])
     starts = [was + path.gravities[0] for was, path in before]
     columns = zip(*[path.gravities for path in paths], strict=True)
-    made = [quantiles([a - b for a, b in zip(starts, column, strict=True)], (0.5, 0.9)) for column in columns]
+    found = [quantiles([a - b for a, b in zip(starts, column, strict=True)], (0.5, 0.9)) for column in columns]
+    return [(max(0.0, likely), max(0.0, high)) for likely, high in found]
+
+
+def _bars(
+    table: Sequence[float],
+    made: Sequence[tuple[float, float]],
+    since: datetime | None,
+    times: Sequence[datetime],
+    primed: float,
+) -> tuple[tuple[datetime, float, float], ...]:
     extra = [primed * _primed_share(since, when) for when in times]
     return tuple(
-        (when, _between(table, max(0.0, likely) + more), _between(table, max(0.0, high) + more))
-        for when, (likely, high), more in zip(times, made, extra, strict=True)
+        (when, _between(table, likely + more), _between(table, high + more))
+        for when, (likely, high), more in zip(times, made or [(0.0, 0.0)] * len(times), extra, strict=True)
     )
 
 

@@ -21,7 +21,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import at_rest, resting
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
 from mustwatch.rules.finding import Finding, Severity
@@ -43,10 +42,9 @@ RULE = Rule(
 def check(view: View) -> Iterable[Finding]:
     """A finding when a drink that has fermented out has too high a pH."""
     batch = view.batch
-    if not batch.measures or not (batch.stage == "ageing" or at_rest(batch)):
+    if not batch.measures or not view.verdict.at_rest:
         return
-    rest = resting(batch)
-    calm_since = rest.readings[0].at if rest.readings else batch.stage_since
+    calm_since = view.verdict.rest.since
     samples = [
         Sample(m.at, m.value, m.id)
         for m in batch.measures

@@ -22,8 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.judgement.facts import share_left_for_sure
 from mustwatch.rules import words
+from mustwatch.rules.evidence.food import share_left_for_sure
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in

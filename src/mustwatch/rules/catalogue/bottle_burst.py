@@ -26,7 +26,7 @@ import re
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from mustwatch.judgement.bottles import at_bottling
+from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Event, Noted, Seen, Took
 from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says

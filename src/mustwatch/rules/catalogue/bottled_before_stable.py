@@ -26,7 +26,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
+from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity, worst
 from mustwatch.rules.rule import Rule
@@ -89,7 +89,7 @@ def _shortfall(view: View, bottled: AtBottling) -> str:
         after = ", after the bottling as it is written" if bottled.woken_by.at > bottled.event.at else ""
         day = words.date(view, bottled.woken_by.at)
         return f"{what_went_in(bottled.woken_by)} went in on {day}{after}, and nothing was read after it"
-    if len(bottled.rest.readings) < 2:
+    if len(bottled.proof.rest.readings) < 2:
         stands = f"{words.gravity(view, bottled.last.sg)} on {words.date(view, bottled.last.at)}"
         return f"the last reading, {stands}, has none to agree with"
-    return f"its readings had agreed for {words.span(bottled.rest.days)}, {bottled.needed:.0f} days are needed"
+    return f"its readings had agreed for {words.span(bottled.proof.rest.days)}, {words.needed(bottled.proof.needed)}"

@@ -28,8 +28,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
-from mustwatch.judgement.facts import doses_without_amount
+from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
+from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity, worst
 from mustwatch.rules.rule import Rule
@@ -52,7 +52,7 @@ def check(view: View) -> Iterable[Finding]:
 
 
 def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
-    if bottled.guarded is not None or not bottled.sweet:
+    if bottled.proof.protection.holds or not bottled.sweet:
         return
     if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):
         severity = Severity.WATCH
@@ -67,7 +67,7 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         view,
         severity,
         f"Bottled sweet on {words.date(view, bottled.event.at)} ({lots_in_words(bottled.event)})"
-        f" {_how_sweet(view, bottled)}, and no stabiliser is recorded.",
+        f" {_how_sweet(view, bottled)}, and nothing keeps it so: {bottled.proof.protection.against}.",
         why="Sugar that is left can ferment in the bottle in any warm month: half a volume of gas a point, and ten"
         " points burst any bottle.",
         do=("Keep them cool and boxed, and open one before each warm season.",)
@@ -80,7 +80,7 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         clears_when="sulfite and sorbate from before bottling are recorded with their amounts, or no bottle is left.",
         evidence=bottled.evidence,
         since=bottled.event.at,
-        missing=doses_without_amount(view.batch),
+        missing=(*doses_without_amount(view.batch), *bottled.proof.protection.missing),
         look_again=look_in(view, 30 if watch else 1),
         action=("add", "sulfite"),
     )

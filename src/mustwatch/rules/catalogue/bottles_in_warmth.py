@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import AtBottling, at_bottling
+from mustwatch.judgement.bottlings import AtBottling, at_bottling
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.finding import Finding, Severity
@@ -75,5 +75,4 @@ def check(view: View) -> Iterable[Finding]:
 
 
 def _can_work(bottled: AtBottling) -> bool:
-    quiet = bottled.steady and (bottled.guarded is not None or bottled.sweet is False)
-    return bottled.primed or bottled.event.style == "sparkling" or not quiet
+    return bottled.primed or bottled.event.style == "sparkling" or not bottled.safe

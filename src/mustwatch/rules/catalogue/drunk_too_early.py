@@ -61,7 +61,7 @@ def ready_from(view: View) -> datetime | None:
     if alcohol is None or pitched is None:
         return None
     # The lower estimate: nothing is called too early on a guess.
-    months = next(months for most, months in FROM_MONTHS if alcohol[0] <= most)
+    months = next(months for most, months in FROM_MONTHS if alcohol.low <= most)
     return pitched.at + months * MONTH
 
 

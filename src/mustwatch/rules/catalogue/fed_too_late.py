@@ -20,9 +20,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import readings_until, share_left_for_sure
+from mustwatch.cellar.rest import readings_until
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
+from mustwatch.rules.evidence.food import share_left_for_sure
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in

@@ -24,11 +24,8 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.facts import (
-    fruit_in_since,
-    good_readings,
-)
 from mustwatch.rules import words
+from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View
@@ -78,7 +75,7 @@ def check(view: View) -> Iterable[Finding]:
 
 def _sunk(batch: Batch) -> bool:
     """Whether two readings agree that the vigorous part is over."""
-    last = good_readings(batch)[-2:]
+    last = batch.good_readings[-2:]
     return len(last) == 2 and all(reading.sg <= SUNK_SG for reading in last)
 
 

@@ -21,8 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import fruit_in_since, good_readings
 from mustwatch.rules import words
+from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in
@@ -48,7 +48,7 @@ def check(view: View) -> Iterable[Finding]:
         return
     name = "primary" if batch.stage_in_vessel in ("lag", "primary") else "secondary"
     age = words.days(view, fruit[0])
-    since_fruit = [reading for reading in good_readings(batch) if reading.at > fruit[0]]
+    since_fruit = [reading for reading in batch.good_readings if reading.at > fruit[0]]
     spent = len(since_fruit) > 1 and any(
         max(one.sg, two.sg) < RULE.number(view, "sg") for one, two in zip(since_fruit, since_fruit[1:], strict=False)
     )

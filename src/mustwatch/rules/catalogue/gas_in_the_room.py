@@ -34,12 +34,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from mustwatch.judgement.state import earlier_verdicts
 from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
-from mustwatch.rules.evidence.looking_back import earlier_views
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in
@@ -122,7 +122,11 @@ def unread(view: View) -> bool:
 
 def _before(view: View) -> float:
     """Grams of carbon dioxide a day, as they were one reading earlier."""
-    return next((grams_a_day(earlier) for earlier in earlier_views(view, 1)), 0.0)
+    earlier = earlier_verdicts(view.batch, view.settings, 1)
+    return next(
+        (grams_a_day(replace(view, batch=batch, verdict=seen, now=batch.readings[-1].at)) for batch, seen in earlier),
+        0.0,
+    )
 
 
 def _speaker(working: list[Working]) -> View:

@@ -28,9 +28,8 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
-from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.ledger.events import Instrument
-from mustwatch.rules.evidence.recall import per_batch
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View

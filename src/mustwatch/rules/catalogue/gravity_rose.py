@@ -29,7 +29,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from mustwatch.cellar.batch import Reading
-from mustwatch.judgement.facts import fed_at, good_readings
+from mustwatch.cellar.rest import fed_at
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
@@ -49,7 +49,7 @@ HAIR = 0.05  # points; so that three marks are three and not three and a bit aft
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when the latest readings lie above an earlier one, and nothing recorded explains it."""
-    readings = good_readings(view.batch)
+    readings = view.batch.good_readings
     rise = _standing_rise(view, readings)
     if rise is None or (view.now - rise[1].at).days >= FORGOTTEN_DAYS:
         return

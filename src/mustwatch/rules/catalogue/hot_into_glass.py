@@ -23,9 +23,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.judgement.facts import in_glass
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
+from mustwatch.rules.evidence.vessel import in_glass
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View

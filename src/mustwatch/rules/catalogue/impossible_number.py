@@ -26,7 +26,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.cellar.batch import Reading
-from mustwatch.judgement.facts import good_readings
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import LIVING_STAGES, Rule
@@ -44,7 +43,7 @@ def check(view: View) -> Iterable[Finding]:
     if not odd:
         return
     newest = odd[-1]
-    answered = any(reading.at > newest.at for reading in good_readings(view.batch))
+    answered = any(reading.at > newest.at for reading in view.batch.good_readings)
     if answered and words.days(view, newest.at) > FORGOTTEN_DAYS:
         return
     yield _finding(view, newest, Severity.NOTE if answered else Severity.TODAY)

@@ -24,10 +24,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import in_glass, remarks
-from mustwatch.ledger.events import Event
+from mustwatch.cellar.batch import Batch, per_batch
+from mustwatch.ledger.events import Event, Seen
 from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
+from mustwatch.rules.evidence.vessel import in_glass
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
 from mustwatch.rules.view import View, look_in
@@ -46,7 +47,7 @@ def check(view: View) -> Iterable[Finding]:
     if not in_glass(batch):
         return
     leak: Event | None = None
-    for event, text in remarks(batch):
+    for event, text in _remarks(batch):
         if event.kind in ("seen", "noted") and (leak is None or _emptied(view, leak, event)) and says(text, LEAK):
             leak = event
     if leak is None or _emptied(view, leak, None):
@@ -68,6 +69,19 @@ def check(view: View) -> Iterable[Finding]:
         look_again=look_in(view, 0.5),
         action=("rack", ""),
     )
+
+
+@per_batch
+def _remarks(batch: Batch) -> tuple[tuple[Event, str], ...]:
+    """The events that carry words of the user's own, with those words: notes, and what was seen besides."""
+    found = []
+    for event in batch.story:
+        text = event.note or ""
+        if type(event) is Seen and event.signs:
+            text = " ".join((*event.signs, text))
+        if text:
+            found.append((event, text))
+    return tuple(found)
 
 
 def _emptied(view: View, leak: Event, before: Event | None) -> bool:

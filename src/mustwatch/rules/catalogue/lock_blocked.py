@@ -24,10 +24,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import fruit_in_since
 from mustwatch.ledger.events import Event, Seen
 from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
+from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import VESSEL_STAGES, Rule
 from mustwatch.rules.view import View, look_in

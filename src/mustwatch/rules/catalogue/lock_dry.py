@@ -23,10 +23,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.ledger.events import Seen
 from mustwatch.rules import words
-from mustwatch.rules.evidence.recall import per_batch
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View, look_in

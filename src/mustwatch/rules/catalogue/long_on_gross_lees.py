@@ -25,7 +25,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import resting
 from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
@@ -47,16 +46,16 @@ MOVING = ("moving", "sluggish")
 
 def check(view: View) -> Iterable[Finding]:
     """A finding when it was never racked and the weeks are over."""
-    batch, pitched = view.batch, view.batch.pitched
+    pitched = view.batch.pitched
     if pitched is None:
         return
     weeks = words.days(view, pitched.at) / 7
     if weeks < RULE.number(view, "rested"):
         return
-    rest = resting(batch)
-    rested = words.days(view, rest.readings[0].at) / 7 if rest.days >= 7.0 else 0.0
+    rest = view.verdict.rest
+    rested = words.days(view, rest.since) / 7 if view.verdict.at_rest and rest.since else 0.0
     late = weeks >= RULE.number(view, "today")
-    moving = view.verdict.state in MOVING and rest.days < 7.0
+    moving = view.verdict.state in MOVING
     if late or rested >= RULE.number(view, "rested") or (weeks >= RULE.number(view, "weeks") and not moving):
         severity = Severity.TODAY if late and not moving else Severity.WATCH
         yield _finding(view, pitched, rest.ids if rested else (), severity)

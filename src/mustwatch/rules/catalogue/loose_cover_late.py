@@ -20,9 +20,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from mustwatch.judgement.facts import share_left_for_sure
 from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
+from mustwatch.rules.evidence.food import share_left_for_sure
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in

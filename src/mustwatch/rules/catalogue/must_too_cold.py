@@ -25,7 +25,6 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import YeastLimits
-from mustwatch.judgement.facts import at_rest
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_below, lasting
 from mustwatch.rules.finding import Finding, Severity
@@ -48,7 +47,7 @@ COLD_HOURS = 12.0
 def check(view: View) -> Iterable[Finding]:
     """A finding when the must has stayed too cold while it should work."""
     batch, yeast = view.batch, view.batch.yeast
-    if yeast is None or not batch.temperatures or at_rest(batch):
+    if yeast is None or not batch.temperatures or view.verdict.at_rest:
         return
     if min(t.celsius for t in batch.temperatures) >= yeast.low_c:
         return

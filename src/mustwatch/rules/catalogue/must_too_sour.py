@@ -21,7 +21,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import at_rest
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
 from mustwatch.rules.finding import Finding, Severity
@@ -42,7 +41,7 @@ RULE = Rule(
 
 def check(view: View) -> Iterable[Finding]:
     """A finding while the must is too sour for its yeast."""
-    if not view.batch.measures or at_rest(view.batch):
+    if not view.batch.measures or view.verdict.at_rest:
         return
     samples = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "ph"]
     margin = RULE.number(view, "margin")

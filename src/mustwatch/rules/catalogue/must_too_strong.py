@@ -22,7 +22,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import good_readings
 from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.finding import Finding, Severity
@@ -50,7 +49,7 @@ def check(view: View) -> Iterable[Finding]:
     pitched = batch.pitched
     if pitched is not None and words.days(view, pitched.at) > RULE.number(view, "days"):
         return
-    early = [r for r in good_readings(batch) if pitched is None or r.at <= pitched.at or r is batch.start]
+    early = [r for r in batch.good_readings if pitched is None or r.at <= pitched.at or r is batch.start]
     estimate = batch.start_estimate_sg
     limit = RULE.number(view, "watch") + HAIR
     held = held_above([Sample(r.at, r.sg, r.id) for r in early], limit, limit - MARGIN_SG)

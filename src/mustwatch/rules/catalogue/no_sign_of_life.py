@@ -27,7 +27,6 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading
-from mustwatch.judgement.facts import good_readings
 from mustwatch.ledger.events import Pitched
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
@@ -56,7 +55,7 @@ def check(view: View) -> Iterable[Finding]:
     if hours < RULE.number(view, "watch"):
         return
     late = hours >= RULE.number(view, "today")
-    since_pitch = [reading for reading in good_readings(batch) if reading.at > pitched.at]
+    since_pitch = [reading for reading in batch.good_readings if reading.at > pitched.at]
     yield _finding(view, pitched, since_pitch[-1] if since_pitch else None, late)
 
 

@@ -20,7 +20,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import at_bottling
+from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Took
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity

@@ -30,8 +30,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import AtBottling, at_bottlings
+from mustwatch.judgement.bottlings import AtBottling, at_bottlings
 from mustwatch.judgement.doses import volume_at
+from mustwatch.judgement.gas import UNKNOWN_VOLUME_L, Gas, bears, gas_in_bottles, lot_rating_bar
 from mustwatch.ledger.events import Lot
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity, worst
@@ -48,10 +49,7 @@ RULE = Rule(
         "unrated": Threshold(0.5, 0.1, 1.5, "volumes", "so much gas made in an unrated bottle is too much"),
     },
 )
-COLD_CELLAR_C = 10.0  # where no temperature is on record the drink may hold as much gas as at this one
 COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
-UNKNOWN_VOLUME_L = 1.0  # where nobody wrote down how much was bottled: priming sugar is weighed out by the litre
-DRY_POINTS = -4.0  # a true dry end, in points, of a drink that is not proven to be at rest
 
 
 def check(view: View) -> Iterable[Finding]:
@@ -61,14 +59,12 @@ def check(view: View) -> Iterable[Finding]:
 
 def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
     lots = bottled.event.lots or _undescribed(view, bottled)
-    if bottled.sg is None or not lots:
+    gas = gas_in_bottles(view.batch, bottled)
+    if gas is None or not lots:
         return
-    filled = sum(lot.size_ml * lot.count for lot in lots) / 1000
-    made = _made_volumes(bottled, filled)
-    held, warmest_known = _held_volumes(view, bottled)
-    over = [lot for lot in lots if _is_over(view, bottled, lot, held, made)]
+    over = [lot for lot in lots if _is_over(view, bottled, lot, gas)]
     if over:
-        yield _finding(view, bottled, over, held + made, made, warmest_known)
+        yield _finding(view, bottled, over, gas)
 
 
 def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
@@ -79,78 +75,29 @@ def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
     return (Lot(size_ml=litres * 1000, count=1),)
 
 
-def _made_volumes(bottled: AtBottling, filled: float) -> float:
-    """Volumes that priming and the sugar left will make after bottling."""
-    from mustwatch.trade.carbonation import VOLUMES_PER_POINT, volumes_from_sugar
-
-    priming = bottled.event.priming
-    volumes = 0.0
-    if priming is not None and filled > 0:
-        kind = priming.what if priming.what in ("glucose", "fructose", "honey") else "sucrose"
-        volumes = volumes_from_sugar(min(400.0, priming.g / filled), kind)
-    if bottled.guarded is None and (bottled.sweet or not bottled.steady):
-        points = ((bottled.sg or 1.0) - 1) * 1000
-        volumes += max(0.0, points - DRY_POINTS) * VOLUMES_PER_POINT
-    return volumes
-
-
-def _held_volumes(view: View, bottled: AtBottling) -> tuple[float, bool]:
-    """(volumes already in the drink, whether a temperature since it came to rest was on record)."""
-    from mustwatch.trade.carbonation import residual_volumes
-
-    batch = view.batch
-    since = view.verdict.rest.since or (batch.rackings[-1].at if batch.rackings else None)
-    until = bottled.event.at
-    warm = [
-        t.celsius for t in batch.temperatures if t.at <= until and (since is None or t.at >= since) and not t.of_air
-    ]
-    warmest = max(warm) if warm else COLD_CELLAR_C
-    return residual_volumes(min(40.0, max(0.0, warmest))), bool(warm)
-
-
-def _is_over(view: View, bottled: AtBottling, lot: Lot, held: float, made: float) -> bool:
-    from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
-
-    if bottled.event.style == "sparkling" and not bottled.primed and _bears(lot) <= 0:
+def _is_over(view: View, bottled: AtBottling, lot: Lot, gas: Gas) -> bool:
+    if bottled.event.style == "sparkling" and not bottled.primed and lot_rating_bar(lot) <= 0:
         return True
-    if lot.rating_bar:
-        total = min(100.0, held + made)
-        return gauge_bar(total, RULE.number(view, "warmest")) > bottle_rating_bar("other", min(20.0, lot.rating_bar))
-    rated = bottle_rating_volumes(lot.bottle)
-    return made > RULE.number(view, "unrated") if rated <= 0 else held + made > rated
+    return not bears(lot, gas, RULE.number(view, "warmest"), RULE.number(view, "unrated"))
 
 
-def _bears(lot: Lot) -> float:
-    from mustwatch.trade.pressure import bottle_rating_bar
-
-    return bottle_rating_bar(lot.bottle, min(20.0, lot.rating_bar) if lot.rating_bar else None)
-
-
-def _holds_cool(lot: Lot, volumes: float) -> bool:
+def _holds_cool(lot: Lot, gas: Gas) -> bool:
     """Whether it holds this in a cool cellar: sparkling-wine bottles are meant to, and PET leaves no shards."""
-    from mustwatch.trade.pressure import bottle_rating_bar, gauge_bar
-
-    if lot.bottle not in ("sparkling", "pet") or lot.rating_bar:
-        return False
-    return gauge_bar(min(100.0, volumes), COOL_CELLAR_C) <= bottle_rating_bar(lot.bottle)
+    return lot.bottle in ("sparkling", "pet") and not lot.rating_bar and gas.bar(COOL_CELLAR_C) <= lot_rating_bar(lot)
 
 
-def _finding(
-    view: View, bottled: AtBottling, over: list[Lot], volumes: float, made: float, warmest_known: bool
-) -> Finding:
-    from mustwatch.trade.pressure import gauge_bar
-
-    bar = gauge_bar(min(100.0, volumes), RULE.number(view, "warmest"))
-    milder = all(_holds_cool(lot, volumes) for lot in over)
+def _finding(view: View, bottled: AtBottling, over: list[Lot], gas: Gas) -> Finding:
+    bar = gas.bar(RULE.number(view, "warmest"))
+    milder = all(_holds_cool(lot, gas) for lot in over)
     event = bottled.event.model_copy(update={"lots": tuple(over) if bottled.event.lots else ()})
     return RULE.found(
         view,
         Severity.TODAY if milder else Severity.DANGER,
         f"What is to sparkle is in {lots_in_words(event)}, which are made for no pressure."
-        if not made
-        else f"About {volumes:.1f} volumes of gas could be in {lots_in_words(event)}, {made:.1f} of them made in the"
-        f" bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))}, more than they"
-        " are made for.",
+        if not gas.made
+        else f"About {gas.held + gas.made:.1f} volumes of gas could be in {lots_in_words(event)}, {gas.made:.1f} of"
+        f" them made in the bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))},"
+        " more than they are made for.",
         why="Glass that holds on the day of bottling bursts in the first hot week.",
         do=(
             "Keep these bottles cold, in a closed box, where nobody passes.",
@@ -158,22 +105,19 @@ def _finding(
             "Next time less sugar, or bottles rated for it.",
         ),
         clears_when="a rating that holds is recorded for these bottles, or none is left.",
-        evidence=(*bottled.rest.ids, bottled.event.id),
+        evidence=(*bottled.proof.rest.ids, bottled.event.id),
         since=bottled.event.at,
-        missing=_missing(view, bottled, over, warmest_known),
+        missing=_missing(bottled, over, gas),
         look_again=look_in(view, 1),
         action=("bottle", ""),
     )
 
 
-def _missing(view: View, bottled: AtBottling, over: list[Lot], warmest_known: bool) -> tuple[str, ...]:
+def _missing(bottled: AtBottling, over: list[Lot], gas: Gas) -> tuple[str, ...]:
     unrated = dict.fromkeys(lot.bottle.replace("-", " ") for lot in over if not lot.rating_bar)
     facts = [f"the rating of the {kind} bottles" for kind in unrated]
     if bottled.event.style == "sparkling" and not bottled.primed:
         facts.append("what makes it sparkle, and how much of it")
     if not bottled.event.lots:
         facts = ["how many bottles there are, of what kind and size; bottles that bear nothing are assumed"]
-    if not warmest_known:
-        assumed = words.temperature(view, COLD_CELLAR_C)
-        facts.append(f"the warmest it has been since it came to rest; {assumed} is assumed")
-    return tuple(facts)
+    return (*facts, *gas.missing)

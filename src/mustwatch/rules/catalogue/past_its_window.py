@@ -44,7 +44,7 @@ def check(view: View) -> Iterable[Finding]:
         return
     bottled = batch.bottlings[-1]
     # The lower end of the alcohol: what keeps is judged by the weaker guess.
-    months = next(months for most, months in UNTIL_MONTHS if alcohol[0] <= most)
+    months = next(months for most, months in UNTIL_MONTHS if alcohol.low <= most)
     if view.now - bottled.at < months * MONTH:
         return
     if any(words.days(view, tasting.at) < RULE.number(view, "tasted_days") for tasting in batch.tastings):
@@ -52,7 +52,7 @@ def check(view: View) -> Iterable[Finding]:
     yield RULE.found(
         view,
         Severity.NOTE,
-        f"Bottled on {words.date(view, bottled.at)} at about {alcohol[0]:.0f} % vol; {batch.bottles_left} bottles lie"
+        f"Bottled on {words.date(view, bottled.at)} at about {alcohol.low:.0f} % vol; {batch.bottles_left} bottles lie"
         " past the time their kind usually keeps.",
         why="Weak batches go flat and brown with the years; good ones keep for ten. Only tasting tells.",
         do=("Open one, note how it is, and move the lot forward if it begins to fade.",),

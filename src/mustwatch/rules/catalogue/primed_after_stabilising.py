@@ -20,8 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.bottles import at_bottling
-from mustwatch.judgement.facts import doses_without_amount
+from mustwatch.judgement.bottlings import at_bottling
+from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule

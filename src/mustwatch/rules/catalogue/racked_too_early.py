@@ -21,8 +21,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import readings_until, share_left
+from mustwatch.cellar.rest import readings_until
 from mustwatch.rules import words
+from mustwatch.rules.evidence.food import share_left
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View, look_in

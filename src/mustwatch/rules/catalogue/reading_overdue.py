@@ -23,7 +23,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from mustwatch.judgement.facts import READS_DRY_SG, days_needed, resting, stabilised
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
@@ -55,7 +54,7 @@ def check(view: View) -> Iterable[Finding]:
     wait = words.days(view, since)
     early = since - began < timedelta(days=EARLY_DAYS - RULE.number(view, "early"))
     longest = RULE.number(view, _name_of_wait(view, early))
-    if wait <= longest or _in_peace(view):
+    if wait <= longest or view.verdict.proof.safe:
         return
     urgent = early and wait > RULE.number(view, "urgent") and batch.stage_in_vessel in ("lag", "primary")
     yield _finding(view, since, bool(last), Severity.TODAY if urgent else Severity.NOTE)
@@ -65,14 +64,6 @@ def _name_of_wait(view: View, early: bool) -> str:
     if view.batch.stage_in_vessel in ("secondary", "ageing"):
         return view.batch.stage_in_vessel
     return "early" if early else "later"
-
-
-def _in_peace(view: View) -> bool:
-    batch = view.batch
-    rest = resting(batch)
-    if not rest.readings or rest.days < days_needed(batch, rest.readings[-1]):
-        return False
-    return (rest.sg or 1.0) <= READS_DRY_SG or stabilised(batch) is not None
 
 
 def _finding(view: View, since: datetime, has_reading: bool, severity: Severity) -> Finding:

@@ -24,9 +24,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from mustwatch.cellar.batch import Batch, Reading
+from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.rules import words
-from mustwatch.rules.evidence.recall import per_batch
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View

@@ -30,27 +30,15 @@ Source
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch, Closing, Reading
+from mustwatch.cellar.ending import ending_of
+from mustwatch.cellar.rest import READS_DRY_SG, fed_at, woken_at, yeast_at
 from mustwatch.cellar.unrecorded import LONGEST_WAIT
-from mustwatch.judgement.ending import ending_of
-from mustwatch.judgement.facts import (
-    DRY_SG,
-    READS_DRY_SG,
-    SEALED_CLOSURES,
-    days_needed,
-    doses_without_amount,
-    fed_at,
-    good_readings,
-    resting,
-    stabilised,
-    woken_at,
-    yeast_at,
-)
-from mustwatch.judgement.rest import Rest
-from mustwatch.ledger.events import Mixed, Racked
+from mustwatch.judgement.gas import gas_in_vessel, vessel_rating_bar
+from mustwatch.judgement.proof import Proof
+from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule
@@ -70,113 +58,75 @@ GAS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Seal:
-    """A closure that lets no gas out: its kind, since when it is on, and the event that says so."""
-
-    kind: str
-    since: datetime
-    evidence: str | None
-
-
 def check(view: View) -> Iterable[Finding]:
     """A finding when a sealed batch is not proven to be at rest."""
-    batch, seal = view.batch, _seal_of(view.batch.closing)
-    if seal is None or (seal.kind == "keg" and _keg_holds(view)):
+    batch, proof = view.batch, view.verdict.proof
+    if not batch.closing.sealed or (batch.closing.kind == "keg" and _keg_holds(batch)):
         return
     if batch.pitched is None:
-        yield from _unpitched(view, seal)
+        yield from _unpitched(view, batch.closing)
         return
-    rest = resting(batch)
-    doubts = _doubts(batch, rest)
-    if not doubts:
-        if rest.suspect is not None:
-            yield _asked_again(view, seal, rest, rest.suspect)
+    if proof.safe:
+        if proof.rest.suspect is not None:
+            yield _asked_again(view, proof, proof.rest.suspect)
         return
-    only_unstabilised = doubts == ("it is sweet, and no sulfite with sorbate is recorded",)
-    severity = Severity.TODAY if only_unstabilised and _at_its_end(view) else Severity.DANGER
-    yield _finding(view, seal, rest, doubts, severity)
+    latest, ending = batch.latest, ending_of(batch)
+    at_its_end = proof.steady and latest is not None and ending.done is not None and ending.reached(latest.sg)
+    yield _finding(view, proof, Severity.TODAY if at_its_end else Severity.DANGER)
 
 
-def _seal_of(closing: Closing) -> Seal | None:
-    if closing.kind is None or closing.since is None or closing.kind not in SEALED_CLOSURES:
-        return None
-    return Seal(closing.kind, closing.since, closing.evidence)
-
-
-def _doubts(batch: Batch, rest: Rest) -> tuple[str, ...]:
-    """What speaks against sealing, in words; nothing when it is proven to be at rest and dry or stabilised."""
-    if not rest.readings:
-        return (_woken(batch),) if good_readings(batch) else ("no gravity is recorded",)
-    last = rest.readings[-1]
-    guarded = stabilised(batch) is not None
-    needed = days_needed(batch, last)
-    doubts = []
-    if rest.days < needed:
-        doubts.append(_too_short(rest, needed))
-    if not _dry(rest) and not guarded:
-        doubts.append("it is sweet, and no sulfite with sorbate is recorded")
-    return tuple(doubts)
+def _doubts(batch: Batch, proof: Proof) -> str:
+    """What speaks against sealing, in words."""
+    if not proof.rest.readings:
+        return _woken(batch) if batch.good_readings else "no gravity is recorded"
+    doubts = [] if proof.steady else [_too_short(proof)]
+    if not proof.dry and not proof.protection.holds:
+        doubts.append(f"it is sweet, and {proof.protection.against}")
+    return "; ".join(doubts)
 
 
 def _woken(batch: Batch) -> str:
     woken, fed = woken_at(batch), fed_at(batch)
     if fed is not None and fed == woken:
         return "sugar was added since the last reading"
-    return f"it was not read since {'yeast went in' if yeast_at(batch) == woken else 'it was mixed again'}"
+    if yeast_at(batch) == woken:
+        return "it was not read since yeast went in"
+    again = batch.mixed_on_top is not None and batch.mixed_on_top.at == woken
+    return f"it was not read since {'it was mixed again' if again else 'water went in'}"
 
 
-def _keg_holds(view: View) -> bool:
+def _keg_holds(batch: Batch) -> bool:
     """Whether a keg's stated rating holds all the gas that the sugar left could make, at 30 °C."""
-    latest = view.batch.latest
-    vessel = next((e.vessel for e in reversed(view.batch.story) if isinstance(e, Mixed | Racked)), None)
-    if latest is None or _woken_by(view) or vessel is None or not vessel.rating_bar:
-        return False
-    from mustwatch.trade.carbonation import VOLUMES_PER_POINT
-    from mustwatch.trade.pressure import gauge_bar
-
-    left = max(0.0, (latest.sg - ending_of(view.batch).dry_low) * 1000)
-    return gauge_bar(min(100.0, 1.0 + VOLUMES_PER_POINT * left), WARMEST_C) <= vessel.rating_bar
+    gas, rating_bar = gas_in_vessel(batch), vessel_rating_bar(batch)
+    return gas is not None and rating_bar > 0 and _woken_by(batch) is None and gas.bar(WARMEST_C) <= rating_bar
 
 
-def _dry(rest: Rest) -> bool:
-    # What once proved dry stays so while the readings stay within their noise of it.
-    return (rest.sg or 1.0) <= READS_DRY_SG
-
-
-def _too_short(rest: Rest, needed: float) -> str:
-    if len(rest.readings) < 2:
+def _too_short(proof: Proof) -> str:
+    if len(proof.rest.readings) < 2:
         return "no two readings agree yet"
-    return f"readings agree for {words.span(rest.days)} only, {needed:.0f} days are needed"
+    return f"readings agree for {words.span(proof.rest.days)} only, {words.needed(proof.needed)}"
 
 
-def _at_its_end(view: View) -> bool:
-    ending, latest = ending_of(view.batch), view.batch.latest
-    # Of a yeast whose tolerance is not known only the highest tells that it has reached it.
-    end = ending.high if ending.tolerance_stated else ending.stop
-    return end is not None and latest is not None and latest.sg <= end + 0.001
-
-
-def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severity: Severity) -> Finding:
-    batch = view.batch
+def _finding(view: View, proof: Proof, severity: Severity) -> Finding:
+    batch, seal, rest = view.batch, view.batch.closing, proof.rest
     last = batch.latest
     stands = f" It last read {words.gravity(view, last.sg)} on {words.date(view, last.at)}." if last else ""
-    missing = doses_without_amount(batch)
+    missing = (*doses_without_amount(batch), *(() if proof.dry else proof.protection.missing))
     if last is None:
         missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
-    elif view.verdict.expected_end is None and last.sg > DRY_SG:
-        missing = (RULE.cannot_judge("the expected end", "one that can still ferment"), *missing)
-    if batch.whole_start_sg is None and last is not None and rest.days < days_needed(batch, last):
+    elif view.verdict.least_end is None and last.sg > READS_DRY_SG:
+        missing = (RULE.cannot_judge("where it should end", "one that can still ferment"), *missing)
+    if batch.whole_start_sg is None and last is not None and not proof.steady:
         missing = (RULE.cannot_judge("the start gravity", "a strong one that needs two weeks"), *missing)
     if batch.pitching_assumed:
         missing = (RULE.cannot_judge("a pitching", f"at work: {batch.pitching_assumed}"), *missing)
-    sealed = f"Sealed with a {seal.kind.replace('-', ' ')} since {words.date(view, seal.since)}"
+    sealed = f"Sealed with a {_kind(seal)} since {words.date(view, seal.since or view.now)}"
     return RULE.found(
         view,
         severity,
-        f"{sealed}, and not proven to be at rest: {'; '.join(doubts)}.{stands}"
+        f"{sealed}, and not proven to be at rest: {_doubts(batch, proof)}.{stands}"
         if severity is Severity.DANGER
-        else f"{sealed}, steady and sweet, and no sulfite with sorbate is recorded.{stands}",
+        else f"{sealed}, steady and sweet, and {proof.protection.against}.{stands}",
         why=GAS
         if severity is Severity.DANGER
         else "Yeast at the end of its strength can start again in warmth."
@@ -185,7 +135,7 @@ def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severi
         if severity is Severity.DANGER
         else ("Fit an airlock in place of the closure, or stabilise it with sulfite and sorbate.",),
         clears_when="an airlock is recorded, or it is dry and steady for a week, or stabilised and steady for two.",
-        evidence=(*rest.ids, last.id if last else None, _woken_by(view), seal.evidence),
+        evidence=(*rest.ids, last.id if last else None, _woken_by(batch), seal.evidence),
         since=seal.since,
         missing=missing,
         look_again=view.now + timedelta(days=1),
@@ -193,21 +143,25 @@ def _finding(view: View, seal: Seal, rest: Rest, doubts: tuple[str, ...], severi
     )
 
 
-def _woken_by(view: View) -> str | None:
+def _kind(seal: Closing) -> str:
+    return (seal.kind or "closure").replace("-", " ")
+
+
+def _woken_by(batch: Batch) -> str | None:
     """Id of what took the proof of rest away, sugar, yeast or another must, if there was one since."""
-    woken = woken_at(view.batch)
-    latest = view.batch.latest
+    woken, latest = woken_at(batch), batch.latest
     if woken is None or (latest is not None and latest.at > woken):
         return None
     kinds = ("added", "pitched", "mixed")
-    return next((event.id for event in reversed(view.batch.story) if event.at == woken and event.kind in kinds), None)
+    return next((event.id for event in reversed(batch.story) if event.at == woken and event.kind in kinds), None)
 
 
-def _asked_again(view: View, seal: Seal, rest: Rest, low: Reading) -> Finding:
+def _asked_again(view: View, proof: Proof, low: Reading) -> Finding:
+    seal, rest = view.batch.closing, proof.rest
     return RULE.found(
         view,
         Severity.WATCH,
-        f"Sealed since {words.date(view, seal.since)} and proven to be at rest at"
+        f"Sealed since {words.date(view, seal.since or view.now)} and proven to be at rest at"
         f" {words.gravity(view, rest.sg or 1.0)}, but it last read {words.gravity(view, low.sg)} on"
         f" {words.date(view, low.at)}.",
         why="One reading may be wrong; two so low would mean that it ferments again, with nowhere for the gas to go.",
@@ -220,22 +174,22 @@ def _asked_again(view: View, seal: Seal, rest: Rest, low: Reading) -> Finding:
     )
 
 
-def _unpitched(view: View, seal: Seal) -> Iterable[Finding]:
-    if view.now - seal.since < timedelta(days=2):
+def _unpitched(view: View, seal: Closing) -> Iterable[Finding]:
+    since = seal.since or view.now
+    if view.now - since < timedelta(days=2):
         return
-    long = view.now - seal.since >= LONGEST_WAIT
+    long = view.now - since >= LONGEST_WAIT
     yield RULE.found(
         view,
         Severity.DANGER if long else Severity.TODAY,
-        f"A must without yeast on record stands sealed with a {seal.kind.replace('-', ' ')} since"
-        f" {words.date(view, seal.since)}.",
+        f"A must without yeast on record stands sealed with a {_kind(seal)} since {words.date(view, since)}.",
         why="A must rarely waits: wild yeast can start it, and a closed jug is rated for no pressure.",
         do=OPEN_IT
         if long
         else ("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
         clears_when="a vented closure is recorded.",
         evidence=(seal.evidence,),
-        since=seal.since,
+        since=since,
         missing=(RULE.cannot_judge("a pitching", "at work"),),
         look_again=view.now + timedelta(days=1),
         action=("close", "airlock"),

@@ -26,8 +26,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mustwatch.cellar.batch import Reading
+from mustwatch.judgement.state import earlier_verdicts
 from mustwatch.rules import words
-from mustwatch.rules.evidence.looking_back import earlier_views
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule
 from mustwatch.rules.view import View, look_in
@@ -35,7 +35,6 @@ from mustwatch.rules.view import View, look_in
 RULE = Rule(name="sluggish", severity=Severity.WATCH, stages=FERMENTING_STAGES)
 SLOW = ("sluggish", "stalled")
 NEAR_POINTS = 10.0
-STEPS = 8
 
 
 def check(view: View) -> Iterable[Finding]:
@@ -53,10 +52,11 @@ def _slow(view: View) -> bool:
     if view.verdict.state == "moving" and _surely_fast(view):
         return False
     slow = well = 0
-    for seen in (view, *earlier_views(view, STEPS)):
-        if seen.verdict.state in SLOW:
+    earlier = earlier_verdicts(view.batch, view.settings)
+    for seen in (view.verdict, *(verdict for _, verdict in earlier)):
+        if seen.state in SLOW:
             slow, well = slow + 1, 0
-        elif seen.verdict.state == "moving":
+        elif seen.state == "moving":
             slow, well = 0, well + 1
         if slow == 2 or well == 3:
             return slow == 2
@@ -78,7 +78,8 @@ def _finding(view: View, latest: Reading) -> Finding:
         Severity.WATCH,
         f"Slow: about {max(0.0, verdict.fall or 0.0):.1f} points a day over the last"
         f" {verdict.window_days or 0:.0f} days, at {words.gravity(view, latest.sg)} on"
-        f" {words.date(view, latest.at)}, with {words.points(verdict.points_to_go or 0.0)} or more to go.{warmth}",
+        f" {words.date(view, latest.at)}, {words.points(verdict.points_to_go or 0.0)} above"
+        f" {words.gravity(view, verdict.least_end or 1.0)}, where its yeast should come at least.{warmth}",
         why="A slow ferment often comes before a stalled one, and is easier to mend.",
         do=(
             "Bring the must to the middle of the yeast's range, slowly, and swirl it gently once a day.",

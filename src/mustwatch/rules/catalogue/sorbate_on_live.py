@@ -25,8 +25,7 @@ from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading
-from mustwatch.judgement.facts import fed_at, readings_until
-from mustwatch.judgement.window import SIGNIFICANT_POINTS
+from mustwatch.cellar.rest import SIGNIFICANT_POINTS, fed_at, readings_until
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity

@@ -29,15 +29,13 @@ Source
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, Reading
-from mustwatch.judgement.ending import ending_of
-from mustwatch.judgement.verdict import Verdict
-from mustwatch.judgement.window import ONE_SIDED, SIGNIFICANT_POINTS
+from mustwatch.cellar.ending import STALL_ABOVE
+from mustwatch.judgement.motion import STALL_FALL
+from mustwatch.judgement.state import HOLD_MARGIN, Verdict
+from mustwatch.judgement.window import ONE_SIDED
 from mustwatch.rules import words
-from mustwatch.rules.evidence.looking_back import earlier_views
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
 from mustwatch.rules.view import View, look_in
@@ -47,9 +45,9 @@ RULE = Rule(
     severity=Severity.TODAY,
     stages=FERMENTING_STAGES | {"ageing"},
     thresholds={
-        "fall": Threshold(1.0, 0.3, 2.0, "points a day", "a fall surely slower than this is none"),
-        "above": Threshold(10.0, 5.0, 30.0, "points", "so far above the expected end it counts as a stall"),
-        "margin": Threshold(0.5, 0.1, 2.0, "points a day", "so much faster a fall ends the finding"),
+        "fall": Threshold(STALL_FALL, 0.3, 2.0, "points a day", "a fall surely slower than this is none"),
+        "above": Threshold(STALL_ABOVE, 5.0, 30.0, "points", "so far above the least end it counts as a stall"),
+        "margin": Threshold(HOLD_MARGIN, 0.1, 2.0, "points a day", "so much faster a fall ends the finding"),
     },
     explains=(
         "sluggish",
@@ -63,76 +61,30 @@ RULE = Rule(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Stall:
-    """A standstill that no later reading has broken. confirmed: readings on two days in a row said so."""
-
-    confirmed: bool
-    since: datetime | None
-    verdict: Verdict
-
-
 def check(view: View) -> Iterable[Finding]:
-    """A finding when the ferment stands still too high."""
-    stall, latest = stall_of(view), view.batch.latest
-    if stall is not None and latest is not None:
-        yield _finding(view, stall, latest)
+    """A finding when the ferment stands still too high; one that was found stays until a reading shows a true fall."""
+    latest = view.batch.latest
+    if view.verdict.state == "stalled" and latest is not None:
+        yield _finding(view, latest)
 
 
-def stall_of(view: View) -> Stall | None:
-    """The standstill of a batch, or None; one that was found is held until a reading shows a true fall."""
-    now = view.verdict
-    if now.state == "stalled" and now.confirmed:
-        return Stall(True, now.since, now)
-    if now.state != "stalled" and not _holds(view):
-        return None
-    found = [view] if now.state == "stalled" else []
-    for earlier in earlier_views(view):
-        if earlier.verdict.state == "stalled":
-            found.append(earlier)
-        elif not _holds(earlier):
-            break
-    if not found or _fallen_since(view, found[0]):
-        return None
-    confirmed = any(each.verdict.confirmed for each in found)
-    return Stall(confirmed, found[-1].verdict.since, found[0].verdict)
-
-
-def _fallen_since(view: View, stalled: View) -> bool:
-    """Whether the last two readings both lie truly below the one at which it was found standing still."""
-    level = stalled.batch.latest
-    last = view.batch.good_readings[-2:]
-    return level is not None and all(level.points - reading.points > SIGNIFICANT_POINTS for reading in last)
-
-
-def _holds(view: View) -> bool:
-    """Whether a verdict that is no stall itself still does not break one."""
-    verdict = view.verdict
-    if verdict.state not in ("undecided", "sluggish", "moving", "stable") or verdict.fall is None:
-        return False
-    if _above(view) < RULE.number(view, "above") / 2:
-        return False
-    doubt = ONE_SIDED * (verdict.fall_error or 0.0)
-    truly_falls = verdict.fall - doubt > 0
-    return not truly_falls or verdict.fall + doubt < RULE.number(view, "fall") + RULE.number(view, "margin")
-
-
-def _finding(view: View, stall: Stall, latest: Reading) -> Finding:
+def _finding(view: View, latest: Reading) -> Finding:
     batch, verdict = view.batch, view.verdict
-    severity = Severity.TODAY if stall.confirmed else Severity.WATCH
-    since = f" since {words.date(view, stall.since)}" if stall.since else ""
+    severity = Severity.TODAY if verdict.confirmed else Severity.WATCH
+    since = f" since {words.date(view, verdict.since)}" if verdict.since else ""
     return RULE.found(
         view,
         severity,
-        f"Stands still{since}: {_fall_in_words(stall.verdict)}. It read"
-        f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)}, {words.points(_above(view))} above"
-        f" {words.gravity(view, _stop(view))}, where its yeast should have come at least.",
+        f"Stands still{since}: {_fall_in_words(verdict)}. It read"
+        f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)},"
+        f" {words.points(verdict.points_to_go or 0.0)} above {words.gravity(view, verdict.least_end or 1.0)},"
+        " where its yeast should have come at least.",
         why="A ferment that stands still gets harder to move with every day, and what sugar is left can start again"
         " later, in the bottle.",
-        do=_advice(view, stall),
+        do=_advice(view),
         clears_when="two readings lie three points lower, or they show a fair fall.",
-        evidence=stall.verdict.evidence,
-        since=stall.since,
+        evidence=verdict.evidence,
+        since=verdict.since,
         missing=(*verdict.missing, *_missing(batch)),
         look_again=look_in(view, 1),
         action=("log", ""),
@@ -146,23 +98,12 @@ def _fall_in_words(verdict: Verdict) -> str:
     return f"{how} over {verdict.window_days or 0:.0f} days, give or take {doubt:.1f} points a day"
 
 
-def _stop(view: View) -> float:
-    """The gravity at which a yeast of the upper tolerance would have stopped."""
-    return ending_of(view.batch).stop or 1.0
-
-
-def _above(view: View) -> float:
-    """Points that the last reading stands above that."""
-    latest = view.batch.latest
-    return 0.0 if latest is None else max(0.0, (latest.sg - _stop(view)) * 1000)
-
-
-def _advice(view: View, stall: Stall) -> tuple[str, ...]:
+def _advice(view: View) -> tuple[str, ...]:
     steps = [_temperature_step(view)]
     if view.batch.latest_measure("ph") is None:
         steps.append("Measure its pH; below 3.2 the acid may be what holds it.")
     steps.append("Rouse the lees gently and read it daily for five days. Do not rack it, and do not just add yeast.")
-    if not stall.confirmed:
+    if not view.verdict.confirmed:
         steps.insert(0, "Read it again on another day: one more reading decides.")
     return tuple(steps)
 

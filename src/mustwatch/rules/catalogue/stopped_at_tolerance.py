@@ -21,7 +21,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import DRY_SG, resting, stabilised
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
@@ -40,18 +39,18 @@ def check(view: View) -> Iterable[Finding]:
     batch, verdict = view.batch, view.verdict
     if batch.yeast is None or verdict.made_alcohol is None or verdict.state in ("moving", "stalled", "lag"):
         return
-    if verdict.made_alcohol[1] < batch.yeast.tolerance_low - 1:
+    if verdict.made_alcohol.high < batch.yeast.tolerance_low - 1:
         return
-    rest = resting(batch)
-    if rest.days < RULE.number(view, "days") or (rest.sg or 1.0) <= DRY_SG + 0.001 or stabilised(batch):
+    rest, proof = verdict.rest, verdict.proof
+    if rest.days < RULE.number(view, "days") or proof.dry or proof.protection.holds:
         return
     last = rest.readings[-1]
-    low, high = verdict.made_alcohol
+    made = verdict.made_alcohol
     yield RULE.found(
         view,
         Severity.NOTE,
-        f"At rest at {words.gravity(view, last.sg)} for {words.span(rest.days)}, with about {low:.0f} to {high:.0f} %"
-        f" of alcohol; its yeast is said to bear {batch.yeast.tolerance_low:.0f} to"
+        f"At rest at {words.gravity(view, last.sg)} for {words.span(rest.days)}, with about {made.low:.0f} to"
+        f" {made.high:.0f} % of alcohol; its yeast is said to bear {batch.yeast.tolerance_low:.0f} to"
         f" {batch.yeast.tolerance_high:.0f} %.",
         why="It is no stall, and not safe to close either: such yeast starts again after warmth or racking.",
         do=("Decide: stabilise it to keep it sweet, or leave it under its airlock.", "Do not bottle it as it is."),

@@ -28,9 +28,8 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Measure
+from mustwatch.cellar.rest import READS_DRY_SG
 from mustwatch.judgement.doses import sulfites, total, unknown
-from mustwatch.judgement.facts import DRY_SG, fed_at
-from mustwatch.judgement.rest import SETTLED_DAYS, rest_of
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
@@ -51,7 +50,7 @@ def check(view: View) -> Iterable[Finding]:
     batch = view.batch
     measured = batch.latest_measure("free_so2_mg_l")
     doses = sulfites(batch, view.now - timedelta(days=KEPT_DAYS))
-    if not (measured or doses) or rest_of(batch.good_readings, fed_at(batch)).days < SETTLED_DAYS:
+    if not (measured or doses) or not view.verdict.at_rest:
         return
     source = measured.id if measured is not None else doses[-1].event.id
     acidities = _acidities(view)
@@ -81,8 +80,7 @@ def _asked(view: View, ph: float) -> float:
     """Free SO2 that this batch should have at a pH, mg/L."""
     from mustwatch.trade.sulfite import MOLECULAR_MG_PER_L, free_so2_needed
 
-    latest = view.batch.latest
-    sweet = latest is not None and latest.sg > DRY_SG + 0.003
+    sweet = (view.verdict.rest.sg or 0.0) > READS_DRY_SG
     return free_so2_needed(min(5.0, max(2.5, ph)), MOLECULAR_MG_PER_L["sweet" if sweet else "dry"])
 
 

@@ -26,8 +26,8 @@ from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.course import SUGARS
-from mustwatch.judgement.facts import fed_at, readings_until, stabilised
-from mustwatch.judgement.rest import SETTLED_DAYS, rest_of
+from mustwatch.cellar.rest import WEEK_DAYS, fed_at, readings_until, rest_of
+from mustwatch.judgement.proof import proof_of
 from mustwatch.ledger.events import Added
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
@@ -61,14 +61,14 @@ def check(view: View) -> Iterable[Finding]:
 
 
 def _was_at_rest(batch: Batch, at: datetime) -> bool:
-    if stabilised(batch, at) is not None:
+    if proof_of(batch, at).protection.at is not None:
         return True
     before = at - timedelta(seconds=1)
     # Honey may go in by several spoons: what went in within a day before is the same sweetening.
     earlier = fed_at(batch, before)
     if earlier is not None and at - earlier < timedelta(days=2):
         return _was_at_rest(batch, earlier)
-    return rest_of(readings_until(batch, at), earlier).days >= SETTLED_DAYS
+    return rest_of(readings_until(batch, at), earlier).lasts(WEEK_DAYS)
 
 
 def _finding(view: View, fed: Added) -> Finding:

@@ -22,7 +22,6 @@ from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Temperature
-from mustwatch.judgement.facts import at_rest
 from mustwatch.rules import words
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
@@ -44,7 +43,7 @@ def check(view: View) -> Iterable[Finding]:
     temperatures = view.batch.temperatures
     if len(temperatures) < 4 or view.now - temperatures[-1].at > WINDOW:
         return
-    if at_rest(view.batch):
+    if view.verdict.at_rest:
         return
     recent = [t for t in temperatures[-40:] if not t.of_air and view.now - t.at <= WINDOW]
     ends = _swing(recent, RULE.number(view, "swing"))

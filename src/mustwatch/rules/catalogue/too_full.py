@@ -20,8 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mustwatch.judgement.facts import fruit_in_since
 from mustwatch.rules import words
+from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.rule import Rule, Threshold
 from mustwatch.rules.view import View, look_in

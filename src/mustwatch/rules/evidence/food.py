@@ -1,14 +1,15 @@
-"""The food a batch was given: nitrogen in mg a litre, and how far the sugar had gone when it was given."""
+"""How far the sugar has gone, and the food a batch was given: nitrogen in mg a litre."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
-from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.batch import Batch, Reading
+from mustwatch.cellar.rest import readings_until
 from mustwatch.entry.substance import DAP_MG_PER_G
 from mustwatch.judgement.doses import volume_at
-from mustwatch.judgement.facts import share_left_for_sure
 from mustwatch.ledger.events import Added
 
 
@@ -54,6 +55,21 @@ def unknown_doses(doses: Sequence[Feeding]) -> tuple[str, ...]:
             lacking = "mass" if not dose.event.g else "nitrogen content, or the volume it went into"
             missing.append(f"the {lacking} of the food given on {dose.event.at:%Y-%m-%d}")
     return tuple(dict.fromkeys(missing))
+
+
+def share_left(batch: Batch, reading: Reading | None) -> float | None:
+    """Gravity points at a reading as a share of those at the start; None when either is not known."""
+    start = batch.whole_start_sg
+    if reading is None or start is None or start <= 1.005:
+        return None
+    return reading.points / ((start - 1) * 1000)
+
+
+def share_left_for_sure(batch: Batch, at: datetime | None = None) -> float | None:
+    """The larger share of the last two readings up to a time: what two readings agree to have been left."""
+    readings = batch.good_readings if at is None else readings_until(batch, at)
+    shares = [share for reading in readings[-2:] if (share := share_left(batch, reading)) is not None]
+    return max(shares) if len(shares) == 2 else None
 
 
 def only_honey(batch: Batch) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.verdict import Verdict
+from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells, visible
 from mustwatch.said.dates import age, ago, day
@@ -21,7 +21,7 @@ STATES = {
     "lag": "no sign of fermentation yet",
     "moving": "falling",
     "sluggish": "sluggish, falling",
-    "stalled": "stalled: standing still above its expected end",
+    "stalled": "stalled: standing still above its least end",
     "undecided": "undecided: the readings do not tell yet",
     "stable": "stable, which is not yet finished",
     "finished": "finished, as far as readings show",
@@ -80,7 +80,7 @@ def _is_safe_closure(batch: Batch, verdict: Verdict | None) -> bool:
     """Whether the closure needs no alarm here; what is not known is never safe."""
     if batch.closing.kind is None:
         return False
-    return batch.closing.vented or (verdict is not None and verdict.state in ("stable", "finished"))
+    return batch.closing.vented or (verdict is not None and verdict.proof.safe)
 
 
 def _stage(batch: Batch, now: datetime) -> str:
@@ -133,18 +133,16 @@ def _alcohol(batch: Batch, verdict: Verdict | None) -> str:
     made = verdict.made_alcohol if verdict else None
     if made is None:
         return f"NOT KNOWN: {why_no_alcohol(batch)}"
-    low, high = made
-    if high < 0.3:
+    if made.high < 0.3:
         return "none to speak of yet"
-    about = f"about {low:.1f}" if high - low < 0.15 else f"about {low:.1f}-{high:.1f}"
+    about = f"about {made.low:.1f}" if made.high - made.low < 0.15 else f"about {made.low:.1f}-{made.high:.1f}"
     return f"{about} % vol" + ("" if batch.start else ", from an estimated start")
 
 
 def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
-    if verdict is None or verdict.expected_end is None or not batch.active:
+    if verdict is None or verdict.least_end is None or not batch.active:
         return ""
-    low, high = (gravity(sg, settings) for sg in verdict.expected_end)
-    return low if low == high else f"{low}-{high}"
+    return f"should come to {gravity(verdict.least_end, settings)} at least"
 
 
 def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:

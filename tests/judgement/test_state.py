@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from fermenting import SETTINGS, day, event, fermenting, honey, racked, sorbate
 
-from mustwatch.judgement.judgement import judge
+from mustwatch.judgement.state import judge, judge_afresh
 from mustwatch.ledger.events import Pitched
 
 FLAT = [(0, 1.110), (3, 1.080), (6, 1.060), (9, 1.060), (12, 1.059)]
@@ -108,7 +108,7 @@ def test_sugar_after_the_last_reading_undoes_a_rest():
     assert _verdict(readings).state == "finished"
     fed = _verdict(readings, until=31, extra=[honey(30.5)])
     assert fed.state == "undecided"
-    assert fed.rest.fed_since
+    assert not fed.rest.readings
 
 
 def test_racking_does_not_undo_a_rest():
@@ -152,7 +152,7 @@ def test_what_is_strong_needs_two_weeks():
     """Above 14 % vol a slow tail hides for longer."""
     readings = [(0, 1.125), (8, 1.050), (20, 0.998), (28, 0.998)]
     verdict = _verdict(readings, tolerance=18.0, yeast_class="sparkling")
-    assert verdict.rest_needed == 14
+    assert verdict.needed.days == 14
     assert verdict.state == "undecided"
     assert verdict.decide_on == day(34)
 
@@ -168,7 +168,7 @@ def test_without_a_start_gravity_a_stand_is_undecided_or_stable_and_says_what_is
     verdict = _verdict([(20, 1.090), (30, 1.090), (60, 1.090)])
     assert verdict.state == "stable"
     assert "start gravity" in verdict.missing
-    assert verdict.expected_end is None
+    assert verdict.least_end is None
 
 
 def test_an_old_reading_of_a_moving_batch_tells_nothing_of_today():
@@ -205,7 +205,7 @@ RUNS = 300
 
 
 def _share_declared(days, fall):
-    """How often readings of a steady fall, two weeks after pitching, are called a stall."""
+    """How often one look at readings of a steady fall, two weeks after pitching, calls them a stall."""
     chance = random.Random(f"{days}{fall}")
     base = fermenting([(0, 1.110), (14, 1.060)])
     start, sample = base.readings
@@ -217,7 +217,7 @@ def _share_declared(days, fall):
         ]
         readings = (start, *taken)
         batch = replace(base, readings=readings, stretches=(replace(base.stretches[0], readings=readings),))
-        declared += judge(batch, SETTINGS, day(14 + days[-1])).state == "stalled"
+        declared += judge_afresh(batch, SETTINGS, day(14 + days[-1])).state == "stalled"
     return declared / RUNS
 
 

@@ -5,21 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from mustwatch.cellar.batch import Batch, Reading
+from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.lives import WOKEN_BY
+from mustwatch.cellar.rest import READS_DRY_SG, SIGNIFICANT_POINTS, fed_at, readings_until, woken_at
 from mustwatch.judgement.doses import volume_at
-from mustwatch.judgement.facts import (
-    READS_DRY_SG,
-    Stabilising,
-    days_needed,
-    fed_at,
-    good_readings,
-    readings_until,
-    stabilised,
-    woken_at,
-)
-from mustwatch.judgement.rest import Rest, rest_of
-from mustwatch.judgement.window import SIGNIFICANT_POINTS
+from mustwatch.judgement.proof import Proof, proof_of
 from mustwatch.ledger.events import Added, Bottled, Event
 
 STEADY_DAYS = 14.0
@@ -31,23 +21,20 @@ MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is 
 class AtBottling:
     """One bottling and what was proven then.
 
-    rest: readings that agree up to it, since sugar, yeast or another must last went in; last: the last reading up to
-    it; woken_by: the sugar, yeast or must that no reading followed, or sugar or yeast that was written down only
-    after the bottling;
-    guarded: stabilised by then; needed: days of agreement that this batch needs.
+    proof: by the readings up to it, since sugar, yeast, water or another must last went in; last: the last reading up
+    to it; woken_by: what went in so that no reading followed, or sugar or yeast that was written down only after the
+    bottling.
     """
 
     event: Bottled
-    rest: Rest
+    proof: Proof
     last: Reading | None
     woken_by: Event | None
-    guarded: Stabilising | None
-    needed: float
 
     @property
     def sg(self) -> float | None:
         """The gravity bottled: the middle of the readings that agree, else the last one; None when it is not known."""
-        return self.rest.sg if self.last is None or self.rest.readings else self.last.sg
+        return self.proof.sg
 
     @property
     def sweet(self) -> bool | None:
@@ -59,7 +46,12 @@ class AtBottling:
     @property
     def steady(self) -> bool:
         """Whether the readings had agreed long enough."""
-        return self.woken_by is None and self.rest.days >= self.needed - 0.25
+        return self.woken_by is None and self.proof.steady
+
+    @property
+    def safe(self) -> bool:
+        """Whether nothing in it can ferment, as far as was proven: steady, and dry or protected."""
+        return self.steady and (self.sweet is False or self.proof.protection.holds)
 
     @property
     def primed(self) -> bool:
@@ -70,9 +62,10 @@ class AtBottling:
     def evidence(self) -> tuple[str, ...]:
         """Ids of what tells how it was bottled: readings that agree, the last one, what woke it, the bottling."""
         others = (self.last, self.woken_by, self.event)
-        return (*self.rest.ids, *(told.id for told in others if told is not None))
+        return (*self.proof.rest.ids, *(told.id for told in others if told is not None))
 
 
+@per_batch
 def at_bottlings(batch: Batch) -> tuple[AtBottling, ...]:
     """What is known of each bottling, oldest first; nothing when no bottle is left.
 
@@ -92,26 +85,19 @@ def at_bottling(batch: Batch) -> AtBottling | None:
 
 def _at(batch: Batch, event: Bottled) -> AtBottling:
     readings = readings_until(batch, event.at)
-    woken = woken_at(batch, event.at)
     last = readings[-1] if readings else None
     # Never read at all is another cause than read and then woken.
-    since = woken if last is not None else fed_at(batch, event.at)
+    since = woken_at(batch, event.at) if last is not None else fed_at(batch, event.at)
     woken_by = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
     if event is batch.bottlings[-1]:
         woken_by = woken_by or _woken_after(batch, event)
-    return AtBottling(
-        event=event,
-        rest=rest_of(readings, woken),
-        last=last,
-        woken_by=woken_by,
-        guarded=stabilised(batch, event.at),
-        needed=days_needed(batch, last) if last else 14.0,
-    )
+    return AtBottling(event, proof_of(batch, event.at), last, woken_by)
 
 
 def _woke(batch: Batch, at: datetime) -> Event | None:
     woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
-    return next((event for event in woken if not isinstance(event, Added) or event.category in WOKEN_BY), None)
+    woken_by = WOKEN_BY | {"water"}
+    return next((event for event in woken if not isinstance(event, Added) or event.category in woken_by), None)
 
 
 def _woken_after(batch: Batch, event: Bottled) -> Event | None:
@@ -136,7 +122,7 @@ def glass(event: Bottled) -> bool:
 def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAYS) -> bool:
     """Whether a reading from an opened bottle, so many days or more after bottling, shows no fall."""
     since = bottled.event.at + timedelta(days=days)
-    later = [reading for reading in good_readings(batch) if reading.at >= since]
+    later = [reading for reading in batch.good_readings if reading.at >= since]
     if not later or bottled.last is None or bottled.woken_by is not None:
         return False
     return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS

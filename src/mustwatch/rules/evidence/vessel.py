@@ -1,0 +1,39 @@
+"""What a batch lies in, and the fruit that lies in it."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from mustwatch.cellar.batch import Batch, per_batch
+from mustwatch.entry.substance import kind_of
+from mustwatch.ledger.events import Added, Mixed, Racked, Removed
+
+NOT_OF_GLASS = re.compile(
+    r"\b(bucket|pail|barrel|cask|keg|drum|tank|pot|kettle|crock|steel|stainless|plastic|pet|oak|wood\w*)s?\b", re.I
+)
+
+
+def in_glass(batch: Batch) -> bool:
+    """Whether it lies in glass; a vessel whose kind is not recorded, or not known here, counts as glass."""
+    kind = batch.vessel_kind
+    return kind is None or "glass" in kind.lower() or NOT_OF_GLASS.search(kind) is None
+
+
+@per_batch
+def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
+    """(since when, event id) of the oldest fruit still in the vessel; None when there is none.
+
+    Fruit leaves when it is removed or when the batch is racked.
+    """
+    first: tuple[datetime, str] | None = None
+    # Kinds have no kinds under them; `isinstance` of such a model is many times slower over a long story.
+    for event in batch.story:
+        if type(event) is Mixed:
+            if any(part.category == "fruit" for part in event.ingredients):
+                first = (event.at, event.id)
+        elif type(event) is Racked or (type(event) is Removed and kind_of(event.what)[0] not in ("oak", "spice")):
+            first = None
+        elif type(event) is Added and event.category == "fruit" and first is None:
+            first = (event.at, event.id)
+    return first
