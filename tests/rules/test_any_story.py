@@ -132,7 +132,7 @@ def test_no_story_breaks_the_rules(events, days):
     known = {event.id for event in events}
     for finding in found:
         json.dumps(as_keys(finding), allow_nan=False)
-        assert all(len(line) <= 80 for line in lines_of(finding))
-        assert all(line.isprintable() for line in lines_of(finding))
+        assert all(len(line) <= 80 for line in lines_of(finding, now))
+        assert all(line.isprintable() for line in lines_of(finding, now))
         assert set(finding.evidence) <= known
         assert "nan" not in finding.says and "None" not in finding.says
