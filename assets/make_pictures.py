@@ -24,21 +24,20 @@ async def pictured(target: Path, tag: str, unsent: Path) -> None:
     from mustwatch.commands.context import Context
     from mustwatch.screens.app import RoundApp
     from mustwatch.screens.look import Look
-    from mustwatch.screens.round.batch_list import BatchList
-    from mustwatch.screens.round.frame import frame_of
+    from mustwatch.screens.unsent import Unsent
 
     context = Context(ROOT / "sample_cellar", None, lambda: datetime.now().astimezone())
     look = Look(context, context.settings)
-    app = RoundApp(lambda: frame_of(look, SIZE[0]), lambda: look, context.cellar, unsent=unsent)
+    app = RoundApp(look, Unsent(context.cellar, unsent))
     async with app.run_test(size=SIZE) as pilot:
         while not app.screen.query("#when"):
             await pilot.pause(0.05)
         await pilot.pause(2.0)
-        rounds = app.screen.query_one(BatchList)
-        while rounds.tag != tag:
-            before = rounds.tag
+        shown = app.screen.shown
+        while shown.tag != tag:
+            before = shown.tag
             await pilot.press("down")
-            if rounds.tag == before:
+            if shown.tag == before:
                 raise SystemExit(f"{tag} is not in the list")
         await pilot.pause(1.0)
         picture = app.export_screenshot(title="mustwatch")

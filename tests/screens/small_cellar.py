@@ -12,9 +12,8 @@ from mustwatch.ledger.events import Event, draft, stamped
 from mustwatch.ledger.store import Ledger
 from mustwatch.screens.app import RoundApp
 from mustwatch.screens.look import Look
-from mustwatch.screens.round.batch_list import BatchList
-from mustwatch.screens.round.frame import frame_of
 from mustwatch.screens.round.reading_form import ReadingForm
+from mustwatch.screens.unsent import Unsent
 
 NOW = datetime(2026, 5, 14, 18, 30, tzinfo=timezone(timedelta(hours=2)))
 SIZES = ((80, 24), (120, 36))
@@ -64,11 +63,15 @@ def made(path: Path, events: list, settings: str = '[cellar]\nname = "Under the 
     return path
 
 
+def looked(path: Path, *, now: datetime | None = None, clock: Callable[[], datetime] = lambda: NOW) -> Look:
+    """A look at a cellar."""
+    context = Context(path, now, clock)
+    return Look(context, context.settings)
+
+
 def opened(path: Path, *, now: datetime | None = None, clock: Callable[[], datetime] = lambda: NOW) -> RoundApp:
     """The round on a cellar, not yet running; its unsent entries are kept beside the cellar."""
-    context = Context(path, now, clock)
-    look = Look(context, context.settings)
-    return RoundApp(lambda: frame_of(look, 80), lambda: look, path, unsent=path.parent / "unsent.json")
+    return RoundApp(looked(path, now=now, clock=clock), Unsent(path, path.parent / "unsent.json"))
 
 
 def played(app: RoundApp, play: Callable[..., Awaitable[None]], size: tuple[int, int] = (80, 24)) -> None:
@@ -78,7 +81,7 @@ def played(app: RoundApp, play: Callable[..., Awaitable[None]], size: tuple[int,
         async with app.run_test(size=size) as pilot:
             for _ in range(100):
                 await pilot.pause(0.02)
-                if app.screen.query("#when") and app.screen._taken is not None:
+                if app.screen.query("#when"):
                     break
             await pilot.pause()
             await play(pilot)
@@ -107,7 +110,7 @@ def whole(app: RoundApp) -> str:
 
 def here(app: RoundApp) -> str | None:
     """The tag under the cursor."""
-    return app.screen_stack[0].query_one(BatchList).tag
+    return app.screen_stack[0].shown.tag
 
 
 def form(app: RoundApp) -> ReadingForm:

@@ -11,7 +11,7 @@ from mustwatch.rules.normal import NORMAL_PAGES
 from mustwatch.screens.explain import normal_lines, rule_lines
 from mustwatch.screens.help import keys_lines
 from mustwatch.screens.ink import text_of
-from mustwatch.screens.paper import Paper, PaperText
+from mustwatch.screens.paper import Paper
 
 NARROW_SIZES = ((80, 24), (60, 24))
 FERMENTING = [1.100, 1.085, 1.070, 1.055]
@@ -33,13 +33,13 @@ def test_no_line_of_a_rules_page_is_wider_than_its_pane(tmp_path, size):
         if not isinstance(app.screen, Paper):
             await pilot.press("1")
             await pilot.pause()
-        paper = app.screen.query_one(PaperText)
+        paper = app.screen.query_one("#paper")
         assert paper.size.width == size[0] - 4
         assert size[0] - 24 < widest(paper.lines) <= paper.size.width
         assert text_of(paper.lines).startswith("sealed-while-alive")
         await pilot.press("escape", "question_mark")
         await pilot.pause()
-        keys = app.screen.query_one(PaperText)
+        keys = app.screen.query_one("#paper")
         assert widest(keys.lines) <= keys.size.width
         assert "In the list" in whole(app)
 
@@ -67,7 +67,7 @@ def test_a_page_is_wrapped_anew_when_the_window_changes(tmp_path):
         await pilot.pause()
         await pilot.resize_terminal(60, 24)
         await pilot.pause()
-        paper = app.screen.query_one(PaperText)
+        paper = app.screen.query_one("#paper")
         assert widest(paper.lines) <= paper.size.width == 56
 
     played(app, play, (120, 36))

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from screens.small_cellar import NOW, ago, made, usual
+from screens.small_cellar import ago, looked, made, usual
 
-from mustwatch.commands.context import Context
 from mustwatch.ledger.events import draft, parse
 from mustwatch.screens.ink import text_of
-from mustwatch.screens.look import Look
-from mustwatch.screens.round.opening import opening_lines
+from mustwatch.screens.round.sections import opening_sections
 
 
 def look_at(tmp_path, *more):
     """A look at the small cellar with more entries in it."""
-    shell = Context(made(tmp_path / "cellar", [*usual(), *more]), None, lambda: NOW)
-    return Look(shell, shell.settings)
+    return looked(made(tmp_path / "cellar", [*usual(), *more]))
 
 
 def opening(look, tag):
     """What the pane of a batch opens with, as one line of text."""
-    return " ".join(text_of(opening_lines(look, look.batch(tag), 70)).split())
+    lines = [line for _, body in opening_sections(look, look.batch(tag), 70) for line in body]
+    return " ".join(text_of(lines).split())
 
 
 def test_a_correction_that_changes_nothing_is_in_the_top_line_and_with_its_batch(tmp_path):

@@ -1,52 +1,63 @@
-"""How the round starts: little is loaded for the first frame, and the look is taken elsewhere."""
+"""How the round starts: nothing is loaded that the first frame can do without."""
 
-import os
 import subprocess
 import sys
 
-import pytest
-from screens.small_cellar import made, opened, usual
+from screens.small_cellar import made, opened, played, usual
 
-from mustwatch.screens.ahead import LookRefused, begun
+from mustwatch.screens.round import detail
+from mustwatch.screens.round.sections import opening_sections
+
+FIRST_FRAME = """
+import asyncio, sys
+from datetime import datetime
+from pathlib import Path
+from mustwatch.commands.context import Context
 from mustwatch.screens.look import Look
-from mustwatch.screens.round.frame import frame_of, from_json, to_json
+context = Context(Path(sys.argv[1]), None, lambda: datetime.now().astimezone())
+look = Look(context, context.settings)
+assert not {"textual", "rich"} & set(sys.modules)
+from mustwatch.screens.app import RoundApp
+from mustwatch.screens.round.screen import RoundScreen
+from mustwatch.screens.unsent import Unsent
+drawn = []
+RoundScreen._complete = lambda self: drawn.append(self)
+async def run():
+    async with RoundApp(look, Unsent(Path(sys.argv[1]), Path(sys.argv[1]) / "unsent.json")).run_test() as pilot:
+        while not drawn:
+            await pilot.pause(0.01)
+asyncio.run(run())
+print(" ".join(sys.modules))
+"""
+LATER = ("screens.bench", "screens.forms", "screens.help", "screens.explain", "screens.round.story",
+         "screens.round.course", "screens.round.fields", "deeds", "judgement.forecast", "calculators")  # fmt: skip
 
 
-def loaded(statement: str) -> set[str]:
-    """The names of the modules loaded by a statement in a fresh interpreter."""
-    code = f"import sys; {statement}; print(' '.join(sys.modules))"
-    return set(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split())
+def test_the_first_frame_waits_for_nothing_it_does_not_show(tmp_path):
+    """Each module takes its time to load, and much of it on a small machine."""
+    cellar = made(tmp_path / "cellar", usual())
+    command = [sys.executable, "-c", FIRST_FRAME, str(cellar)]
+    ran = subprocess.run(command, capture_output=True, text=True, check=True)
+    loaded = ran.stdout.split()
+    assert "mustwatch.screens.round.screen" in loaded
+    assert [name for name in loaded if name.startswith(tuple(f"mustwatch.{part}" for part in LATER))] == []
 
 
-def test_the_screens_load_without_the_rules_and_the_look_without_the_screens():
-    """The two halves of the start share nothing but the frame."""
-    screens = loaded("import mustwatch.screens.app")
-    assert not {"pydantic", "mustwatch.rules", "mustwatch.ledger.store"} & screens
-    assert not {"textual", "rich"} & loaded("import mustwatch.screens.round.frame, mustwatch.screens.look")
-
-
-def test_a_frame_survives_the_way_between_processes(tmp_path):
-    """Tuples, times and all."""
+def test_the_first_frame_is_wrapped_once_to_the_width_it_is_shown_in(tmp_path, monkeypatch):
+    """Text that jumps to other lines once the screen is there has to be read twice."""
     app = opened(made(tmp_path / "cellar", usual()))
-    look = app.take_look()
-    assert isinstance(look, Look)
-    frame = frame_of(look, 80)
-    assert from_json(to_json(frame)) == frame
-    assert frame.rows[0].tag == "sealed-1" and frame.detail
+    widths: list[int] = []
 
+    def watched(look, batch, width):
+        widths.append(width)
+        return opening_sections(look, batch, width)
 
-@pytest.mark.skipif(not hasattr(os, "fork") or (os.cpu_count() or 1) < 2, reason="nothing is gained here by forking")
-def test_a_look_taken_elsewhere_comes_back_or_says_why_not():
-    """A refusal keeps its words; a fault leaves the parent to look for itself."""
-    assert begun(lambda: "föhn", ValueError).text() == "föhn"
+    monkeypatch.setattr(detail, "opening_sections", watched)
 
-    def refuse():
-        raise ValueError("no cellar here")
+    async def play(pilot):
+        assert set(widths) == {app.screen.query_one("#detail").size.width}
 
-    with pytest.raises(LookRefused, match="no cellar here"):
-        begun(refuse, ValueError).text()
-    with pytest.raises(LookRefused, match="^$"):
-        begun(lambda: 1 / 0, ValueError).text()
+    played(app, play)
 
 
 def test_without_a_terminal_the_round_refuses_in_one_line(tmp_path):

@@ -6,9 +6,7 @@ import asyncio
 import os
 import signal
 import threading
-from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.binding import Binding
@@ -16,12 +14,11 @@ from textual.theme import BUILTIN_THEMES
 
 from mustwatch.said.terminal import is_ascii
 from mustwatch.screens.keys_in_order import KeysInOrder
-from mustwatch.screens.round.frame import Frame
 from mustwatch.screens.round.screen import RoundScreen
-from mustwatch.screens.unsent import Fields, keep, load, unsent_path
 
 if TYPE_CHECKING:
     from mustwatch.screens.look import Look
+    from mustwatch.screens.unsent import Unsent
 
 SECONDS_TO_LEAVE = 3.0
 
@@ -42,35 +39,20 @@ class RoundApp(KeysInOrder):
         Binding("ctrl+c", "leave", show=False, priority=True),
         Binding("ctrl+q", "leave", show=False, priority=True),
         Binding("ctrl+z", "suspend_process", show=False, priority=True),
+        Binding("question_mark,f1", "keys", show=False),
     ]
 
-    def __init__(
-        self, first: Callable[[], Frame], take_look: Callable[[], Look], cellar: Path, unsent: Path | None = None
-    ) -> None:
+    def __init__(self, look: Look, unsent: Unsent) -> None:
         super().__init__(ansi_color=True)
         self.register_theme(OWN_COLOURS)
         self.theme = OWN_COLOURS.name
-        self._first = first
-        self.refusal: Exception | None = None
-        self.take_look = take_look
-        self.cellar = cellar
-        self.unsent = unsent or unsent_path()
+        self.look, self.unsent = look, unsent
         self.ascii_only = is_ascii(os.environ)
         self.set_class(self.ascii_only, "-ascii")
-        self.drafts: dict[str, Fields] = load(self.unsent, cellar)
 
     def get_default_screen(self) -> RoundScreen:
         """The round is the first screen."""
-        return RoundScreen(self.first_frame, self.take_look, self.drafts)
-
-    def first_frame(self) -> Frame | None:
-        """The first frame, or None when the cellar cannot be looked at: the program ends, and says why."""
-        try:
-            return self._first()
-        except Exception as error:
-            self.refusal = error
-            self.exit()
-            return None
+        return RoundScreen(self.look, self.unsent)
 
     def on_mount(self) -> None:
         """Listens for the signals that end a program."""
@@ -79,33 +61,24 @@ class RoundApp(KeysInOrder):
             for number in (signal.SIGTERM, signal.SIGHUP):
                 signal.signal(number, self._signalled)
 
+    def on_round_screen_ready(self) -> None:
+        """Lets keys through."""
+        self.release_keys()
+
     def _signalled(self, number: int, frame: object) -> None:
         # Not a handler of the event loop: writing to a terminal that is gone can block the loop for good.
         watchdog = threading.Timer(SECONDS_TO_LEAVE, os._exit, (128 + number,))
         watchdog.daemon = True
         watchdog.start()
-        self.keep_unsent()
+        self.unsent.keep()
         self._loop_here.call_soon_threadsafe(lambda: self.exit(return_code=128 + number))
 
-    def is_terminal_gone(self) -> bool:
-        """Whether the terminal was closed without a signal reaching the program."""
-        if self.is_headless:
-            return False
-        try:
-            os.get_terminal_size(0)
-        except OSError:
-            return True
-        return False
+    def action_keys(self) -> None:
+        """Opens the page of keys."""
+        from mustwatch.screens.help import keys_page
 
-    def keep_unsent(self) -> None:
-        """Keeps what is typed and not saved for the next start; a full disk must not stop the round."""
-        try:
-            keep(self.unsent, self.cellar, self.drafts)
-        except OSError as error:
-            if self.screen_stack and isinstance(self.screen, RoundScreen):
-                self.screen.say(f"what is typed could not be kept for the next start: {error.strerror}", "danger")
+        self.push_screen(keys_page())
 
     def action_leave(self) -> None:
         """Ends the program; what was typed and not saved is kept."""
-        self.keep_unsent()
-        self.exit()
+        self.exit(message=self.unsent.keep() or None)

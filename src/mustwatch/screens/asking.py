@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from textual import events
@@ -12,8 +12,11 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 
 from mustwatch.ledger.visible import visible
+from mustwatch.screens.entry_input import EntryInput
 from mustwatch.screens.ink import Line, line, wrapped
 from mustwatch.screens.pane import Pane
+
+WAY_OUT = "enter takes it, escape leaves it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,20 +29,14 @@ class Answer:
     caution: str = ""
 
 
-class Choosing(ModalScreen[str | None]):
-    """One of several answers, by its letter or by arrows and enter; escape gives none."""
+class Question(ModalScreen[str | None]):
+    """A question with its title and what is said to it; escape gives no answer."""
 
-    BINDINGS = [
-        Binding("escape", "dismiss(None)", show=False),
-        Binding("up", "move(-1)", show=False),
-        Binding("down", "move(1)", show=False),
-        Binding("enter", "take", show=False),
-    ]
+    BINDINGS = [Binding("escape", "dismiss(None)", show=False)]
 
-    def __init__(self, title: str, answers: Sequence[Answer], *, says: Sequence[str] = (), start: str = "") -> None:
+    def __init__(self, title: str, says: Sequence[str]) -> None:
         super().__init__()
-        self.title_text, self.answers, self.says = title, tuple(answers), tuple(says)
-        self.marked = next((place for place, one in enumerate(answers) if one.value == start), 0)
+        self.title_text, self.says = title, tuple(says)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="asking"):
@@ -47,11 +44,48 @@ class Choosing(ModalScreen[str | None]):
 
     def on_mount(self) -> None:
         """Draws the question."""
-        self._draw()
+        self.draw()
 
     def on_resize(self) -> None:
         """Draws it anew for the new width."""
-        self._draw()
+        self.draw()
+
+    def draw(self) -> None:
+        """Draws the question."""
+        self.show(self.asked())
+
+    def asked(self) -> list[Line]:
+        """The title and what is said to it, wrapped."""
+        lines = wrapped(self.title_text, self.width, "strong")
+        for text in self.says:
+            lines += wrapped(text, self.width)
+        return lines
+
+    @property
+    def width(self) -> int:
+        """Cells there are for a line of the question."""
+        return max(20, self.app.size.width - 8)
+
+    def show(self, lines: Sequence[Line]) -> None:
+        """Shows the lines of the question in a pane just as high, where there is room."""
+        pane = self.query_one("#asked", Pane)
+        pane.styles.height = min(len(lines), max(4, self.app.size.height - 4))
+        pane.show(lines, top=0)
+
+
+class Choosing(Question):
+    """One of several answers, by its letter or by arrows and enter."""
+
+    BINDINGS = [
+        Binding("up", "move(-1)", show=False),
+        Binding("down", "move(1)", show=False),
+        Binding("enter", "take", show=False),
+    ]
+
+    def __init__(self, title: str, answers: Sequence[Answer], *, says: Sequence[str] = (), start: str = "") -> None:
+        super().__init__(title, says)
+        self.answers = tuple(answers)
+        self.marked = next((place for place, one in enumerate(answers) if one.value == start), 0)
 
     def on_key(self, event: events.Key) -> None:
         """A letter gives its answer."""
@@ -59,35 +93,28 @@ class Choosing(ModalScreen[str | None]):
             if event.character and event.character == one.letter:
                 event.stop()
                 self.marked = place
-                self._draw()
+                self.draw()
                 if not one.caution:
                     self.dismiss(one.value)
 
     def action_move(self, by: int) -> None:
         """Marks another answer."""
         self.marked = (self.marked + by) % len(self.answers)
-        self._draw()
+        self.draw()
 
     def action_take(self) -> None:
         """Gives the marked answer."""
         self.dismiss(self.answers[self.marked].value)
 
-    def _draw(self) -> None:
-        width = max(20, self.app.size.width - 8)
-        lines: list[Line] = wrapped(self.title_text, width, "strong")
-        for text in self.says:
-            lines += wrapped(text, width)
+    def draw(self) -> None:
+        """The question, the answers, and the caution of the marked one."""
         caution = self.answers[self.marked].caution if self.answers else ""
-        below = wrapped(caution, width, "danger", "!! ", "   ") if caution else []
-        below += (line("enter takes it, escape leaves it", "dim"),)
+        below = wrapped(caution, self.width, "danger", "!! ", "   ") if caution else []
+        below.append(line(WAY_OUT, "dim"))
         room = max(4, self.app.size.height - 4)
         # Where not all fits, what is said gives way first, then the answers far from the marked one; a caution never.
-        lines = lines[: max(1, room - len(below) - len(self.answers))]
-        lines += self._around_marked(max(1, room - len(below) - len(lines)))
-        lines += below
-        pane = self.query_one("#asked", Pane)
-        pane.styles.height = min(len(lines), room)
-        pane.show(lines, top=0)
+        lines = self.asked()[: max(1, room - len(below) - len(self.answers))]
+        self.show([*lines, *self._around_marked(max(1, room - len(below) - len(lines))), *below])
 
     def _around_marked(self, room: int) -> list[Line]:
         """As many answers as there is room for, the marked one among them."""
@@ -96,5 +123,34 @@ class Choosing(ModalScreen[str | None]):
         for place, one in list(enumerate(self.answers))[first : first + room]:
             here = place == self.marked
             mark = ">" if here else " "
-            lines.append(((f"{mark} {one.letter}  ", "strong"), (visible(one.words), "cursor" if here else "")))
+            lines.append(((f"{mark} {one.letter:1}  ", "strong"), (visible(one.words), "cursor" if here else "")))
         return lines
+
+
+class Typing(Question):
+    """One line of typing, checked by `check`, which answers with what is amiss or nothing."""
+
+    def __init__(
+        self, title: str, text: str = "", *, says: Sequence[str] = (), check: Callable[[str], str] = lambda text: ""
+    ) -> None:
+        super().__init__(title, says)
+        self.text, self.check = text, check
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="asking"):
+            yield Pane(id="asked")
+            yield EntryInput(self.text, id="answer")
+            yield Pane(id="amiss")
+            yield Pane(id="typing-foot")
+
+    def on_mount(self) -> None:
+        """Says the way out."""
+        self.query_one("#typing-foot", Pane).show([line(WAY_OUT, "dim")])
+
+    def on_input_submitted(self, event: EntryInput.Submitted) -> None:
+        """Gives the text, unless something is amiss with it."""
+        event.stop()
+        if amiss := self.check(event.value):
+            self.query_one("#amiss", Pane).show([line(f"! {amiss}", "danger")])
+        else:
+            self.dismiss(event.value)

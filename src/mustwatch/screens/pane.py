@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rich.segment import Segment
 from rich.style import Style
@@ -15,29 +15,40 @@ from mustwatch.screens.ink import ROLES, Line
 PLAIN = Style.null()
 # The styles of the roles, kept by the first screen for all: each pane with its own would slow every start.
 INK_CLASSES = {f"ink--{role}" for role in ROLES if role}
+LinesAt = Callable[[int], Sequence[Line]]  # lines for so many cells
 
 
 class Pane(Widget):
-    """Lines, drawn as they are. Set them with `show`; `scroll_lines` moves over them."""
+    """Lines, drawn as they are. Set them with `show`; more_hint: the key that leads on, named where lines are left."""
 
-    more_hint = ""
-
-    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+    def __init__(self, *, id: str | None = None, classes: str | None = None, more_hint: str = "") -> None:
         super().__init__(id=id, classes=classes)
         self.lines: Sequence[Line] = ()
         self.top = 0
+        self.more_hint = more_hint
+        self._lines_at: LinesAt | None = None
+        self._width = 0
 
-    def show(self, lines: Sequence[Line], *, top: int | None = None) -> None:
-        """Shows other lines, from `top` (or from where one was, as far as they reach)."""
-        if lines == self.lines and top in (None, self.top):
-            return
-        self.lines = lines
-        self.top = self._within(self.top if top is None else top)
-        self.refresh()
+    def show(self, lines: Sequence[Line] | LinesAt, *, top: int | None = None) -> None:
+        """Shows other lines, from `top` (or from where one was, as far as they reach).
+
+        What must be wrapped is given as a function of the width; it is asked again whenever that changes.
+        """
+        self._lines_at = lines if callable(lines) else None
+        self._width = self.size.width
+        shown = lines if not callable(lines) else lines(self._width) if self._width else ()
+        if shown != self.lines or top not in (None, self.top) or not self._width:
+            self.lines = shown
+            self.top = self._within(self.top if top is None else top)
+            self.refresh()
 
     def scroll_lines(self, count: int) -> None:
         """Moves over the lines, down for a positive count."""
         self.scroll_to_line(self.top + count)
+
+    def scroll_pages(self, count: int) -> None:
+        """Moves by so many pages; two lines of the old one stay in sight."""
+        self.scroll_lines(count * max(1, self.size.height - 2))
 
     def scroll_to_line(self, line: int) -> None:
         """Puts a line at the top, as far as there are lines below to fill the pane."""
@@ -57,6 +68,9 @@ class Pane(Widget):
     def render_line(self, y: int) -> Strip:
         """One line of the pane as it stands."""
         width = self.size.width
+        if self._lines_at is not None and width != self._width:
+            self._width, self.lines = width, self._lines_at(width)
+            self.top = self._within(self.top)
         number = self.top + y
         line: Line = self.lines[number] if number < len(self.lines) else ()
         below = len(self.lines) - self.top - self.size.height

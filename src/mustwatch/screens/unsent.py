@@ -11,36 +11,48 @@ Fields = dict[str, str]
 LONGEST = 2000
 
 
-def unsent_path() -> Path:
-    """Where it is kept on this machine."""
+class Unsent:
+    """What is typed for one cellar. drafts: tag -> field -> text, as left by an earlier round; kept in `path`.
+
+    A damaged file gives nothing.
+    """
+
+    def __init__(self, cellar: Path, path: Path | None = None) -> None:
+        self._path = path or _usual_path()
+        self._key = str(cellar.absolute())
+        kept = _whole(self._path).get(self._key, {})
+        self.drafts = {tag: _fields(own) for tag, own in kept.items() if isinstance(own, dict) and _fields(own)}
+
+    def keep(self) -> str:
+        """Keeps the drafts for the next start, whole or not at all, readable by their owner alone.
+
+        Answers with why they could not be kept, or with nothing: a full disk must not stop the round.
+        """
+        try:
+            self._keep()
+        except OSError as error:
+            return f"what is typed could not be kept for the next start: {error.strerror}"
+        return ""
+
+    def _keep(self) -> None:
+        whole = _whole(self._path)
+        own = {tag: fields for tag, fields in self.drafts.items() if any(fields.values())}
+        if own == whole.pop(self._key, {}):
+            return
+        if own:
+            whole[self._key] = own
+        self._path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        fresh = self._path.with_name(f"{self._path.name}.{os.getpid()}")
+        handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as file:
+            json.dump(whole, file)
+        os.replace(fresh, self._path)
+
+
+def _usual_path() -> Path:
     from platformdirs import user_state_path
 
     return user_state_path("mustwatch") / "unsent.json"
-
-
-def load(path: Path, cellar: Path) -> dict[str, Fields]:
-    """tag -> field -> text, as left by an earlier round on this cellar. A damaged file gives nothing."""
-    kept = _whole(path).get(str(cellar.absolute()), {})
-    return {tag: _fields(own) for tag, own in kept.items() if isinstance(own, dict) and _fields(own)}
-
-
-def keep(path: Path, cellar: Path, drafts: Mapping[str, Fields]) -> None:
-    """Replaces what is kept for this cellar; whole or not at all, readable by its owner alone."""
-    whole = _whole(path)
-    own = {tag: fields for tag, fields in drafts.items() if any(fields.values())}
-    key = str(cellar.absolute())
-    if own == whole.get(key, {}):
-        return
-    if own:
-        whole[key] = own
-    else:
-        whole.pop(key, None)
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    fresh = path.with_name(f"{path.name}.{os.getpid()}")
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-    with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as file:
-        json.dump(whole, file)
-    os.replace(fresh, path)
 
 
 def _whole(path: Path) -> dict:

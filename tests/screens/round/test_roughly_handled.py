@@ -7,12 +7,13 @@ from screens.small_cellar import NOW, ago, form, here, made, opened, played, rec
 
 from mustwatch.ledger.events import draft
 from mustwatch.ledger.store import Ledger
+from mustwatch.rules.finding import Severity
 from mustwatch.screens.ink import text_of
-from mustwatch.screens.round.frame import top_line
 from mustwatch.screens.round.screen import RoundScreen
+from mustwatch.screens.round.top import top_line
 
 SMALL = ((60, 20), (40, 15))
-COUNTS = ((2, "danger"), (15, "today"), (1, "watch"), (3, "note"))
+COUNTS = {Severity.DANGER: 2, Severity.TODAY: 15, Severity.WATCH: 1, Severity.NOTE: 3}
 
 
 @pytest.fixture
@@ -23,8 +24,10 @@ def cellar(tmp_path):
 
 def top(width, *, trouble="", is_past=False):
     """The top line on a terminal so wide."""
-    frame = SimpleNamespace(now=NOW, name="Under the stairs", counts=COUNTS, trouble=trouble, is_past=is_past)
-    text = text_of([top_line(frame, width)])
+    found = [SimpleNamespace(severity=one, hushed_until=None) for one, count in COUNTS.items() for _ in range(count)]
+    settings, source = SimpleNamespace(name="Under the stairs"), SimpleNamespace(read_only="pinned" * is_past)
+    look = SimpleNamespace(now=NOW, settings=settings, findings=found, trouble=trouble, source=source)
+    text = text_of([top_line(look, width)])
     assert len(text) <= width
     return text
 
@@ -238,7 +241,7 @@ def test_a_batch_that_no_longer_matches_stays_while_one_types_for_it(cellar):
         await pilot.pause(1.3)
         assert here(app) == tag
         await pilot.press("escape")
-        app.screen.redraw()
+        app.screen.draw()
         assert here(app) is None
 
     played(app, play)

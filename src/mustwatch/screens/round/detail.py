@@ -2,87 +2,82 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from textual.events import Resize
-from textual.message import Message
-
-from mustwatch.screens.ink import Line, wrapped
+from mustwatch.screens.ink import Line
 from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.sections import further_sections, heading_lines, opening_sections
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.screens.look import Look
 
+NARROWEST = 24  # cells
+LOW, HIGH = 9, 12  # rows of the course in a pane of fewer than 24 lines, and of more
+
 
 class Detail(Pane):
-    """One batch. `show_batch` draws it; the sections can be jumped between."""
+    """One batch. Course and story are drawn after what comes first, and the forecast when it has been made."""
 
-    more_hint = "PgDn"
+    def __init__(self, look: Look, *, id: str | None = None) -> None:
+        super().__init__(id=id, more_hint="PgDn")
+        self.look = look
+        self._batch: Batch | None = None
+        self._starts: list[int] = []
+        self._is_whole = False
+        self._goes_on = False
 
-    class Widened(Message):
-        """The pane has another width, so that its text must be wrapped anew."""
+    def show_batch(self, batch: Batch | None) -> None:
+        """Draws a batch."""
+        same = batch is not None and self._batch is not None and batch.tag == self._batch.tag
+        self._batch, self._is_whole = batch, self._is_whole and same
+        self.show(self._lines, top=None if same else 0)
+        if self._goes_on and batch is not None:
+            self.call_after_refresh(self._finish, batch)
 
-    def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id)
-        self.starts: list[int] = [0]
-        self.tag: str | None = None
-        self._width = 0
+    def go_on(self) -> None:
+        """Draws the whole batch, now that the first frame is out; from here on each batch is drawn whole."""
+        self._goes_on = True
+        if self._batch is not None:
+            self._finish(self._batch)
 
-    def on_resize(self, event: Resize) -> None:
-        """Asks for the text anew when the width is another."""
-        if event.size.width != self._width:
-            self._width = event.size.width
-            self.post_message(self.Widened())
-
-    def show_batch(self, look: Look, batch: Batch | None, *, whole: bool = True) -> None:
-        """Draws a batch; `whole` False leaves the course and the story for later."""
-        if batch is None:
-            self.tag = None
-            self.show([(("no batch", "dim"),)], top=0)
+    def _finish(self, batch: Batch) -> None:
+        # The cursor may have moved on meanwhile: then the newer drawing finishes itself.
+        if batch is not self._batch or not self.is_attached:
             return
-        same, self.tag = batch.tag == self.tag, batch.tag
-        from mustwatch.screens.round.opening import heading_lines
+        self._is_whole = True
+        self.show(self._lines)
+        if batch.active and self.look.known_outlook(batch) is None:
+            self.run_worker(lambda: self._forecast(batch), thread=True, exclusive=True, exit_on_error=False)
 
+    def _forecast(self, batch: Batch) -> None:
+        if self.look.make_outlook(batch) is not None:
+            self.app.call_from_thread(self._forecast_made, batch)
+
+    def _forecast_made(self, batch: Batch) -> None:
+        if self._batch is not None and self._batch.revision == batch.revision:
+            self.show(self._lines)
+
+    def _lines(self, width: int) -> list[Line]:
+        if self._batch is None:
+            return [(("no batch", "dim"),)]
+        room = max(NARROWEST, width)
+        sections = list(opening_sections(self.look, self._batch, room))
+        if self._is_whole:
+            height = LOW if self.size.height < 24 else HIGH
+            sections += further_sections(self.look, self._batch, room, height, self.ascii_only)
         lines: list[Line] = []
-        self.starts = []
-        width = max(24, self.size.width)
-        for name, body in self._sections(look, batch, whole, width):
-            self.starts.append(len(lines))
-            lines += [*heading_lines(name, width), *body]
-        self.show(lines, top=None if same else 0)
-
-    def _sections(self, look: Look, batch: Batch, whole: bool, width: int) -> Iterator[tuple[str, list[Line]]]:
-        from mustwatch.screens.round.opening import opening_sections
-
-        yield from opening_sections(look, batch, width)
-        if whole:
-            from mustwatch.screens.round.story import story_lines
-
-            yield "course", self._course(look, batch, width)
-            yield "story", story_lines(batch, look.settings, look.now, width)
-
-    def _course(self, look: Look, batch: Batch, width: int) -> list[Line]:
-        from mustwatch.screens.round.course import course_lines
-
-        outlook: Any = look.known_outlook(batch) if batch.active else None
-        height = 9 if self.size.height < 24 else 12
-        lines = course_lines(batch, look.settings, look.now, width, height, outlook, self.ascii_only)
-        words = getattr(outlook, "words", None)
-        said = [words] if isinstance(words, str) else list(words or ())
-        return [*lines, *(more for text in said for more in wrapped(str(text), width, "dim"))]
-
-    def page(self, by: int) -> None:
-        """Moves by so many pages."""
-        self.scroll_lines(by * max(1, self.size.height - 2))
+        self._starts = []
+        for name, body in sections:
+            self._starts.append(len(lines))
+            lines += [*heading_lines(name, room), *body]
+        return lines
 
     def jump(self, by: int) -> None:
         """Moves to the next section, or with -1 to the one before."""
-        here = self.top
         if by > 0:
-            target = next((start for start in self.starts if start > here), None)
+            target = next((start for start in self._starts if start > self.top), None)
         else:
-            target = next((start for start in reversed(self.starts) if start < here), None)
+            target = next((start for start in reversed(self._starts) if start < self.top), None)
         if target is not None:
             self.scroll_to_line(target)

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-# (key as Textual names it, action of the screen, key as shown, what it does)
+# (key as Textual names it, act of the screen and what it is about, key as shown, what it does)
 LIST_KEYS = (
-    ("enter,r", "reading", "enter r", "fill in the reading form of this batch"),
+    ("enter,r", "fill gravity", "enter r", "fill in the reading form of this batch"),
     ("l", "looked", "l", "looked, all well; go on to the next batch"),
-    ("s", "did('swirled')", "s", "swirled"),
-    ("p", "did('cap_pushed')", "p", "cap pushed down"),
-    ("a", "did('aerated')", "a", "aerated"),
-    ("b", "saw('bubbling')", "b", "airlock bubbling"),
-    ("t", "saw('still')", "t", "airlock still"),
+    ("s", "did swirled", "s", "swirled"),
+    ("p", "did cap_pushed", "p", "cap pushed down"),
+    ("a", "did aerated", "a", "aerated"),
+    ("b", "saw bubbling", "b", "airlock bubbling"),
+    ("t", "saw still", "t", "airlock still"),
     ("c", "closure", "c", "a closure was put on"),
-    ("n", "note", "n", "write a note"),
-    ("y", "form('pitch')", "y", "the yeast went in: its form"),
-    ("i", "form('add')", "i", "something went in: nutrient, sulfite, fruit, water"),
-    ("m", "form('rack')", "m", "moved off the lees: racked into another vessel"),
-    ("f", "form('bottle')", "f", "filled into bottles"),
-    ("x", "form('close')", "x", "a closure with its liquid, or one put on earlier"),
+    ("n", "fill note", "n", "write a note"),
+    ("y", "form pitch", "y", "the yeast went in: its form"),
+    ("i", "form add", "i", "something went in: nutrient, sulfite, fruit, water"),
+    ("m", "form rack", "m", "moved off the lees: racked into another vessel"),
+    ("f", "form bottle", "f", "filled into bottles"),
+    ("x", "form close", "x", "a closure with its liquid, or one put on earlier"),
     ("d", "do", "d", "do what the finding advises"),
     ("e", "explain", "e", "why: the page of the finding's rule, or of what is normal"),
     ("h", "hush", "h", "hush a finding until a date"),
@@ -26,15 +26,15 @@ LIST_KEYS = (
     ("o", "reorder", "o", "order the list anew by need"),
     ("v", "ended", "v", "show or hide ended batches"),
     ("equals_sign", "bench", "=", "the calculators"),
-    ("q", "quit", "q", "quit; what was typed and not saved is kept"),
+    ("q", "leave", "q", "quit; what was typed and not saved is kept"),
 )
 SCREEN_KEYS = (
-    ("pageup", "page(-1)", "PgUp", "the detail pane, up"),
-    ("pagedown", "page(1)", "PgDn", "the detail pane, down"),
+    ("pageup", "page -1", "PgUp", "the detail pane, up"),
+    ("pagedown", "page 1", "PgDn", "the detail pane, down"),
 )
 JUMP_KEYS = (
-    ("right", "jump(1)", "right", "next part of the detail pane"),
-    ("left", "jump(-1)", "left", "part before"),
+    ("right", "jump 1", "right", "next part of the detail pane"),
+    ("left", "jump -1", "left", "part before"),
 )
 FORM_KEYS = (
     ("tab", "next field; shift+tab the one before"),

@@ -2,37 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.strip import Strip
-from textual.widget import Widget
+from textual.widgets import Input
 
 from mustwatch.ledger.visible import visible
+from mustwatch.screens.entry_input import EntryInput
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.choice import Choice
 from mustwatch.screens.round.form import CHOICES, FIELDS, Draft
 
-if TYPE_CHECKING:
-    from mustwatch.screens.entry_input import EntryInput
-
 # Cells of the fields, the same in round.tcss; the note takes what is left.
-WIDTHS = {
-    "gravity": 18,
-    "scale": 11,
-    "sample": 18,
-    "must": 15,
-    "airlock": 18,
-    "surface": 18,
-    "when": 25,
-}  # as in the CSS
+WIDTHS = {"gravity": 18, "scale": 11, "sample": 18, "must": 15, "airlock": 18, "surface": 18, "when": 25}
 ROWS = (("gravity", "scale", "sample", "must", "airlock"), ("surface", "note", "when"))
+HINT = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a note"'
 
 
 class Field(Pane):
@@ -42,15 +33,10 @@ class Field(Pane):
         super().__init__(id=f"field-{name}")
         self.field = name
         self.label = label
+        self.entry = Choice(CHOICES[name], id=name) if name in CHOICES else EntryInput(id=name)
 
-    def entry(self) -> Widget:
-        """The widget that takes what is typed."""
-        options = CHOICES.get(self.field)
-        if options:
-            return Choice(options, id=self.field)
-        from mustwatch.screens.entry_input import EntryInput
-
-        return EntryInput(id=self.field)
+    def compose(self) -> ComposeResult:
+        yield self.entry
 
     def render_line(self, y: int) -> Strip:
         """The label; an exclamation mark before it where something is amiss."""
@@ -89,76 +75,66 @@ class ReadingForm(Vertical):
 
         by: int
 
-    def __init__(self) -> None:
+    def __init__(self, degrees: str) -> None:
+        """degrees: the scale that a bare temperature is in, C or F."""
         super().__init__(id="form")
+        self._degrees = degrees
         self._fields: dict[str, str] = {}
         self._tag: str | None = None
-        self._ready = False
-        self._scale = "C"
-        self.title = ""
+        self._entries: dict[str, EntryInput | Choice] = {}
 
     def compose(self) -> ComposeResult:
         yield Pane(id="form-title")
         yield Pane(id="labels")
         yield Pane(id="echo")
 
-    def set_degrees(self, scale: str) -> None:
-        """Names the scale that a bare temperature is in, and draws the labels."""
-        self._scale = scale
-        first, second = ([self._label(name) for name in names] for names in ROWS)
-        room = self.app.size.width
-        lines = [
-            "".join(f" {label}".ljust(WIDTHS[name]) for label, name in zip(first, ROWS[0], strict=True)),
-            f" {second[0]}".ljust(WIDTHS["surface"])
-            + f" {second[1]}".ljust(room - WIDTHS["surface"] - WIDTHS["when"])
-            + f" {second[2]}",
+    def on_mount(self) -> None:
+        """Draws the labels: the first frame need not wait for the fields."""
+        self.query_one("#labels", Pane).show(self._label_lines)
+
+    def _label_lines(self, width: int) -> list[Line]:
+        first, second = ([f" {self._label(name)}" for name in names] for names in ROWS)
+        note_width = width - WIDTHS["surface"] - WIDTHS["when"]
+        return [
+            (("".join(label.ljust(WIDTHS[name]) for label, name in zip(first, ROWS[0], strict=True)), "dim"),),
+            ((second[0].ljust(WIDTHS["surface"]) + second[1].ljust(note_width) + second[2], "dim"),),
         ]
-        self.query_one("#labels", Pane).show([((text, "dim"),) for text in lines])
 
     def _label(self, name: str) -> str:
-        return f"{name} {self._scale}" if name in ("sample", "must") else name
+        return f"{name} {self._degrees}" if name in ("sample", "must") else name
 
     async def make_ready(self) -> None:
-        """Puts the fields in the place of their labels: the first frame need not wait for them."""
+        """Puts the fields in the place of their labels."""
         rows = [
             Horizontal(*(Field(name, self._label(name)) for name in names), classes="fields", id=f"row-{number}")
             for number, names in enumerate(ROWS)
         ]
         await self.mount(*rows, after="#form-title")
         await self.query_one("#labels").remove()
-        for name in FIELDS:
-            field = self.query_one(f"#field-{name}", Field)
-            await field.mount(field.entry())
-        self._ready = True
+        self._entries = {field.field: field.entry for field in self.query(Field)}
         self._fill()
 
-    def load(self, tag: str | None, title: str, fields: Mapping[str, str]) -> None:
+    def load(self, tag: str | None, read_only: str, fields: Mapping[str, str]) -> None:
         """Shows another batch's fields, as they were typed before."""
         self._tag, self._fields = tag, dict(fields)
-        self.title = title
-        self._draw_title()
-        if self._ready:
-            self._fill()
+        title = visible(form_title(tag, read_only))
+        self.query_one("#form-title", Pane).show(
+            lambda width: [(("── ", "dim"), (title, "strong"), (f" {'─' * max(0, width - len(title) - 5)}", "dim"))]
+        )
+        self._fill()
 
     def _fill(self) -> None:
-        from textual.widgets import Input
-
         with self.prevent(Input.Changed, Choice.Changed):
-            for name, entry in self._entries():
+            for name, entry in self._entries.items():
                 text = self._fields.get(name, "")
                 if entry.value != text:
                     entry.value = text
                     if isinstance(entry, Input):
                         entry.cursor_position = len(text)
 
-    def _entries(self) -> Iterator[tuple[str, EntryInput | Choice]]:
-        for name in FIELDS:
-            for entry in self.query(f"#{name}"):
-                yield name, entry  # type: ignore[misc]
-
     def focus_field(self, name: str = "gravity") -> None:
         """Puts the cursor into a field, at once: the next key may already be on its way."""
-        self.screen.set_focus(self.query_one(f"#{name}"))
+        self.screen.set_focus(self._entries[name])
 
     def put(self, name: str, text: str) -> None:
         """Writes into a field as if it had been typed."""
@@ -169,54 +145,29 @@ class ReadingForm(Vertical):
     @property
     def focused_field(self) -> str | None:
         """The field the cursor is in."""
-        return next((name for name, entry in self._entries() if entry.has_focus), None)
+        return next((name for name, entry in self._entries.items() if entry.has_focus), None)
 
-    def show_draft(self, draft: Draft, hint: str) -> None:
+    def show_draft(self, draft: Draft) -> None:
         """Echoes what the fields mean, or the first thing that is amiss."""
         for field in self.query(Field):
             field.set_class(field.field in draft.faults, "-amiss")
             field.refresh()
-        width = max(20, self.app.size.width - 2)
-        self.query_one("#echo", Pane).show(_echo(draft, hint, width), top=0)
+        self.query_one("#echo", Pane).show(lambda width: _echo(draft, max(20, width - 2)), top=0)
 
-    def _draw_title(self) -> None:
-        title = visible(self.title)
-        rule = "─" * max(0, self.app.size.width - len(title) - 5)
-        self.query_one("#form-title", Pane).show(((("── ", "dim"), (title, "strong"), (f" {rule}", "dim")),))
-
-    def on_resize(self) -> None:
-        """Draws the rule over the whole new width."""
-        self._draw_title()
-
-    def on_input_changed(self, event: Message) -> None:
-        """Something was typed."""
+    @on(Input.Changed)
+    @on(Choice.Changed)
+    def _take(self, event: Message) -> None:
         event.stop()
-        self._take()
-
-    def on_choice_changed(self, event: Message) -> None:
-        """Something was picked."""
-        event.stop()
-        self._take()
-
-    def _take(self) -> None:
-        for name, entry in self._entries():
-            self._fields[name] = entry.value
+        self._fields |= {name: entry.value for name, entry in self._entries.items()}
         self._edited()
 
     def _edited(self) -> None:
         self.post_message(self.Edited(self._tag, {name: text for name, text in self._fields.items() if text}))
 
-    def on_input_submitted(self, event: Message) -> None:
-        """Enter in a field."""
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    def _onward(self, event: Message) -> None:
         event.stop()
-        self._onward()
-
-    def on_choice_submitted(self, event: Message) -> None:
-        """Enter in a field of words."""
-        event.stop()
-        self._onward()
-
-    def _onward(self) -> None:
         place = FIELDS.index(self.focused_field or FIELDS[-1])
         if place == len(FIELDS) - 1:
             self.post_message(self.Submitted())
@@ -242,10 +193,15 @@ class ReadingForm(Vertical):
         self.post_message(self.Left())
 
 
-def _echo(draft: Draft, hint: str, width: int) -> list[Line]:
+def form_title(tag: str | None, read_only: str) -> str:
+    """The title of the form."""
+    return f"reading of {tag or 'no batch'}" + (" (read-only: nothing can be saved)" if read_only else "")
+
+
+def _echo(draft: Draft, width: int) -> list[Line]:
     if draft.faults:
         name, text = next(iter(draft.faults.items()))
-        return [*wrapped(f"{name}: {text}", width, "danger", " ! ", "   ")]
+        return wrapped(f"{name}: {text}", width, "danger", " ! ", "   ")
     if draft.empty:
-        return wrapped(hint, width, "dim", " ", " ")
+        return wrapped(HINT, width, "dim", " ", " ")
     return wrapped("; ".join(draft.understood), width, "good", " = ", "   ")

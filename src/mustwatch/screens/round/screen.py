@@ -1,80 +1,104 @@
-"""The round's screen: its parts, its keys, and what comes from the world outside."""
+"""The round's screen: its widgets, the parts behind its keys, and what goes between them."""
 
 from __future__ import annotations
 
 import gc
+import os
+from collections.abc import Callable
+from typing import TypeVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal
 from textual.events import DescendantBlur, DescendantFocus, Resize
+from textual.message import Message
+from textual.screen import Screen
+from textual.timer import Timer
 
 from mustwatch.ledger.visible import visible
-from mustwatch.screens.pane import Pane
+from mustwatch.screens.ink import padded
+from mustwatch.screens.look import Look
+from mustwatch.screens.pane import INK_CLASSES, Pane
 from mustwatch.screens.round.attending import Attending
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.detail import Detail
-from mustwatch.screens.round.form import Draft
-from mustwatch.screens.round.frame import NARROW, WIDE, frame_of
-from mustwatch.screens.round.keys import FORM_FOOT, JUMP_KEYS, LIST_FOOT, LIST_KEYS, SCREEN_KEYS, foot_within
+from mustwatch.screens.round.entries import Entries
+from mustwatch.screens.round.keys import FORM_FOOT, LIST_FOOT, SCREEN_KEYS, foot_within
+from mustwatch.screens.round.listing import Listing
+from mustwatch.screens.round.opener import Opener
 from mustwatch.screens.round.reading_form import ReadingForm
-from mustwatch.screens.round.view import HINT, form_title
+from mustwatch.screens.round.recorder import Recorder
+from mustwatch.screens.round.shown import Shown
+from mustwatch.screens.round.top import top_line
+from mustwatch.screens.unsent import Unsent
 
-FILTER_HELP = "part of a tag, name, stage or severity; empty shows all"
+WIDE, NARROW = 110, 76  # cells
 POLL_SECONDS = 1.0
 FIRST_REST = 0.03
+KEEP_AFTER = 1.0  # seconds of rest after typing before it is kept on disk
+
+Answer = TypeVar("Answer")
 
 
-class RoundList(BatchList):
-    """The batch list with the keys of the round."""
+class RoundScreen(Screen[None]):
+    """The daily check. Keys go to the parts by the names in `keys`; the parts ask this screen through `Desk`."""
 
-    BINDINGS = [Binding(key, f"screen.{action}", show=False) for key, action, _, _ in (*LIST_KEYS, *JUMP_KEYS)]
+    COMPONENT_CLASSES = INK_CLASSES
+    BINDINGS = [Binding(key, f"act('{act}')", show=False) for key, act, _, _ in SCREEN_KEYS]
 
+    class Ready(Message):
+        """All that keys may act on is there."""
 
-class RoundScreen(Attending):
-    """The daily check."""
+    def __init__(self, look: Look, unsent: Unsent) -> None:
+        super().__init__()
+        self.look, self.unsent = look, unsent
+        self.shown = Shown(look, unsent.drafts)
+        self._entries = Entries(self.shown, Recorder(look), self)
+        self._listing = Listing(self.shown, self)
+        self._batches = BatchList(self.shown, id="batches")
+        self._detail = Detail(look, id="detail")
+        self._form = ReadingForm(look.settings.temperature)
+        self._acts = self._wired()
+        self._said_about = self._trouble = ""
+        self._keep_timer: Timer | None = None
 
-    BINDINGS = [
-        *(Binding(key, action, show=False) for key, action, _, _ in SCREEN_KEYS),
-        Binding("question_mark,f1", "keys", show=False),
-    ]
+    def _wired(self) -> dict[str, Callable[..., None]]:
+        entries, listing = self._entries, self._listing
+        opener = Opener(self.shown, entries, self)
+        attending = Attending(self.shown, entries, opener, self)
+        return {
+            "fill": entries.fill, "looked": entries.looked, "did": entries.did, "saw": entries.saw,
+            "undo": entries.undo, "closure": opener.closure, "form": opener.form,
+            "do": attending.do, "explain": attending.explain, "hush": attending.hush,
+            "filter": listing.filter, "reorder": listing.reorder, "ended": listing.ended,
+            "page": lambda by: self._detail.scroll_pages(int(by)), "jump": lambda by: self._detail.jump(int(by)),
+            "bench": self._bench, "leave": self._leave,
+        }  # fmt: skip
 
     def compose(self) -> ComposeResult:
         yield Pane(id="top")
         with Horizontal(id="middle"):
-            yield RoundList(id="batches")
-            yield Detail(id="detail")
-        yield ReadingForm()
+            yield self._batches
+            yield self._detail
+        yield self._form
         yield Pane(id="says")
         yield Pane(id="foot")
 
     def on_mount(self) -> None:
-        """Draws the first frame from plain data; the rest follows it."""
-        first = self._first()
-        if first is None:
-            return
-        self.order = [row.tag for row in first.rows]
-        self.set_focus(self.query_one(BatchList))
-        self._set_rows(first.rows, first.now, None)
-        self.query_one(Detail).show(first.detail)
-        self._draw_top(first)
-        self._draw_foot(LIST_FOOT)
-        tag = self.query_one(BatchList).tag
-        form = self.query_one(ReadingForm)
-        form.set_degrees(first.degrees)
-        form.load(tag, form_title(tag, first.read_only), self.drafts.get(tag, {}) if tag else {})
-        form.show_draft(Draft(empty=True), HINT)
-        if self.drafts:
-            tags = ", ".join(visible(tag) for tag in self.drafts)
+        """Draws the first frame; what it can do without follows it."""
+        self.set_focus(self._batches)
+        self.draw()
+        if self.shown.drafts:
+            tags = ", ".join(visible(tag) for tag in self.shown.drafts)
             self.say(f"typed and not saved last time, still here: {tags}", "watch")
         # Not at once: the first frame is still being written, by a thread that has to share this process's time.
         self.call_after_refresh(lambda: self.set_timer(FIRST_REST, self._complete))
 
     async def _complete(self) -> None:
-        await self.query_one(ReadingForm).make_ready()
-        self.redraw()
-        self.program.release_keys()
+        await self._form.make_ready()
+        self._detail.go_on()
+        self.post_message(self.Ready())
         self.set_interval(POLL_SECONDS, self._poll)
         gc.freeze()
         gc.enable()
@@ -83,119 +107,110 @@ class RoundScreen(Attending):
         """Lays out anew for the new size."""
         self.set_class(event.size.width >= WIDE, "-wide")
         self.set_class(event.size.width < NARROW, "-narrow")
-        if self._taken is not None:
-            self._draw_top(frame_of(self.look))
-            self._focus_moved()
-
-    @on(Detail.Widened)
-    def _widened(self) -> None:
-        if self._taken is not None:
-            self.draw_batch()
 
     @on(DescendantFocus)
     @on(DescendantBlur)
-    def _focus_moved(self) -> None:
-        self._draw_foot(LIST_FOOT if self.query_one(BatchList).has_focus else FORM_FOOT)
+    def _draw_foot(self) -> None:
+        text = LIST_FOOT if self._batches.has_focus else FORM_FOOT
+        self.query_one("#foot", Pane).show(lambda width: [((f" {foot_within(text, width - 1)}", "dim"),)])
 
-    def _draw_foot(self, text: str) -> None:
-        self.query_one("#foot", Pane).show([((f" {foot_within(text, self.app.size.width - 1)}", "dim"),)])
+    def say(self, text: str, role: str = "", *, about: str = "") -> None:
+        """One line above the foot, until the next one, or until something else is typed for the batch it is about."""
+        self._said_about = about
+        self.query_one("#says", Pane).show(lambda width: [((f" {padded(text, width - 2).rstrip()}", role),)])
+
+    def draw(self) -> None:
+        """Draws the look as it is now; the cursor stays with its batch."""
+        self._draw_list()
+        self._draw_batch()
+        self.query_one("#top", Pane).show(lambda width: [top_line(self.look, width)])
+        if self.look.trouble != self._trouble:
+            self._trouble = self.look.trouble
+            self.say(self._trouble or "the ledger is in order again", "danger" if self._trouble else "good")
+
+    def _draw_list(self) -> None:
+        self.shown.arrange(hold=not self._batches.has_focus)
+        self._batches.follow()
+
+    def _draw_batch(self) -> None:
+        self._detail.show_batch(self.shown.batch)
+        self._form.load(self.shown.tag, self.look.read_only or "", self.shown.fields)
+        self._form.show_draft(self.shown.draft())
+
+    def ask(self, question: Screen[Answer], then: Callable[[Answer | None], None] | None = None) -> None:
+        """Puts a question or a page over the screen."""
+        self.app.push_screen(question, then)
+
+    def fill(self, field: str, text: str = "") -> None:
+        """Puts the cursor into a field of the form, writing `text` there where it is given."""
+        if text:
+            self._form.put(field, text)
+        self._form.focus_field(field)
+
+    def action_act(self, act: str) -> None:
+        """Does what a key of `keys` stands for."""
+        name, *about = act.split()
+        self._acts[name](*about)
+
+    def _bench(self) -> None:
+        from mustwatch.screens.bench.screen import BenchScreen
+
+        self.ask(BenchScreen(self.look.settings))
+
+    def _leave(self) -> None:
+        self.app.exit(message=self.unsent.keep() or None)
 
     @on(ReadingForm.Edited)
     def _edited(self, message: ReadingForm.Edited) -> None:
         if message.tag is None:
             return
-        if message.tag == self.said_about:
+        if message.tag == self._said_about:
             self.say("")
-        had = message.tag in self.drafts
-        if message.fields:
-            self.drafts[message.tag] = dict(message.fields)
-        else:
-            self.drafts.pop(message.tag, None)
-        if had != bool(message.fields):
-            self._mark_rows()
-        self._echo()
-        self.keep_soon()
+        if self.shown.keep(message.tag, dict(message.fields)):
+            self._draw_list()
+        self._form.show_draft(self.shown.draft())
+        if self._keep_timer is not None:
+            self._keep_timer.stop()
+        self._keep_timer = self.set_timer(KEEP_AFTER, self._keep)
+
+    def _keep(self) -> None:
+        if fault := self.unsent.keep():
+            self.say(fault, "danger")
 
     @on(ReadingForm.Submitted)
     def _submitted(self) -> None:
-        self.save_draft()
+        self._entries.save_draft()
+        self._keep()
 
     @on(ReadingForm.Left)
     def _left(self) -> None:
-        self.set_focus(self.query_one(BatchList))
+        self.set_focus(self._batches)
 
     @on(ReadingForm.Other)
     def _other(self, message: ReadingForm.Other) -> None:
-        self.query_one(BatchList).action_move(message.by)
+        if self.shown.move_to(self.shown.cursor + message.by):
+            self._batches.follow()
+            self._draw_batch()
 
     @on(BatchList.Moved)
     def _moved(self) -> None:
-        self.draw_batch(whole=False)
+        self._draw_batch()
 
     @on(BatchList.Chosen)
     def _chosen(self) -> None:
-        self.action_reading()
+        self._entries.fill("gravity")
 
     def _poll(self) -> None:
-        if self.program.is_terminal_gone():
-            self.action_quit()
-            return
-        try:
-            if self.look.is_stale():
-                self.see_again(reorder=not self.drafts and self.query_one(BatchList).has_focus)
-        except Exception as error:
-            self.say(f"the cellar cannot be read: {error}", "danger")
+        if not self.app.is_headless and _is_terminal_gone():
+            self._leave()
+        else:
+            self._listing.catch_up(reorder=not self.shown.drafts and self._batches.has_focus)
 
-    def action_filter(self) -> None:
-        """Asks for the words that batches must match."""
-        from mustwatch.screens.typing_screen import Typing
 
-        self.app.push_screen(
-            Typing(
-                "Show only batches that match",
-                self.words,
-                says=["part of a tag, name, stage or severity; empty shows all"],
-            ),
-            self._filtered,
-        )
-
-    def _filtered(self, words: str | None) -> None:
-        if words is not None:
-            self.words = words.strip()
-            self.redraw()
-
-    def action_reorder(self) -> None:
-        """Orders the list anew, after a new look."""
-        self.see_again(reorder=True)
-        self.query_one(BatchList).move_to(0)
-
-    def action_ended(self) -> None:
-        """Shows or hides ended batches."""
-        self.with_ended = not self.with_ended
-        self.redraw()
-        self.say("ended batches are shown" if self.with_ended else "ended batches are hidden")
-
-    def action_page(self, by: int) -> None:
-        """Moves the detail pane by a page."""
-        self.query_one(Detail).page(by)
-
-    def action_jump(self, by: int) -> None:
-        """Moves the detail pane to another part."""
-        self.query_one(Detail).jump(by)
-
-    def action_keys(self) -> None:
-        """Opens the page of keys."""
-        from mustwatch.screens.help import keys_page
-
-        self.app.push_screen(keys_page())
-
-    def action_bench(self) -> None:
-        """Opens the calculators."""
-        from mustwatch.screens.bench.screen import BenchScreen
-
-        self.app.push_screen(BenchScreen(self.look.settings))
-
-    def action_quit(self) -> None:
-        """Ends the round; what was typed and not saved is kept."""
-        self.keep_now()
-        self.app.exit()
+def _is_terminal_gone() -> bool:
+    """Whether the terminal was closed without a signal reaching the program."""
+    try:
+        os.get_terminal_size(0)
+    except OSError:
+        return True
+    return False

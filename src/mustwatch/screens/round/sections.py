@@ -1,11 +1,11 @@
-"""What the detail pane opens with: where the batch stands, and what was found."""
+"""The parts of a batch's page in the detail pane: where it stands, what was found, its course and its story."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
 from typing import TYPE_CHECKING
 
+from mustwatch.rules.normal import normal_pages_for
 from mustwatch.screens.ink import ROOMY, Line, wrapped
 from mustwatch.screens.round.findings import finding_lines
 from mustwatch.screens.round.rows import DANGER
@@ -15,19 +15,17 @@ if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.screens.look import Look
 
-
-def opening_lines(look: Look, batch: Batch, width: int) -> list[Line]:
-    """Standing and findings, which come first; `width` cells wide."""
-    return [
-        more for name, body in opening_sections(look, batch, width) for more in (*heading_lines(name, width), *body)
-    ]
+Section = tuple[str, list[Line]]
 
 
-def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str, list[Line]]]:
-    """(name, lines) of the sections that come first."""
+def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
+    """(name, lines) of the sections that come first; `width` cells wide."""
     found = look.found(batch.tag)
     stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
-    stands += normal_lines(batch, look.now, width) + trouble_lines(look, batch, width)
+    # What was seen lately and worries people without need; its pages open by a key.
+    if normal := normal_pages_for(batch, look.now):
+        stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, "dim", rest="  ")
+    stands += trouble_lines(look, batch, width)
     found_lines = finding_lines(found, look.now, width)
     if width < ROOMY and any(finding.severity == DANGER for finding in found):
         # Where not all fits at once, what to do about a danger comes before where the batch stands.
@@ -40,24 +38,25 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[tuple[str
         yield "findings", found_lines
 
 
-def normal_lines(batch: Batch, now: datetime, width: int) -> list[Line]:
-    """Names what was seen lately and worries people without need; its pages open by a key."""
-    from mustwatch.rules.normal import normal_pages_for
-
-    pages = normal_pages_for(batch, now)
-    return wrapped(f"normal, and why: {', '.join(pages)} (e)", width, "dim", rest="  ") if pages else []
-
-
 def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:
     """Names what is wrong with the record of a batch, and the way back."""
-    own = [one for one in look.troubles if one.batch == batch.tag]
-    return [
-        line
-        for one in own
-        for line in wrapped(
-            f"{one.mark} record: {one.says} {one.way_back}", width, "danger" if one.grave else "watch", rest="   "
-        )
-    ]
+    lines: list[Line] = []
+    for one in look.troubles:
+        if one.batch == batch.tag:
+            role = "danger" if one.grave else "watch"
+            lines += wrapped(f"{one.mark} record: {one.says} {one.way_back}", width, role, rest="   ")
+    return lines
+
+
+def further_sections(look: Look, batch: Batch, width: int, height: int, ascii_only: bool) -> Iterator[Section]:
+    """(name, lines) of what follows. height: rows of the drawn gravity."""
+    # Not needed for the first frame.
+    from mustwatch.screens.round.course import course_lines
+    from mustwatch.screens.round.story import story_lines
+
+    outlook = look.known_outlook(batch) if batch.active else None
+    yield "course", course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
+    yield "story", story_lines(batch, look.settings, look.now, width)
 
 
 def heading_lines(name: str, width: int) -> list[Line]:
