@@ -10,9 +10,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from difflib import get_close_matches
-from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
+from mustwatch.deeds.ground import Ground as Ground
 from mustwatch.deeds.readers import Reader, degrees, past, scaled, verbatim, words
 from mustwatch.entry.quantity import typed
 from mustwatch.ledger.events import Event, Noted, Unfit, draft
@@ -25,47 +25,12 @@ if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.settings import Settings
-    from mustwatch.rules.engine import Cache
-    from mustwatch.rules.finding import Finding
 
 Keys = dict[str, Any]
 Texts = Mapping[str, str]
 ECHOED = 200  # cells of a note that are said back; all of it is kept
 JUST_NOW = timedelta(seconds=60)  # a time further back than that was meant, and is said back
 SEVERAL = re.compile(r"\s\+\s")
-
-
-@dataclass(frozen=True)
-class Ground:
-    """What a deed is done to, and what its answers are read against.
-
-    tag: the batch; None for the cellar, or for a batch that is yet to be. events: all of the ledger, for what the
-    rules would say; cache: their judgements so far. scaled: whether the scale of a bare temperature stands beside it.
-    """
-
-    tag: str | None
-    cellar: Cellar
-    now: datetime
-    events: Sequence[Event] = ()
-    cache: Cache | None = None
-    scaled: bool = False
-
-    @property
-    def settings(self) -> Settings:
-        """What the cellar has settled for itself."""
-        return self.cellar.settings
-
-    @property
-    def batch(self) -> Batch | None:
-        """The batch, where there is one."""
-        return self.cellar.batches.get(self.tag) if self.tag else None
-
-    @cached_property
-    def findings(self) -> tuple[Finding, ...]:
-        """What the rules have found about the batch, worst first."""
-        from mustwatch.rules.engine import judge_cellar
-
-        return tuple(one for one in judge_cellar(self.cellar, self.now, self.cache) if one.batch == self.tag)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from mustwatch.trade.gravity import sg_from_brix, sg_from_plato
 from mustwatch.trade.units import NoQuantity, parse_gravity, parse_number
 
 if TYPE_CHECKING:
-    from mustwatch.deeds.deed import Ground
+    from mustwatch.deeds.ground import Ground
     from mustwatch.ledger.settings import Settings
 
 Reader = Callable[[str, "Ground"], Any]
