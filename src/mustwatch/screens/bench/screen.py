@@ -35,7 +35,6 @@ class BenchScreen(Screen[None]):
         Binding("pageup", "scroll_result(-1)", show=False, priority=True),
         Binding("ctrl+l,ctrl+n", "clear", show=False, priority=True),
         Binding("escape,q", "leave", show=False),
-        Binding("question_mark,f1", "keys", show=False),
     ]
 
     def __init__(self, settings: Any = None) -> None:
@@ -51,7 +50,7 @@ class BenchScreen(Screen[None]):
             with Vertical(id="bench-right"):
                 yield BenchForm(id="bench-form")
                 yield Pane(id="bench-help")
-                yield ResultPane(id="bench-result")
+                yield Pane(id="bench-result", more_hint="PgDn")
         yield Pane(id="bench-foot")
 
     def on_mount(self) -> None:
@@ -61,11 +60,9 @@ class BenchScreen(Screen[None]):
         self.take_up(NAMES[0])
 
     def on_resize(self, event: Resize) -> None:
-        """Wraps the result anew."""
+        """Puts fields beside each other where there is room."""
         self.set_class(event.size.width < NARROW, "-narrow")
         self.query_one(BenchForm).set_columns(1 if event.size.width < NARROW else 2)
-        self._draw_foot()
-        self.call_after_refresh(self.draw_result)
 
     def take_up(self, name: str) -> None:
         """Shows the form of another calculation, with what was typed in it before."""
@@ -77,9 +74,7 @@ class BenchScreen(Screen[None]):
 
     def draw_result(self, top: int | None = None) -> None:
         """The result of what is typed, or what is still wanting, under the form."""
-        pane = self.query_one(ResultPane)
-        width = max(20, pane.size.width - 1)
-        pane.show(self._lines(width), top=top)
+        self.query_one("#bench-result", Pane).show(lambda width: self._lines(max(20, width - 1)), top=top)
 
     def _lines(self, width: int) -> list[Line]:
         typed = self.typed.get(self.calculation.name, {})
@@ -93,25 +88,17 @@ class BenchScreen(Screen[None]):
         return _shown(result, width)
 
     def _say(self, text: str) -> None:
-        width = max(20, self.query_one("#bench-help", Pane).size.width)
-        self.query_one("#bench-help", Pane).show([((padded(text, width).rstrip(), "dim"),)])
+        self.query_one("#bench-help", Pane).show(lambda width: [((padded(text, width).rstrip(), "dim"),)])
 
     def action_scroll_result(self, pages: int) -> None:
         """Moves over the result."""
-        pane = self.query_one(ResultPane)
-        pane.scroll_lines(pages * max(1, pane.size.height - 2))
+        self.query_one("#bench-result", Pane).scroll_pages(pages)
 
     def action_clear(self) -> None:
         """Empties the form."""
         self.typed.pop(self.calculation.name, None)
         self.query_one(BenchForm).load(self.calculation, {})
         self.draw_result(top=0)
-
-    def action_keys(self) -> None:
-        """Opens the page of keys."""
-        from mustwatch.screens.help import keys_page
-
-        self.app.push_screen(keys_page())
 
     def action_leave(self) -> None:
         """Back to where one came from."""
@@ -143,13 +130,7 @@ class BenchScreen(Screen[None]):
     @on(DescendantBlur)
     def _draw_foot(self) -> None:
         text = LIST_FOOT if self.query_one(CalcList).has_focus else FORM_FOOT
-        self.query_one("#bench-foot", Pane).show([((f" {foot_within(text, self.size.width - 1)}", "dim"),)])
-
-
-class ResultPane(Pane):
-    """The result, with a note where it goes on below."""
-
-    more_hint = "PgDn"
+        self.query_one("#bench-foot", Pane).show(lambda width: [((f" {foot_within(text, width - 1)}", "dim"),)])
 
 
 def _help_of(field: Field) -> str:

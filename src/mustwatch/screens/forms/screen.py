@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, MutableMapping, Sequence
 from typing import TYPE_CHECKING
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
+from textual.widgets import Input
 
 from mustwatch.deeds.deed import Deed, Understood, understood
 from mustwatch.deeds.foresight import Foresight, foreseen
@@ -18,6 +20,7 @@ from mustwatch.screens.forms.row import Row, row_of
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import Line, line, padded, wrapped
 from mustwatch.screens.pane import Pane
+from mustwatch.screens.round.choice import Choice
 from mustwatch.screens.round.keys import foot_within
 
 if TYPE_CHECKING:
@@ -30,12 +33,6 @@ LEAST_TOLD = 5  # lines under the fields, with the blank one above them
 FRAME = 3  # lines above and below the fields: the title, what is said, the foot
 LEAST_ROWS = 3
 ONCE_MORE = "not saved yet: that would be a danger. ctrl+s once more records it all the same"
-
-
-class ToldPane(Pane):
-    """What was understood and what would follow, with a note where it goes on below."""
-
-    more_hint = "PgDn"
 
 
 class FormScreen(Screen[None]):
@@ -56,7 +53,6 @@ class FormScreen(Screen[None]):
         Binding("up", "step(-1)", show=False),
         Binding("pagedown", "page(1)", show=False),
         Binding("pageup", "page(-1)", show=False),
-        Binding("f1", "keys", show=False),
     ]
 
     def __init__(
@@ -80,7 +76,7 @@ class FormScreen(Screen[None]):
         with Vertical(id="form-rows"):
             for field in self.deed.fields:
                 yield Row(field, self.texts.get(field.name, ""), self.look.settings)
-        yield ToldPane(id="form-told")
+        yield Pane(id="form-told", more_hint="PgDn")
         yield Pane(id="form-says")
         yield Pane(id="form-foot")
 
@@ -94,13 +90,9 @@ class FormScreen(Screen[None]):
         """Wraps everything anew for the new width."""
         self.call_after_refresh(self._draw)
 
-    def on_input_changed(self, event: Message) -> None:
-        """Something was typed."""
-        event.stop()
-        self._take()
-
-    def on_choice_changed(self, event: Message) -> None:
-        """Something was picked."""
+    @on(Input.Changed)
+    @on(Choice.Changed)
+    def _changed(self, event: Message) -> None:
         event.stop()
         self._take()
 
@@ -153,13 +145,9 @@ class FormScreen(Screen[None]):
     def _say(self, text: str) -> None:
         self.query_one("#form-says", Pane).show([line(f" {text}", "danger")])
 
-    def on_input_submitted(self, event: Message) -> None:
-        """Enter in a field goes on."""
-        event.stop()
-        self.action_step(1)
-
-    def on_choice_submitted(self, event: Message) -> None:
-        """Enter in a field of words goes on."""
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    def _onward(self, event: Message) -> None:
         event.stop()
         self.action_step(1)
 
@@ -172,8 +160,7 @@ class FormScreen(Screen[None]):
 
     def action_page(self, by: int) -> None:
         """Moves over what stands under the fields."""
-        pane = self.query_one(ToldPane)
-        pane.scroll_lines(by * max(1, pane.size.height - 1))
+        self.query_one("#form-told", Pane).scroll_pages(by)
 
     def action_empty(self) -> None:
         """Empties all fields."""
@@ -199,12 +186,6 @@ class FormScreen(Screen[None]):
         else:
             self.texts.clear()
             self.dismiss(None)
-
-    def action_keys(self) -> None:
-        """Opens the page of keys."""
-        from mustwatch.screens.help import keys_page
-
-        self.app.push_screen(keys_page())
 
     def action_leave(self) -> None:
         """Back to the round; what was typed stays for the next time the form is opened."""
