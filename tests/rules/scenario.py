@@ -31,6 +31,7 @@ from mustwatch.ledger.events import Event, draft, stamped
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar, verdict_of
 from mustwatch.rules.finding import Finding
+from mustwatch.rules.page import with_why
 from mustwatch.rules.view import View
 
 STORIES = Path(__file__).parent / "stories"
@@ -85,7 +86,7 @@ class Story:
         stages = module.RULE.stages
         views = [v for v in self.views(now).values() if {v.batch.stage, v.batch.vessel_stage} & stages]
         own = [finding for view in views for finding in module.check(view)] if hasattr(module, "check") else []
-        return own + (list(module.check_cellar(views)) if hasattr(module, "check_cellar") else [])
+        return with_why(module, own + (list(module.check_cellar(views)) if hasattr(module, "check_cellar") else []))
 
     def times(self) -> list[datetime]:
         """Every moment at which something happened, then the story's end."""

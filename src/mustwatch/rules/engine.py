@@ -13,6 +13,7 @@ from mustwatch.ledger.events import Hushed
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.page import with_why
 from mustwatch.rules.rule import check_thresholds
 from mustwatch.rules.view import View
 
@@ -90,7 +91,7 @@ def _found(view: View) -> list[Finding]:
         finding
         for module in catalogue.RULES
         if stages & module.RULE.stages and (check := getattr(module, "check", None)) is not None
-        for finding in check(view)
+        for finding in with_why(module, check(view))
     ]
 
 
@@ -98,7 +99,7 @@ def _cellar_wide(views: Sequence[View]) -> dict[str, list[Finding]]:
     by_tag: dict[str, list[Finding]] = {}
     for module in catalogue.RULES:
         if (check := getattr(module, "check_cellar", None)) is not None:
-            for finding in check(views):
+            for finding in with_why(module, check(views)):
                 by_tag.setdefault(finding.batch, []).append(finding)
     return by_tag
 

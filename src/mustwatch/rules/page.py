@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cache
 from inspect import cleandoc
 
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.rule import Rule, RuleModule
+from mustwatch.rules.rule import Finding, Rule, RuleModule
 
 HEADINGS = ("What it looks for", "Why it matters", "What to do", "Source")
 
@@ -33,6 +35,12 @@ def page_of(module: RuleModule) -> Page:
     return Page(module.RULE, title, *(parts[heading] for heading in HEADINGS))
 
 
+def with_why(module: RuleModule, found: Iterable[Finding]) -> list[Finding]:
+    """A rule's findings; where one does not say why it matters, its page does."""
+    return [finding if finding.why else replace(finding, why=page_of(module).why) for finding in found]
+
+
+@cache
 def _parts(docstring: str) -> tuple[str, dict[str, str]]:
     first, _, rest = cleandoc(docstring).partition("\n")
     parts: dict[str, list[str]] = {}

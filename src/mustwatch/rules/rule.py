@@ -1,4 +1,4 @@
-"""What a rule says of itself: its name, the worst it can say, the numbers a cellar may set."""
+"""All that a rule's file needs: what it says of itself, what it looks at, and the finding it makes."""
 
 from __future__ import annotations
 
@@ -8,8 +8,16 @@ from datetime import datetime
 from typing import Protocol
 
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.view import View
+from mustwatch.rules import words
+from mustwatch.rules.finding import Finding, Severity, worst
+from mustwatch.rules.view import View, look_in
+
+__all__ = [
+    "FERMENTING_STAGES", "LIVING_STAGES", "VESSEL_STAGES", "Finding", "Findings", "Rule", "RuleModule", "Severity",
+    "Threshold", "View", "check_thresholds", "look_in", "words", "worst",
+]  # fmt: skip
+
+Findings = Iterable[Finding]
 
 VESSEL_STAGES = frozenset({"must", "lag", "primary", "secondary", "ageing"})
 FERMENTING_STAGES = frozenset({"lag", "primary", "secondary"})
@@ -51,7 +59,7 @@ class Rule:
         severity: Severity,
         says: str,
         *,
-        why: str,
+        why: str = "",
         do: tuple[str, ...],
         clears_when: str,
         evidence: Iterable[str | None] = (),
@@ -60,7 +68,10 @@ class Rule:
         look_again: datetime | None = None,
         action: tuple[str, str] | None = None,
     ) -> Finding:
-        """A finding of this rule about the batch in view; evidence that is None is left out."""
+        """A finding of this rule about the batch in view; evidence that is None is left out.
+
+        why: the consequence, where it is another than the page's; else the page's own words are taken.
+        """
         return Finding(
             rule=self.name,
             batch=view.batch.tag,

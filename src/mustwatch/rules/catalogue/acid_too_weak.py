@@ -19,13 +19,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="acid-too-weak",
@@ -39,7 +34,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a drink that has fermented out has too high a pH."""
     batch = view.batch
     if not batch.measures or not view.verdict.at_rest:

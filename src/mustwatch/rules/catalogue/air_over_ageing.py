@@ -24,15 +24,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.ledger.events import Added, Racked
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="air-over-ageing",
@@ -46,7 +42,7 @@ RULE = Rule(
 CLEARED = 0.8  # of the threshold: a vessel filled up to here is filled up
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a resting batch has had too much room over it for a week."""
     batch = view.batch
     if not batch.rackings or batch.headspace_l is None or not batch.capacity_l:

@@ -19,14 +19,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import share_left_for_sure
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="aired-too-late",
@@ -40,7 +36,7 @@ RULE = Rule(
 THIRD_GONE = 2 / 3 - 0.03  # three hundredths for the noise of the glass
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding for the newest aeration that came too late."""
     batch = view.batch
     pitched = batch.recorded_pitches[-1] if batch.recorded_pitches else None
@@ -59,7 +55,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.WATCH,
         f"Aerated on {words.date(view, aired.at)}, {words.span(aired.at - pitched.at)} after pitching"
         + (f", with {max(0.0, left) * 100:.0f} % of the sugar left." if left is not None else "."),
-        why="Early air builds strong yeast; late air stales the drink and feeds vinegar bacteria.",
         do=("From now on swirl gently, under the airlock, and rack without splashing.",),
         clears_when="a week has gone by without more air.",
         evidence=(pitched.id, aired.id),

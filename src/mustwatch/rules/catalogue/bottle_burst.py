@@ -23,16 +23,12 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Event, Noted, Seen, Took
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(
     name="bottle-burst",
@@ -51,7 +47,7 @@ GUSHED = re.compile(r"\b(gush(?:ed|es|ing|er)?|fountain|foamed over|sprayed)\b",
 QUIET_DAYS = 30.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a bottle of what is left has burst."""
     batch = view.batch
     if at_bottling(batch) is None:
@@ -70,7 +66,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.WATCH if calm else Severity.DANGER,
         f"{count} bottle{'' if count == 1 else 's'} of this lot burst, lifted or gushed, last on"
         f" {words.date(view, bursts[-1].at)}.{left}",
-        why="All bottles of a lot hold the same drink, and nobody can tell which is next.",
         do=(
             "Keep everybody away until eyes, face and hands are covered.",
             "Chill them where they lie, or cover them with a thick blanket or a closed box.",

@@ -24,13 +24,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity, worst
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
 
 RULE = Rule(
@@ -41,12 +36,12 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a bottling came before the proof of rest, until the bottles themselves prove it."""
     return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
 
 
-def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+def _of(view: View, bottled: AtBottling) -> Findings:
     if bottled.steady or steady_in_bottle(view.batch, bottled):
         return
     if opened_well(view.batch, bottled):

@@ -26,14 +26,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
 from mustwatch.judgement.protected import doses_without_amount
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity, worst
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
 
 RULE = Rule(
@@ -46,12 +41,12 @@ RULE = Rule(
 SLEPT_DAYS = 60.0  # two weeks show that it stands still, not that it will sleep through a summer
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when sugar was bottled without a stabiliser."""
     return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
 
 
-def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+def _of(view: View, bottled: AtBottling) -> Findings:
     if bottled.proof.protection.holds or not bottled.sweet:
         return
     if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):

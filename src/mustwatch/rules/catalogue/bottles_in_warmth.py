@@ -20,14 +20,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottling
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="bottles-in-warmth",
@@ -40,7 +35,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when bottles that may still work lie warm."""
     batch = view.batch
     if not batch.temperatures:
@@ -60,7 +55,6 @@ def check(view: View) -> Iterable[Finding]:
         f"These bottles can still work, and lie at {words.temperature(view, held.last.value)} since"
         f" {words.date(view, held.since)}"
         + (f"; on the day of bottling it was {words.temperature(view, before[-1].celsius)}." if before else "."),
-        why="Yeast that slept in the cold starts again, and the pressure already there rises with warmth.",
         do=(
             "Move them back into the cool, in a closed box.",
             "Open one cold over the sink, eyes and hands covered, and judge the lot by it.",

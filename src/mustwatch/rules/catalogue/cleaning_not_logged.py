@@ -19,14 +19,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.ledger.events import Event
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="cleaning-not-logged",
@@ -39,7 +35,7 @@ BEFORE, AFTER = timedelta(days=2), timedelta(days=1)
 ASKED = timedelta(days=3)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding about the newest act without a cleaning, where cleanings are usually noted."""
     act = next((event for event in reversed(view.batch.story) if event.kind in ACTS), None)
     if act is None or not AFTER <= view.now - act.at < ASKED:
@@ -55,7 +51,6 @@ def _finding(view: View, act: Event) -> Finding:
         view,
         Severity.NOTE,
         f"{ACTS[act.kind]} on {words.date(view, act.at)}, and no cleaning is noted with it.",
-        why="When something grows it is the first question, and after weeks nobody remembers.",
         do=("If it was cleaned and sanitised, note it now with the day.",),
         clears_when="a cleaning of that day is noted, or three days have passed.",
         evidence=(act.id,),

@@ -21,18 +21,14 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Findings, Rule, Severity, View, words
 
 RULE = Rule(name="closure-not-recorded", severity=Severity.TODAY)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the closure of the vessel it now lies in is not on record."""
     batch = view.batch
     closing = batch.closing

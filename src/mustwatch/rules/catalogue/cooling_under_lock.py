@@ -19,13 +19,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="cooling-under-lock",
@@ -36,7 +32,7 @@ RULE = Rule(
 DAYS = timedelta(days=3)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while it cools under a lock."""
     batch = view.batch
     if batch.closing.kind != "airlock" or len(batch.temperatures) < 2:
@@ -61,7 +57,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.WATCH,
         f"It cools under an airlock: {words.temperature(view, warmest.celsius)} on {words.date(view, warmest.at)},"
         f" {words.temperature(view, cold[-1].celsius)} on {words.date(view, cold[-1].at)}.",
-        why="The gas above the drink shrinks, and draws liquid and air in through the lock.",
         do=(
             "Empty the airlock and cover it with foil or cotton while it cools.",
             "Fill and refit it when the temperature stands.",

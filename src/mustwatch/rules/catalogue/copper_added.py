@@ -24,14 +24,10 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.ledger.events import Event
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import LIVING_STAGES, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="copper-added", severity=Severity.TODAY, stages=LIVING_STAGES)
 
@@ -44,7 +40,7 @@ TOLD = re.compile(
 TOLD_DAYS = 60.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when copper went in."""
     batch = view.batch
     events: list[Event] = [added for added in batch.additions if says(added.what, COPPER)]

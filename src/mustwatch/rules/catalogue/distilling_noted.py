@@ -22,13 +22,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="distilling-noted",
@@ -43,7 +39,7 @@ SPIRIT = re.compile(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a late note speaks of spirits."""
     days = RULE.number(view, "days")
     for event in reversed(view.batch.story):

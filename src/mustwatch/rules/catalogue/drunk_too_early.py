@@ -21,14 +21,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.ledger.events import Took
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="drunk-too-early",
@@ -41,7 +37,7 @@ FROM_MONTHS = ((8.0, 1), (12.0, 3), (14.0, 6), (100.0, 12))  # (up to % vol, mon
 TOLD = timedelta(days=14)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when bottles are drunk early."""
     batch = view.batch
     ready = ready_from(view)
@@ -70,7 +66,6 @@ def _finding(view: View, ready: datetime, count: int, evidence: str) -> Finding:
         view,
         Severity.NOTE,
         f"{count} bottles were drunk before {words.date(view, ready)}, when its like begins to drink well.",
-        why="Young strong mead tastes hot and mellows with time. What is drunk now cannot be had then.",
         do=("Put the rest out of reach with a date on it. If it tastes good to you it is ready.",),
         clears_when="that day comes, or two weeks pass without another.",
         evidence=(evidence,),

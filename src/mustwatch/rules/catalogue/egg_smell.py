@@ -28,13 +28,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import Look, fresh, ids, smells, standing
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="egg-smell",
@@ -51,7 +47,7 @@ FORGOTTEN_DAYS = 30.0
 GONE_DAYS = 2.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the smell is no longer a matter of the first days."""
     batch = view.batch
     if batch.pitched is None:

@@ -18,15 +18,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.rest import readings_until
 from mustwatch.ledger.events import Added
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import share_left_for_sure
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="fed-too-late",
@@ -41,7 +36,7 @@ RULE = Rule(
 ABV_PER_POINT = 0.131
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding for the newest dose that came too late."""
     doses = [event for event in view.batch.additions if event.category == "nutrient"]
     if not doses or words.days(view, doses[-1].at) > RULE.number(view, "days"):
@@ -63,7 +58,6 @@ def _finding(view: View, dose: Added, left: float, made: float) -> Finding:
         Severity.TODAY,
         f"Food ({dose.what}) went in on {words.date(view, dose.at)}, when {max(0.0, left) * 100:.0f} % of the sugar was"
         f" left and about {made:.0f} % of alcohol made.",
-        why="Yeast takes up little so late; what stays behind feeds spoilage and tastes harsh.",
         do=(
             "Give no more food.",
             "If it is slow, rouse it gently and look at the must's temperature.",

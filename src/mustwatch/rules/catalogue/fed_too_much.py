@@ -22,14 +22,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.doses import volume_at
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import Feeding, feedings, is_dap, total_mg_per_l, unknown_doses
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="fed-too-much",
@@ -45,7 +40,7 @@ RULE = Rule(
 HAIR = 1.0  # mg/L; masses are weighed to a tenth of a gram
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the doses together are too much."""
     if not any(event.category == "nutrient" for event in view.batch.additions):
         return
@@ -75,7 +70,6 @@ def _finding(view: View, doses: list[Feeding], total: float, dap: float, severit
         severity,
         f"Fed {words.times(len(doses))} with {total:.0f} mg of nitrogen a litre in all{also};"
         f" {RULE.number(view, 'watch'):.0f} mg and {RULE.number(view, 'dap'):g} g/L are enough.",
-        why="What yeast does not take up tastes harsh, makes haze and feeds spoilage.",
         do=("Stop feeding.", "Let it finish, rack it, and taste it before you do anything else."),
         clears_when="a dose is corrected, or a month has gone by.",
         evidence=tuple(dose.event.id for dose in doses),

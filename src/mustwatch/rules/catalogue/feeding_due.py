@@ -22,11 +22,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import (
     Feeding,
     feedings,
@@ -36,9 +34,7 @@ from mustwatch.rules.evidence.food import (
     total_mg_per_l,
     unknown_doses,
 )
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="feeding-due",
@@ -54,7 +50,7 @@ LAST_DAY = 7.0
 ENOUGH = 0.75
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a step of the feeding has passed."""
     batch = view.batch
     pitched = next(iter(batch.recorded_pitches), None)
@@ -93,7 +89,6 @@ def _finding(view: View, pitched: Pitched, doses: list[Feeding], due: datetime) 
         Severity.WATCH if late else Severity.NOTE,
         f"Dose {len(doses) + 1} of the yeast's food is due since {words.date(view, due)}; the last went in on"
         f" {words.date(view, doses[-1].event.at)}.",
-        why="Yeast takes up food early and little later; steps keep the ferment even.",
         do=(
             "Degas it gently first: powder in a must full of gas makes a geyser.",
             "Dissolve the food in a little must, add it slowly, and write down how much.",

@@ -22,14 +22,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import Look, cleaning_missing, fresh, ids, standing, surfaces
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="film-on-top",
@@ -41,7 +37,7 @@ FILM = frozenset({"film"})
 FORGOTTEN_DAYS = 60.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a film was seen and has not gone."""
     if not any(seen.surface == "film" for seen in view.batch.seen):
         return
@@ -61,7 +57,6 @@ def _stays(view: View, run: tuple[Look, ...]) -> Finding:
         view,
         Severity.TODAY,
         f"A film lies on the surface, first seen on {words.date(view, run[0].at)}.",
-        why="Film yeast lives on air and alcohol: it leaves a stale, chalky taste, and vinegar can follow it.",
         do=(
             "Look closely. If it is fuzzy or coloured it is mould: do not taste it, discard the batch.",
             "Otherwise rack from under it into a smaller vessel, leave the film behind, and fill it near the neck.",

@@ -21,14 +21,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import feedings, only_honey, past_break, past_feeding
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="food-missing",
@@ -40,7 +36,7 @@ RULE = Rule(
 FORGOTTEN_DAYS = 21.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while food would still be taken up and none was given."""
     batch = view.batch
     pitched = next(iter(batch.recorded_pitches), None)
@@ -56,7 +52,6 @@ def check(view: View) -> Iterable[Finding]:
         view,
         Severity.WATCH,
         f"A must of honey alone, pitched {words.age(view, pitched.at)} ago, and no yeast food is recorded.",
-        why="Honey brings less than a tenth of the nitrogen yeast wants; starved yeast slows, stalls and smells.",
         do=("A third of the sugar is gone: use only food made of dead yeast, a little, and read it daily.",)
         if late
         else (

@@ -20,15 +20,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.rules import words
 from mustwatch.rules.evidence.vessel import fruit_in_since
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="fruit-cap-dry",
@@ -43,7 +39,7 @@ SUNK_SG = 1.020
 PUSHES = frozenset({"cap_pushed", "swirled", "aerated"})
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while fruit floats and was not pushed."""
     batch = view.batch
     fruit = fruit_in_since(batch)
@@ -61,7 +57,6 @@ def check(view: View) -> Iterable[Finding]:
         f"The fruit was last pushed under {words.age(view, pushed[0])} ago, on {words.date(view, pushed[0])}."
         if ever
         else f"Fruit floats in it since {words.date(view, pushed[0])}, and no push is recorded.",
-        why="A dry cap gathers vinegar bacteria and mould, heats up and holds back gas.",
         do=("Push it under with something clean, slowly: a cap full of gas can foam over.",),
         clears_when="a push is recorded, the fruit is taken out, or two readings lie below"
         f" {words.gravity(view, SUNK_SG)}.",

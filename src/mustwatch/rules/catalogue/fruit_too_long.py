@@ -19,13 +19,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
 from mustwatch.rules.evidence.vessel import fruit_in_since
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="fruit-too-long",
@@ -40,7 +35,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while spent fruit is in the vessel."""
     batch = view.batch
     fruit = fruit_in_since(batch)

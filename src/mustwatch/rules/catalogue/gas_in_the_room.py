@@ -33,16 +33,13 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from mustwatch.judgement.state import earlier_verdicts
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 from mustwatch.said.figures import listed
 
 RULE = Rule(
@@ -79,7 +76,7 @@ class Working:
     pitched: Pitched
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding a room, given to the batch that has been at work there the longest."""
     rooms: dict[str | None, list[Working]] = {}
     for view in views:
@@ -135,7 +132,7 @@ def _speaker(working: list[Working]) -> View:
     return min(hushed or working, key=lambda each: (each.pitched.at, each.view.batch.tag)).view
 
 
-def _measured(place: str, size: float, working: list[Working]) -> Iterable[Finding]:
+def _measured(place: str, size: float, working: list[Working]) -> Findings:
     total = sum(each.grams for each in working) / size
     view = _speaker(working)
     limit = RULE.number(view, "grams")
@@ -156,7 +153,7 @@ def _measured(place: str, size: float, working: list[Working]) -> Iterable[Findi
     )
 
 
-def _unmeasured(place: str | None, working: list[Working]) -> Iterable[Finding]:
+def _unmeasured(place: str | None, working: list[Working]) -> Findings:
     litres = sum(each.view.batch.volume_l or each.view.batch.capacity_l or 0.0 for each in working)
     view = _speaker(working)
     if litres <= RULE.number(view, "litres"):

@@ -21,13 +21,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import fresh, ids, smells, standing
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import LIVING_STAGES, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="geranium-smell", severity=Severity.NOTE, stages=LIVING_STAGES)
 GERANIUM = re.compile(r"\b(geraniums?|pelargonium)\b", re.I)
@@ -35,7 +31,7 @@ TOLD_DAYS = 60.0
 GONE_DAYS = 14.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when geranium was smelled lately."""
     run = standing(smells(view.batch, GERANIUM), GONE_DAYS)
     if not fresh(view, run, TOLD_DAYS):

@@ -21,13 +21,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.ledger.events import Moved
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import LIVING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="glass-in-light",
@@ -41,7 +36,7 @@ RULE = Rule(
 DARK_VESSELS = frozenset({"bucket", "barrel", "keg", "steel", "tank", "crock", "stoneware", "wood"})
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when glass has stood in the light."""
     batch = view.batch
     if batch.light != "lit":
@@ -60,7 +55,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.TODAY if days >= RULE.number(view, "long_days") else Severity.WATCH,
         f"It has stood in the light since {words.date(view, moved.at)}"
         + (f" ({moved.place[:40]})." if moved.place else "."),
-        why="Light makes sulphur smells and fades the colour; clear glass keeps back about a tenth of it.",
         do=("Move it to a dark place, or wrap it in cloth, a box or foil.",),
         clears_when="a move to a dark place is recorded.",
         evidence=(moved.id,),

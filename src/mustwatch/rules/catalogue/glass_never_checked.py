@@ -25,14 +25,12 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.ledger.events import Instrument
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View
 
 RULE = Rule(
     name="glass-never-checked",
@@ -45,7 +43,7 @@ RULE = Rule(
 CHECKED = re.compile(r"\b(?:glass|hydrometer)\b.{0,30}\b(?:check|test|calibrat)|\bcheck\w* .{0,20}\bhydrometer", re.I)
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding for the cellar when no check of the glass is on record."""
     read = [view for view in views if view.batch.stage_in_vessel in RULE.stages and _by_glass(view.batch)]
     if not read or sum(_by_glass(view.batch) for view in views) < RULE.number(read[0], "readings"):

@@ -25,15 +25,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from itertools import pairwise
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.rest import fed_at
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="gravity-rose",
@@ -47,7 +43,7 @@ FORGOTTEN_DAYS = 21.0
 HAIR = 0.05  # points; so that three marks are three and not three and a bit after a correction
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the latest readings lie above an earlier one, and nothing recorded explains it."""
     readings = view.batch.good_readings
     rise = _standing_rise(view, readings)

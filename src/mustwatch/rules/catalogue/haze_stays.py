@@ -21,14 +21,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import Look, fresh, ids, standing
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="haze-stays",
@@ -40,7 +36,7 @@ APART = timedelta(days=14)
 FORGOTTEN_DAYS = 90.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a resting batch does not clear."""
     batch = view.batch
     if batch.pitched is None or view.verdict.state not in ("stable", "finished"):

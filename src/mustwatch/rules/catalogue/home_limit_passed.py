@@ -19,11 +19,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View
 
 RULE = Rule(
     name="home-limit-passed",
@@ -33,7 +31,7 @@ RULE = Rule(
 )
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding for the cellar when the year's volume is past the limit."""
     begun = [
         (view, mixed) for view in views if (mixed := view.batch.mixed) is not None and mixed.at.year == view.now.year

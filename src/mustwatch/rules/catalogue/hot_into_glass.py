@@ -20,15 +20,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.evidence.vessel import in_glass
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="hot-into-glass",
@@ -39,7 +35,7 @@ RULE = Rule(
 FRESH = timedelta(hours=12)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while hot must stands in glass."""
     batch = view.batch
     last = batch.temperatures[-1] if batch.temperatures else None

@@ -23,19 +23,14 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.batch import Reading
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="impossible-number", severity=Severity.TODAY, stages=LIVING_STAGES | {"planned"})
 FORGOTTEN_DAYS = 14.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding for the newest reading that cannot be true, and for what is dated into the future."""
     if view.batch.ahead:
         yield _dated_ahead(view)

@@ -26,17 +26,13 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.doses import sulfites, total, unknown
 from mustwatch.ledger.events import Took
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 from mustwatch.said.figures import listed
 
 RULE = Rule(
@@ -57,7 +53,7 @@ ALLERGENS = (
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding about the label of a lot newly bottled or given away."""
     batch = view.batch
     given = [event for event in batch.story if isinstance(event, Took) and event.why == "given"]

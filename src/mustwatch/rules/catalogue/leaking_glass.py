@@ -22,16 +22,12 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.ledger.events import Event, Seen
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.evidence.vessel import in_glass
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="leaking-glass", severity=Severity.DANGER)
 LEAK = re.compile(
@@ -41,7 +37,7 @@ LEAK = re.compile(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding until a leaking glass vessel is emptied."""
     batch = view.batch
     if not in_glass(batch):

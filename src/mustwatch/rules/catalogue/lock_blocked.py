@@ -22,15 +22,11 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.ledger.events import Event, Seen
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.evidence.vessel import fruit_in_since
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import VESSEL_STAGES, Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import VESSEL_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="lock-blocked", severity=Severity.DANGER, stages=VESSEL_STAGES, explains=("too-full",))
 BLOCKED = re.compile(r"\b(blocked|clogged|plugged|jammed)\b", re.IGNORECASE)
@@ -38,7 +34,7 @@ LOCK = re.compile(r"\b(airlocks?|locks?|lids?|bungs?|tubes?|blow ?-?offs?|bucket
 BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when looks found the lock foamed, blocked or the lid bulging, and none since found it free."""
     run: list[Event] = []
     for look in view.batch.story:

@@ -20,15 +20,12 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.ledger.events import Seen
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 from mustwatch.said.figures import listed
 
 RULE = Rule(
@@ -40,7 +37,7 @@ RULE = Rule(
 NAMED_AT_MOST = 4
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the lock was seen dry."""
     batch = view.batch
     if batch.closing.kind != "airlock":
@@ -49,7 +46,7 @@ def check(view: View) -> Iterable[Finding]:
         yield _dry(view, look.at, look.id)
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding for the cellar when locks were not looked at for long, on the batch that waits the longest."""
     waiting = [
         (care, view)
@@ -88,7 +85,6 @@ def _dry(view: View, at: datetime, event_id: str) -> Finding:
         view,
         Severity.TODAY,
         f"The airlock was seen dry on {words.date(view, at)}, and no filling is recorded.",
-        why="A dry airlock lets air in; film yeast and vinegar take weeks to show.",
         do=("Look at the liquid in the airlock, and fill it.", "Look at the surface of the drink for a film."),
         clears_when="the airlock is seen with liquid, or closed anew.",
         evidence=(event_id,),
@@ -107,7 +103,6 @@ def _unlooked(view: View, care: tuple[datetime, str | None], others: Sequence[st
         view,
         Severity.NOTE,
         f"Nobody has looked at the airlock since {words.date(view, care[0])}, {words.age(view, care[0])} ago.{more}",
-        why="A dry airlock lets air in; film yeast and vinegar take weeks to show.",
         do=("Look at the liquid in the airlock, and fill it.", "Look at the surface of the drink for a film."),
         clears_when="the airlock is seen with liquid, or closed anew.",
         evidence=(care[1],),

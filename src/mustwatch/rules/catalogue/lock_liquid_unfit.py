@@ -20,13 +20,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="lock-liquid-unfit",
@@ -38,7 +34,7 @@ UNFIT = re.compile(r"\b(sugar|sugary|syrup|juice|must|mead|wine|honey|milk|bleac
 WATER = re.compile(r"\bwater\b", re.IGNORECASE)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the recorded liquid is unfit."""
     closing = view.batch.closing
     if closing.kind not in ("airlock", "blow-off") or not closing.liquid or closing.since is None:
@@ -56,7 +52,6 @@ def check(view: View) -> Iterable[Finding]:
         view,
         Severity.NOTE,
         f"The airlock holds {closing.liquid} since {words.date(view, closing.since)}.",
-        why="When the vessel cools the liquid is sucked in; sugar and stale water breed in the lock.",
         do=("Empty and rinse it, and fill it with a plain spirit or with no-rinse acid solution at label strength.",),
         clears_when="the airlock is recorded with another liquid.",
         evidence=(closing.evidence,),

@@ -23,13 +23,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="long-on-gross-lees",
@@ -44,7 +39,7 @@ RULE = Rule(
 MOVING = ("moving", "sluggish")
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when it was never racked and the weeks are over."""
     pitched = view.batch.pitched
     if pitched is None:
@@ -70,7 +65,6 @@ def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: 
         severity,
         f"On its first lees for {words.age(view, pitched.at)}: {words.began(view)}"
         f" {words.date(view, pitched.at)}, no racking recorded{stands}.",
-        why="Dead yeast breaks down and gives the drink a smell of broth, rubber or eggs.",
         do=(
             *read_first,
             "Rack it quietly off the thick lees into a vessel that it fills, and fit an airlock.",

@@ -17,15 +17,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import share_left_for_sure
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="loose-cover-late",
@@ -38,7 +34,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a loose cover outlasts the vigour."""
     batch, pitched, since = view.batch, view.batch.pitched, view.batch.closing.since
     if batch.closing.kind not in ("cloth", "loose-cap") or pitched is None or since is None:

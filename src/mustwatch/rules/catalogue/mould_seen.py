@@ -26,14 +26,10 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.ledger.events import Event, Seen
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import UNSURE, cleaning_missing, says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(
     name="mould-seen",
@@ -53,7 +49,7 @@ ON_TOP = re.compile(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when mould was seen, or may have been."""
     sure: Event | None = None
     unsure: Event | None = None

@@ -21,15 +21,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import YeastLimits
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_below, lasting
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="must-too-cold",
@@ -44,7 +40,7 @@ RULE = Rule(
 COLD_HOURS = 12.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the must has stayed too cold while it should work."""
     batch, yeast = view.batch, view.batch.yeast
     if yeast is None or not batch.temperatures or view.verdict.at_rest:

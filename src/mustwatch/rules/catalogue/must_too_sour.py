@@ -19,13 +19,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="must-too-sour",
@@ -39,7 +34,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while the must is too sour for its yeast."""
     if not view.batch.measures or view.verdict.at_rest:
         return

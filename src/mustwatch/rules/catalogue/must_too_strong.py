@@ -20,13 +20,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="must-too-strong",
@@ -43,7 +38,7 @@ RECIPE_SG = 0.010
 HAIR = 0.0005
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while a strong must can still be thinned or fed in steps."""
     batch = view.batch
     pitched = batch.pitched
@@ -77,7 +72,6 @@ def _finding(view: View, sg: float, ids: tuple[str, ...], severity: Severity) ->
         view,
         severity,
         f"The must {how} {words.gravity(view, sg)}, above {words.gravity(view, RULE.number(view, 'watch'))}.",
-        why="So much sugar draws water out of the yeast: it starts late, makes vinegary acid and often stops half way.",
         do=(
             "Mix and read it once more, then thin it, or feed the rest of the honey later in steps."
             if batch.pitched is None

@@ -23,15 +23,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="no-sign-of-life",
@@ -45,7 +41,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the lag has lasted too long."""
     batch = view.batch
     pitched = batch.recorded_pitches[-1] if batch.recorded_pitches else None
@@ -72,7 +68,6 @@ def _finding(view: View, pitched: Pitched, reading: Reading | None, late: bool) 
         view,
         Severity.TODAY if late else Severity.WATCH,
         f"No sign of life for {words.age(view, pitched.at)}, pitched on {words.date(view, pitched.at)}{read}.",
-        why="A must that waits for its yeast is open to wild yeast, vinegar and mould.",
         do=_advice(view, reading is not None, late),
         clears_when="gravity falls by three points, or foam, a ring or bubbles are seen.",
         evidence=(pitched.id, batch.start.id if batch.start else None, reading.id if reading else None),

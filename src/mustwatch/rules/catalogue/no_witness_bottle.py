@@ -18,14 +18,10 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Took
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 from mustwatch.said.telling import lots_in_words
 
 RULE = Rule(
@@ -37,7 +33,7 @@ RULE = Rule(
 GAUGE = re.compile(r"\b(gauge|PET|plastic|witness)\b", re.IGNORECASE)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when nothing shows the pressure of a sparkling lot."""
     bottled = at_bottling(view.batch)
     if bottled is None:
@@ -54,7 +50,6 @@ def check(view: View) -> Iterable[Finding]:
         view,
         Severity.NOTE,
         f"Sparkling since {words.date(view, event.at)} ({lots_in_words(event)}), and no bottle shows its pressure.",
-        why="Nobody can see the pressure in glass before it is too late.",
         do=(
             "Open one cold each week over the sink, and write down how it hissed.",
             "Next time fill one PET bottle with it: it grows hard as the pressure comes.",

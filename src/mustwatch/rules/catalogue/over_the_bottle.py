@@ -28,16 +28,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings
 from mustwatch.judgement.doses import volume_at
 from mustwatch.judgement.gas import UNKNOWN_VOLUME_L, Gas, bears, gas_in_bottles, lot_rating_bar
 from mustwatch.ledger.events import Lot
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity, worst
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
 
 RULE = Rule(
@@ -52,12 +47,12 @@ RULE = Rule(
 COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when planned gas exceeds what a bottle of any bottling is rated for."""
     return worst(found for bottled in at_bottlings(view.batch) for found in _of(view, bottled))
 
 
-def _of(view: View, bottled: AtBottling) -> Iterable[Finding]:
+def _of(view: View, bottled: AtBottling) -> Findings:
     lots = bottled.event.lots or _undescribed(view, bottled)
     gas = gas_in_bottles(view.batch, bottled)
     if gas is None or not lots:
@@ -98,7 +93,6 @@ def _finding(view: View, bottled: AtBottling, over: list[Lot], gas: Gas) -> Find
         else f"About {gas.held + gas.made:.1f} volumes of gas could be in {lots_in_words(event)}, {gas.made:.1f} of"
         f" them made in the bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))},"
         " more than they are made for.",
-        why="Glass that holds on the day of bottling bursts in the first hot week.",
         do=(
             "Keep these bottles cold, in a closed box, where nobody passes.",
             "Open one over the sink with eyes and hands covered; if it hisses hard, pour back what is over.",

@@ -19,13 +19,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="past-its-window",
@@ -37,7 +33,7 @@ MONTH = timedelta(days=30.44)
 UNTIL_MONTHS = ((8.0, 12), (12.0, 24), (14.0, 48), (100.0, 72))  # (up to % vol, months from the bottling)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when bottles are older than their kind keeps, and nobody has tasted one lately."""
     batch, alcohol = view.batch, view.verdict.made_alcohol
     if alcohol is None or batch.bottles_left <= 0 or not batch.bottlings:

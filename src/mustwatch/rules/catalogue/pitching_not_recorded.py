@@ -23,17 +23,12 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="pitching-not-recorded", severity=Severity.NOTE, stages=FERMENTING_STAGES | {"ageing"})
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a batch is taken to be at work that nothing was pitched into."""
     batch = view.batch
     if not batch.pitching_assumed or batch.pitched is None:

@@ -21,12 +21,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in
 
 RULE = Rule(
     name="preservative-in-juice",
@@ -37,7 +34,7 @@ RULE = Rule(
 PRESERVED = re.compile(r"\b(sorb(?:ate|ic)\w*|benzo(?:ate|ic)\w*|preserv\w+|e ?20[0-3])\b(?!.{0,3}free)", re.I)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a must that does not live yet holds a preservative."""
     mixed = view.batch.mixed
     if mixed is None:
@@ -53,7 +50,6 @@ def check(view: View) -> Iterable[Finding]:
         view,
         Severity.TODAY,
         "The record of this must names a preservative that keeps yeast from growing.",
-        why="Sorbate and benzoate are made to stop yeast: with much of it a must never starts.",
         do=("Read the juice's label before you pitch, and use one without.",)
         if pitched is None
         else (

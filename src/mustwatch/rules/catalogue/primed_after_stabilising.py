@@ -18,21 +18,16 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.judgement.protected import doses_without_amount
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="primed-after-stabilising", severity=Severity.TODAY, stages=frozenset({"bottled"}))
 FRESH_DAYS = 14.0
 FORGOTTEN_DAYS = 90.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the last bottling was primed after stabilising."""
     bottled = at_bottling(view.batch)
     if bottled is None or bottled.event.priming is None or not bottled.event.priming.g:
@@ -47,7 +42,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.TODAY if age <= FRESH_DAYS else Severity.NOTE,
         f"Primed with {bottled.event.priming.g:.0f} g of {bottled.event.priming.what} on"
         f" {words.date(view, bottled.event.at)}, after it was stabilised.",
-        why="Stabilised yeast makes no bubbles: the bottles stay flat, or some start late and unevenly.",
         do=(
             "Keep the bottles cool, and add neither sugar nor yeast.",
             "Open one in a month, let it go flat, and read its gravity.",

@@ -19,14 +19,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.rest import readings_until
-from mustwatch.rules import words
 from mustwatch.rules.evidence.food import share_left
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="racked-too-early",
@@ -40,7 +35,7 @@ RULE = Rule(
 FRESH_DAYS = 5.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding for the first racking when it came too early."""
     batch = view.batch
     first = next((r for r in batch.rackings if batch.pitched is not None and r.at > batch.pitched.at), None)
@@ -60,7 +55,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.NOTE,
         f"Racked on {words.date(view, first.at)} with {left * 100:.0f} % of its sugar left, at"
         f" {words.gravity(view, last.sg)} on {words.date(view, last.at)}.",
-        why="Much of the yeast stays behind with the lees; what goes over may slow and stop.",
         do=("Keep it in the yeast's warmth, leave it alone, and read it every other day.",),
         clears_when="two weeks have gone by.",
         evidence=(last.id, first.id),

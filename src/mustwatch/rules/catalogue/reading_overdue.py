@@ -20,13 +20,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="reading-overdue",
@@ -43,7 +39,7 @@ RULE = Rule(
 EARLY_DAYS = 14.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the last reading, or the pitching, is too long ago."""
     batch = view.batch
     last = batch.latest
@@ -78,7 +74,6 @@ def _finding(view: View, since: datetime, has_reading: bool, severity: Severity)
         view,
         severity,
         f"{what}.",
-        why="Without readings a stall is seen too late, and nobody can say when it is safe to close or to bottle.",
         do=("Take a reading, with the sample's temperature.",),
         clears_when="a gravity reading is entered.",
         evidence=(last.id if last else None, batch.pitched.id if batch.pitched else None),

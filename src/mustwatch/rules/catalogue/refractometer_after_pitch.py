@@ -20,18 +20,13 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.batch import Reading
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="refractometer-after-pitch", severity=Severity.NOTE, stages=FERMENTING_STAGES)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the newest readings are a refractometer's."""
     batch = view.batch
     if batch.pitched is None:

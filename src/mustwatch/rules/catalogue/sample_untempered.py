@@ -22,13 +22,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="sample-untempered",
@@ -39,7 +36,7 @@ RULE = Rule(
 CALIBRATION_C = 20.0
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding for the cellar when the newest readings lack a temperature, on the batch that began first."""
     found = [
         (run, view)

@@ -29,7 +29,6 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch, Closing, Reading
@@ -39,10 +38,7 @@ from mustwatch.cellar.unrecorded import LONGEST_WAIT
 from mustwatch.judgement.gas import gas_in_vessel, vessel_rating_bar
 from mustwatch.judgement.proof import Proof
 from mustwatch.judgement.protected import doses_without_amount
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
@@ -58,7 +54,7 @@ GAS = (
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when a sealed batch is not proven to be at rest."""
     batch, proof = view.batch, view.verdict.proof
     if not batch.closing.sealed or (batch.closing.kind == "keg" and _keg_holds(batch)):
@@ -174,7 +170,7 @@ def _asked_again(view: View, proof: Proof, low: Reading) -> Finding:
     )
 
 
-def _unpitched(view: View, seal: Closing) -> Iterable[Finding]:
+def _unpitched(view: View, seal: Closing) -> Findings:
     since = seal.since or view.now
     if view.now - since < timedelta(days=2):
         return

@@ -23,21 +23,16 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.batch import Reading
 from mustwatch.judgement.state import earlier_verdicts
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="sluggish", severity=Severity.WATCH, stages=FERMENTING_STAGES)
 SLOW = ("sluggish", "stalled")
 NEAR_POINTS = 10.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when two readings in a row call the ferment slow, until three in a row call it well."""
     verdict, latest = view.verdict, view.batch.latest
     if verdict.state not in ("sluggish", "moving", "undecided", "stalled") or verdict.fall is None or latest is None:
@@ -80,7 +75,6 @@ def _finding(view: View, latest: Reading) -> Finding:
         f" {verdict.window_days or 0:.0f} days, at {words.gravity(view, latest.sg)} on"
         f" {words.date(view, latest.at)}, {words.points(verdict.points_to_go or 0.0)} above"
         f" {words.gravity(view, verdict.least_end or 1.0)}, where its yeast should come at least.{warmth}",
-        why="A slow ferment often comes before a stalled one, and is easier to mend.",
         do=(
             "Bring the must to the middle of the yeast's range, slowly, and swirl it gently once a day.",
             "If no more than a third of the sugar is gone, think of its food.",

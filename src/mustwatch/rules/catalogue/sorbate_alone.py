@@ -21,15 +21,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Added
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sorbate-alone",
@@ -41,7 +37,7 @@ MEASURED_BEFORE = timedelta(days=14)
 ENOUGH_FREE_MG_PER_L = 20.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when sorbate stands alone."""
     batch = view.batch
     sorbate = next((event for event in reversed(batch.additions) if event.category == "sorbate"), None)
@@ -72,7 +68,6 @@ def _finding(view: View, sorbate: Added, sulfites: list[Added]) -> Finding:
         view,
         Severity.TODAY,
         f"Sorbate went in on {words.date(view, sorbate.at)} with {what}.",
-        why="Lactic bacteria that sulfite would hold down turn sorbate into a taint of geranium, for good.",
         do=(
             "Measure the pH with a meter, and give the sulfite it asks for; the bench reckons it.",
             "Keep to local law and to the label: both are additives with limits.",

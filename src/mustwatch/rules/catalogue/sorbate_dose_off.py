@@ -26,15 +26,10 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.rest import READS_DRY_SG
 from mustwatch.judgement.doses import Dose, sorbates, total, unknown
 from mustwatch.judgement.protected import sorbate_shortfall
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sorbate-dose-off",
@@ -46,7 +41,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the sorbate given does not fit."""
     doses = sorbates(view.batch)
     if not doses:

@@ -21,16 +21,13 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.rest import SIGNIFICANT_POINTS, fed_at, readings_until
 from mustwatch.ledger.events import Added
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sorbate-on-live",
@@ -43,7 +40,7 @@ RULE = Rule(
 QUARTER = 0.25  # day; a week is a week though the second look was at breakfast
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when sorbate went in before the batch was at rest."""
     batch = view.batch
     sorbate = next((event for event in batch.additions if event.category == "sorbate"), None)
@@ -90,7 +87,6 @@ def _finding(view: View, sorbate: Added, before: tuple[str, ...]) -> Finding:
         view,
         Severity.TODAY if falling else Severity.WATCH,
         f"Sorbate went in on {words.date(view, sorbate.at)}, {seen}.",
-        why="Sorbate keeps yeast from budding. It does not stop yeast at work, which goes on and makes gas.",
         do=(
             "Keep it under an airlock, and never close it on the strength of the sorbate.",
             "Read the gravity each week until readings two weeks apart agree.",

@@ -24,15 +24,11 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.evidence.sightings import ids, says, smells, standing
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sorbate-with-lactic",
@@ -48,7 +44,7 @@ FRUIT = re.compile(r"\b(apples?|cider|grapes?|raisins?|pyment|cyser|wine must)\b
 PH_NOISE = 0.1
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when sorbate and lactic bacteria may meet."""
     batch = view.batch
     sorbate = next((event for event in batch.additions if event.category == "sorbate"), None)
@@ -76,7 +72,7 @@ def _guarded(view: View) -> bool:
     return measured is not None and measured.value >= RULE.number(view, "free")
 
 
-def _by_ph(view: View, sorbate: str) -> Iterable[Finding]:
+def _by_ph(view: View, sorbate: str) -> Findings:
     samples = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "ph"]
     limit = RULE.number(view, "ph")
     if not samples:
@@ -93,7 +89,6 @@ def _finding(view: View, what: str, evidence: tuple[str, ...], missing: tuple[st
         view,
         Severity.NOTE if asked else Severity.TODAY,
         f"Sorbate went in on {words.date(view, at)}, and {what}.",
-        why="Lactic bacteria turn sorbate into a taint of geranium, and nothing takes it out again.",
         do=(
             "Measure the pH and write it down.",
             "Until then give no more sorbate, and keep it cold.",

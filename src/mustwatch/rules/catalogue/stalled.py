@@ -28,17 +28,12 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.judgement.motion import STALL_FALL
 from mustwatch.judgement.state import HOLD_MARGIN, Verdict
 from mustwatch.judgement.window import ONE_SIDED
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="stalled",
@@ -61,7 +56,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the ferment stands still too high; one that was found stays until a reading shows a true fall."""
     latest = view.batch.latest
     if view.verdict.state == "stalled" and latest is not None:
@@ -79,8 +74,6 @@ def _finding(view: View, latest: Reading) -> Finding:
         f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)},"
         f" {words.points(verdict.points_to_go or 0.0)} above {words.gravity(view, verdict.least_end or 1.0)},"
         " where its yeast should have come at least.",
-        why="A ferment that stands still gets harder to move with every day, and what sugar is left can start again"
-        " later, in the bottle.",
         do=_advice(view),
         clears_when="two readings lie three points lower, or they show a fair fall.",
         evidence=verdict.evidence,

@@ -21,18 +21,14 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="start-gravity-missing", severity=Severity.NOTE, stages=FERMENTING_STAGES | {"ageing"})
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the start gravity was never read."""
     batch = view.batch
     pitched = next(iter(batch.recorded_pitches), None)

@@ -23,14 +23,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.cellar.course import estimated_start
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 
 RULE = Rule(
     name="start-off-plan",
@@ -45,7 +40,7 @@ TOLD_DAYS = 7.0
 CLEARED = 0.8
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while something can still be done about a start gravity off the plan."""
     batch = view.batch
     if batch.mixed is None or batch.start is None:

@@ -23,16 +23,12 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Added
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="steeped-too-long",
@@ -55,7 +51,7 @@ class _Due:
     known: bool
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding for what has been in the longest past its day."""
     steeping = [event for event in view.batch.additions if event.category in ("oak", "spice")]
     if not steeping:

@@ -19,12 +19,7 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="stopped-at-tolerance",
@@ -34,7 +29,7 @@ RULE = Rule(
 )
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when strong yeast has stopped in a sweet drink."""
     batch, verdict = view.batch, view.verdict
     if batch.yeast is None or verdict.made_alcohol is None or verdict.state in ("moving", "stalled", "lag"):
@@ -52,7 +47,6 @@ def check(view: View) -> Iterable[Finding]:
         f"At rest at {words.gravity(view, last.sg)} for {words.span(rest.days)}, with about {made.low:.0f} to"
         f" {made.high:.0f} % of alcohol; its yeast is said to bear {batch.yeast.tolerance_low:.0f} to"
         f" {batch.yeast.tolerance_high:.0f} %.",
-        why="It is no stall, and not safe to close either: such yeast starts again after warmth or racking.",
         do=("Decide: stabilise it to keep it sweet, or leave it under its airlock.", "Do not bottle it as it is."),
         clears_when="sulfite and sorbate are recorded with their amounts, or it ferments on.",
         evidence=rest.ids,

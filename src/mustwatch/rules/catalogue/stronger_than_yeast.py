@@ -21,15 +21,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import lru_cache
 
 from mustwatch.cellar.batch import YeastLimits
 from mustwatch.ledger.events import Pitched
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="stronger-than-yeast",
@@ -45,7 +41,7 @@ SAID_DAYS = 21.0
 DRY_AT_MOST = 1.002
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while it can still be changed."""
     batch = view.batch
     start, yeast, pitched = batch.whole_start_sg, batch.yeast, next(iter(batch.recorded_pitches), None)
@@ -105,7 +101,6 @@ def _finding(
         severity,
         f"From {words.gravity(view, start)} a dry end would hold about {yeast.tolerance_high + beyond:.0f} % of"
         f" alcohol; {words.yeast(view)} bears about {yeast.tolerance_high:.0f} %.",
-        why="The yeast will stop before the sugar is gone, and sweet is not safe in a closed bottle by itself.",
         do=(
             "Choose: a stronger yeast pitched while it works, a thinner must, or a sweet drink that is stabilised.",
             *(("Record the finish that is wanted.",) if finish is None else ()),

@@ -23,14 +23,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from mustwatch.judgement.doses import Dose, sulfites, total, unknown
-from mustwatch.rules import words
 from mustwatch.rules.evidence.latch import Sample, held_above
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import LIVING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sulfite-high",
@@ -47,7 +42,7 @@ SWEET_SG = 1.002  # about 5 g/L of sugar, where the EU's limit rises
 FREE_NOISE = 5.0  # mg/L; a test at home is no finer
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the sulfite in all, or the free part of it, is high."""
     doses = sulfites(view.batch)
     if doses and (given := total(doses)) > (limit := _limit(view)):

@@ -24,16 +24,13 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Measure
 from mustwatch.cellar.rest import READS_DRY_SG
 from mustwatch.judgement.doses import sulfites, total, unknown
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in
 
 RULE = Rule(
     name="sulfite-low",
@@ -45,7 +42,7 @@ KEPT_DAYS = 90.0
 FREE_SHARE = 0.75  # of an addition stays free at best; a quarter to a half binds
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when the free SO2 of a resting batch is too low for its pH."""
     batch = view.batch
     measured = batch.latest_measure("free_so2_mg_l")

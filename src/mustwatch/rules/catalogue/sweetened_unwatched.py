@@ -21,7 +21,6 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
@@ -29,10 +28,7 @@ from mustwatch.cellar.course import SUGARS
 from mustwatch.cellar.rest import WEEK_DAYS, fed_at, readings_until, rest_of
 from mustwatch.judgement.proof import proof_of
 from mustwatch.ledger.events import Added
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sweetened-unwatched",
@@ -48,7 +44,7 @@ LATER = timedelta(days=6.75)  # a week, with the look at breakfast
 RECENT = timedelta(days=30)
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when sweetening was not followed by a reading."""
     batch = view.batch
     fed = next((event for event in reversed(batch.additions) if event.category in SUGARS), None)
@@ -78,7 +74,6 @@ def _finding(view: View, fed: Added) -> Finding:
         view,
         Severity.TODAY if late else Severity.WATCH,
         f"{fed.category.capitalize()} went in on {words.date(view, fed.at)}, and no gravity was read a week later.",
-        why="New sugar can wake yeast that slept, also after sulfite and sorbate. Only a second reading shows it.",
         do=(
             "Leave it under its airlock. Mix it, read the gravity now and again in a week.",
             "Bottle only when the two agree.",

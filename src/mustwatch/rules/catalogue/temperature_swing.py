@@ -18,14 +18,11 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Temperature
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import FERMENTING_STAGES, Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="temperature-swing",
@@ -38,7 +35,7 @@ DAY = timedelta(hours=24)
 BORNE_OUT_C = 2.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while both ends of a swing lie in the last two days."""
     temperatures = view.batch.temperatures
     if len(temperatures) < 4 or view.now - temperatures[-1].at > WINDOW:
@@ -55,7 +52,6 @@ def check(view: View) -> Iterable[Finding]:
         Severity.WATCH,
         f"The must swung from {words.temperature(view, low.celsius)} to {words.temperature(view, high.celsius)}"
         f" within a day, around {words.date(view, max(low.at, high.at))}.",
-        why="Yeast that is shaken by heat and cold settles and may stop.",
         do=("Wrap it, stand it in a tub of water, or move it away from heater and window.",),
         clears_when="two days pass without such a swing.",
         evidence=(low.id, high.id),

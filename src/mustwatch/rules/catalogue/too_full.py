@@ -18,13 +18,8 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from mustwatch.rules import words
 from mustwatch.rules.evidence.vessel import fruit_in_since
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="too-full",
@@ -39,7 +34,7 @@ RULE = Rule(
 HAIR = 0.005  # half a per cent: volumes are read to a mark on a jug
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding while foam is to be expected and has no room."""
     batch = view.batch
     if batch.closing.kind in ("blow-off", "cloth"):
@@ -65,7 +60,6 @@ def _finding(view: View, free: float, needed: float, fruit_id: str | None) -> Fi
         Severity.TODAY if batch.pitched else Severity.WATCH,
         f"{batch.volume_l:.1f} L stand in a vessel of {batch.capacity_l:.1f} L: {max(0.0, free) * 100:.0f} % is free,"
         f" and with {contents} {needed * 100:.0f} % is needed.",
-        why="Foam and fruit rise into the airlock, plug it, and the vessel is sealed.",
         do=(
             "Put on a wide tube that leads into water, or take some out into a second vessel.",
             "Look at the airlock morning and evening until the foam has fallen.",
@@ -84,7 +78,6 @@ def _unknown(view: View, fruit_id: str) -> Finding:
         view,
         Severity.NOTE,
         "Fruit floats in a vessel that may be too full for it.",
-        why="Foam and fruit rise into the airlock, plug it, and the vessel is sealed.",
         do=("See that a fifth of the vessel is free, or put on a wide tube that leads into water.",),
         clears_when=f"the {fact} is recorded, or the first week is over.",
         evidence=(fruit_id,),

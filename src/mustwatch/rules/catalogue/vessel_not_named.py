@@ -19,12 +19,9 @@ Source
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from mustwatch.rules import words
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import VESSEL_STAGES, Rule, Threshold
-from mustwatch.rules.view import View
+from mustwatch.rules.rule import VESSEL_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words
 from mustwatch.said.figures import listed
 
 RULE = Rule(
@@ -36,7 +33,7 @@ RULE = Rule(
 NAMED_AT_MOST = 5
 
 
-def check_cellar(views: Sequence[View]) -> Iterable[Finding]:
+def check_cellar(views: Sequence[View]) -> Findings:
     """One finding for the cellar when several batches stand in it and some vessel is not on record."""
     living = [view for view in views if view.batch.stage_in_vessel in VESSEL_STAGES or _only_read(view)]
     if len(living) < 2:
@@ -68,8 +65,6 @@ def _finding(view: View, nameless: Sequence[View]) -> Finding:
         view,
         Severity.NOTE,
         f"No vessel is on record for {listed(shown) if not more else ', '.join(shown)}{more}.",
-        why="With several batches the wrong jug gets the dose, and without kind and size nothing is said of glass and"
-        " headspace.",
         do=("Write tag and date on the vessel itself, and correct the entry of its mixing or racking.",),
         clears_when="each batch has its vessel recorded.",
         evidence=[other.batch.story[0].id for other in nameless if other.batch.story],

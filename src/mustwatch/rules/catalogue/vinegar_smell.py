@@ -22,13 +22,9 @@ Source
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
-from mustwatch.rules import words
 from mustwatch.rules.evidence.sightings import cleaning_missing, fresh, ids, smells, standing
-from mustwatch.rules.finding import Finding, Severity
-from mustwatch.rules.rule import Rule, Threshold
-from mustwatch.rules.view import View, look_in
+from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="vinegar-smell",
@@ -39,7 +35,7 @@ VINEGAR = re.compile(r"\b(vinegar\w*|acetic)\b", re.I)
 FORGOTTEN_DAYS = 60.0
 
 
-def check(view: View) -> Iterable[Finding]:
+def check(view: View) -> Findings:
     """A finding when vinegar was smelled or tasted and has not gone."""
     run = standing(smells(view.batch, VINEGAR), RULE.number(view, "gone_days"))
     if not fresh(view, run, FORGOTTEN_DAYS):
