@@ -120,7 +120,7 @@ def test_a_danger_can_be_hushed_for_a_day_at_most(fir) -> None:
 def test_log_tells_what_it_understood_what_changed_and_answers_as_json(fir) -> None:
     """Echo: gravity corrected (20 Brix reads 1.07979 at 30 C and is 1.0829, ICUMSA), fall, stage, findings."""
     ran = fir("log", "fir", "1.0798", "30C", "swirled", "@2026-03-09")
-    assert "1.0829 corrected" in ran.out
+    assert "read 1.0798 at 30 °C -> 1.083; hydrometer made for 20 °C, assumed" in ran.out
     assert "stage: lag -> primary" in ran.out and "alcohol about" in ran.out
     told = fir("log", "fir", "1.050", "20C", "@2026-03-12", "--json").json
     assert told["saved"][0]["gravity"] == {"value": 1.05, "scale": "sg", "sample_c": 20.0}

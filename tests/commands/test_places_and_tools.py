@@ -33,7 +33,7 @@ def test_a_glass_that_is_off_in_water_is_put_right_wherever_it_is_named(fir) -> 
     """1.002 in water: two points too high, in the echo and in the batch alike."""
     fir("instrument", "longglass", "hydrometer", "--made-for", "20C", "--water", "1.002", "--at", "2026-03-01")
     said = fir("log", "fir", "1.062", "20C", "by:longglass", "@2026-03-05")
-    assert "1.0600 corrected (20 °C glass, longglass -0.002)" in said.out
+    assert "1.062 by longglass at 20 °C -> 1.060; hydrometer made for 20 °C, longglass -0.002" in said.out
     assert fir("show", "fir", "--json").json["readings"][-1]["sg"] == pytest.approx(1.060, abs=1e-5)
 
 

@@ -14,17 +14,17 @@ def _last(run) -> dict:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["pitch", "fir", "--class", "Ale", "--tolerance", "14 %", "--range", "15C to 24C"], "14 % vol; made for"),
-        (["pitch", "fir", "--must", "68F", "--amount", "5g"], "5 g; must 20 °C"),
+        (["pitch", "fir", "--class", "Ale", "--tolerance", "14 %", "--range", "15C to 24C"], "14 % vol, made for"),
+        (["pitch", "fir", "--must", "68F", "--amount", "5g"], "5 g, must 20 °C"),
         (["add", "fir", "2", "g", "nutrient"], "added 2 g nutrient"),
         (["add", "fir", "5g nutrient"], "added 5 g nutrient"),
         (["add", "fir", "oak", "chips", "8", "g"], "added 8 g oak chips"),
         (["add", "fir", "300", "g", "of", "heather", "honey"], "added 300 g heather honey"),
         (["add", "fir", "honey", "3", "lb", "4", "oz"], "added 1.474 kg honey"),
         (["add", "fir", "nutrient", "1g", "--nitrogen", "21%"], "210 mg nitrogen a gram"),
-        (["add", "fir", "oak", "8g", "--taste-by", "2 weeks"], "added 8 g oak; taste by "),
+        (["add", "fir", "oak", "8g", "--taste-by", "2 weeks"], "added 8 g oak, taste by "),
         (["close", "FIR", "Solid", "Bung"], "closed with solid-bung"),
-        (["close", "fir", "airlock", "--liquid", "vodka", "--fit", "loose"], "airlock, vodka; fit: loose"),
+        (["close", "fir", "airlock", "--liquid", "vodka", "--fit", "loose"], "airlock (vented), vodka, fit: loose"),
         (["rack", "fir", "--into", "5 l glass jug", "--lees", "0.2 l", "--closure", "air lock"], "lees 200 ml; closed"),
         (["move", "fir", "under", "the", "stairs"], "moved to under the stairs"),
         (["remove", "fir", "oak", "chips"], "took out oak chips"),
@@ -122,7 +122,7 @@ def test_settings_that_cannot_be_are_told_in_plain_words(fir, home, text: bytes)
 def test_undo_names_what_was_saved_with_it(fir) -> None:
     """One line of log was three entries; taking back the last left the reading standing unsaid."""
     fir("log", "fir", "1.060", "20C", "swirled", "bubbling")
-    assert "still there: seen: airlock bubbling" in fir("undo").out
+    assert "still there: looked: airlock bubbling" in fir("undo").out
     assert "still there: read 1.060" in fir("undo").out
     assert "still there" not in fir("undo").out
 
@@ -131,7 +131,7 @@ def test_undo_of_a_correction_says_what_it_had_changed(fir) -> None:
     """An id alone tells nobody."""
     fir("log", "fir", "1.060", "20C")
     fir("fix", _last(fir)["id"], "gravity.value=1.062")
-    assert "gravity.value=1.062 of" in fir("undo").out
+    assert "corrected" in (said := fir("undo").out) and ": gravity.value=1.062" in said
 
 
 @pytest.mark.parametrize(
@@ -140,7 +140,7 @@ def test_undo_of_a_correction_says_what_it_had_changed(fir) -> None:
         ("gravity.value=1,062", "now read 1.062"),
         ("gravity=1062", "now read 1.062"),
         ("gravity.value=15Bx", "now read 15 Bx"),
-        ("gravity.sample_c=70F", "sample 21.1 °C"),
+        ("gravity.sample_c=70F", "1.060 at 21.1 °C"),
         ("ph=3,7", "pH 3.7"),
         ("at=yesterday", " 12:00\n"),
         ("note=2026", '"2026"'),

@@ -103,10 +103,9 @@ def test_a_settled_gallon_needs_no_question() -> None:
 
 def test_what_was_understood_is_told_with_the_corrected_gravity() -> None:
     """Seen before it is saved: a 25 Brix sugar solution reads 1.1022 at 30 C and is 1.1056 at 20 C (ICUMSA)."""
-    told = parse_entry("1.1022 30C", "fir", NOW, Settings()).understood[0]
-    assert "1.1055" in told or "1.1056" in told
-    assert "20 °C glass assumed" in told
-    assert "assumed" not in parse_entry("1.100 29C", "fir", NOW, Settings(hydrometer_c=20)).understood[0]
+    told = "; ".join(parse_entry("1.1022 30C", "fir", NOW, Settings()).understood)
+    assert told == "read 1.1022 at 30 °C -> 1.106; hydrometer made for 20 °C, assumed"
+    assert "assumed" not in "; ".join(parse_entry("1.100 29C", "fir", NOW, Settings(hydrometer_c=20)).understood)
     assert "not corrected: sample temperature must be" in parse_entry("1.042 -5C", "fir", NOW, Settings()).understood[0]
 
 

@@ -10,8 +10,8 @@ from mustwatch.cellar.fold import fold
 from mustwatch.deeds.quick_entry import parse_words
 from mustwatch.ledger.events import Event, draft, stamped
 from mustwatch.ledger.settings import Settings
-from mustwatch.said.standing import reading_words, standing
-from mustwatch.said.telling import told
+from mustwatch.said.standing import standing
+from mustwatch.said.telling import reading_words, told
 
 T0 = datetime(2026, 3, 1, 8, tzinfo=UTC)
 NOW = T0 + timedelta(days=100)
@@ -95,7 +95,7 @@ def test_a_reading_corrected_by_the_musts_warmth_says_so() -> None:
 def test_an_impossible_figure_is_not_given_a_gravity() -> None:
     """A ledger may hold 99 Brix; nobody is told of a gravity of 99."""
     batch = _batch(PITCHED, (30, "read", {"gravity": {"value": 99, "scale": "brix"}}))
-    assert "->" not in reading_words(batch.readings[0]) and "DOUBT" in reading_words(batch.readings[0])
+    assert "->" not in reading_words(batch.readings[0]) and "NOT USED" in reading_words(batch.readings[0])
 
 
 def test_bottles_of_no_known_kind_are_not_called_other() -> None:

@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING, Any
 from mustwatch.commands.context import DONE, Context, Refused
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from mustwatch.ledger.events import Event
 
 SHORTEST_PART = 4
@@ -66,23 +64,24 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
-    was = visible(told_with_note(target), limit=200)
-    now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes, context.now)}"
+    was = visible(told_with_note(target, context.settings, context.now), limit=200)
+    now = "taken back" if args.withdraw else f"now {_told(target, corrected, changes, context)}"
     context.out(f"{visible(target.batch or 'cellar')}: {target.kind} of {moment(target.at, context.now)}: {was}; {now}")
     if ahead is not None:
         tell_outcome(context, ahead)
     return DONE
 
 
-def _told(before: Event, after: Event, changes: Mapping[str, Any], now: datetime) -> str:
+def _told(before: Event, after: Event, changes: Mapping[str, Any], context: Context) -> str:
     """The entry as it stands now; its time and its batch only where they changed, and what its line does not say."""
     from mustwatch.ledger.visible import visible
     from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
-    moved = f", on {moment(after.at, now)}" if after.at != before.at else ""
+    was, said = (told_with_note(event, context.settings, context.now) for event in (before, after))
+    moved = f", on {moment(after.at, context.now)}" if after.at != before.at else ""
     into = f", in {after.batch or 'the cellar'}" if after.batch != before.batch else ""
-    said, same = told_with_note(after), told_with_note(before) == told_with_note(after) and not (moved or into)
+    same = was == said and not (moved or into)
     unsaid = f" ({', '.join(f'{path}={value}' for path, value in changes.items())})" if same else ""
     return visible(said, limit=200) + moved + visible(into) + visible(unsaid, limit=200)
 

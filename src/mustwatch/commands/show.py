@@ -1,4 +1,4 @@
-"""`show`: one batch, its facts, its readings raw and corrected, its findings and its story."""
+"""`show`: one batch, its facts, its findings, and its story with each reading raw and corrected."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from mustwatch.said.troubles import Trouble
 
 WIDTH = 79
+STAMP = 17  # cells for a day, its year and its time
 
 
 def add_to(subparsers: Any) -> None:
@@ -26,7 +27,7 @@ def add_to(subparsers: Any) -> None:
     parser = subparsers.add_parser(
         "show",
         help="one batch",
-        description="One batch: where it stands, its findings, its readings as read and corrected, its story.",
+        description="One batch: where it stands, its findings, its story, its readings as read and as corrected.",
         allow_abbrev=False,
     )
     parser.add_argument("tag", metavar="TAG", type=lowered)
@@ -52,8 +53,9 @@ def run(args: argparse.Namespace, context: Context) -> int:
 def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
     from mustwatch.rules.normal import normal_pages_for
+    from mustwatch.said.dates import moment
     from mustwatch.said.figures import degrees
-    from mustwatch.said.standing import reading_words, standing
+    from mustwatch.said.standing import standing
     from mustwatch.said.telling import told_with_note
 
     name = "" if batch.name == batch.tag else visible(batch.name)
@@ -69,14 +71,13 @@ def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: C
             lines += _hung("       - ", visible(step))
     if normal := normal_pages_for(batch, context.now):
         lines += _hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
-    if batch.readings:
-        lines += ["", f"gravity, as read -> corrected to {degrees(20.0, context.settings)}"]
-        for reading in batch.readings:
-            lines += _hung(f"  {reading.at:%Y-%m-%d %H:%M}  ", visible(reading_words(reading, context.settings)))
-    lines += ["", "story"]
+    readings = {reading.id: reading for reading in batch.readings}
+    lines += ["", f"story, gravity as read -> as corrected to {degrees(20.0, context.settings)}"]
     for event in batch.story:
+        stamp = f"{moment(event.at, context.now):<{STAMP}}"
         short = f"{visible(event.id[-ID_END:])}  " if ids else ""
-        lines += _hung(f"  {event.at:%Y-%m-%d %H:%M}  {short}", visible(told_with_note(event, context.settings)))
+        said = told_with_note(event, context.settings, context.now, readings.get(event.id))
+        lines += _hung(f"  {stamp}  {short}", visible(said))
     return lines
 
 

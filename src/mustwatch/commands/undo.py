@@ -67,7 +67,7 @@ def tell_what_was_saved_with(context: Context, taken: Event) -> None:
 
     other = last_standing(context)
     if other is not None and other.batch == taken.batch and _clock_of(taken.id) == _clock_of(other.id):
-        said = visible(told_with_note(other), limit=200)
+        said = visible(told_with_note(other, context.settings, context.now), limit=200)
         context.out(f"  saved with it and still there: {said}; `mustwatch undo` again takes it back")
 
 
@@ -76,24 +76,15 @@ def _clock_of(event_id: str) -> str:
     return event_id.replace("-", "")[:12]
 
 
-def _said(taken: Event) -> str:
-    """What was taken back, in words; of a correction, what it had changed."""
-    from mustwatch.ledger.events import Amended
-    from mustwatch.said.telling import told_with_note
-
-    if not isinstance(taken, Amended):
-        return told_with_note(taken)
-    return f"{', '.join(f'{path}={value}' for path, value in taken.set.items())} of {taken.target}"
-
-
 def told(context: Context, taken: Event, saved: Event, as_json: bool) -> None:
     """Says which event was taken back."""
     from mustwatch.ledger.visible import plain_json, visible
     from mustwatch.said.dates import moment
+    from mustwatch.said.telling import told_with_note
 
     if as_json:
         context.out(plain_json({"withdrew": taken.id, "kind": taken.kind, "batch": taken.batch, "saved": saved.id}))
     else:
         when = moment(taken.at, context.now)
-        said = visible(_said(taken), limit=200)
+        said = visible(told_with_note(taken, context.settings, context.now), limit=200)
         context.out(f"{taken.batch or 'cellar'}: took back {taken.kind} of {when}: {said} (id {taken.id})")

@@ -10,9 +10,7 @@ from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import amount, number, one_of, to_come
 from mustwatch.entry.quantity import LONGEST_AMOUNT, is_amount, is_household
 from mustwatch.entry.substance import NAME_ENDS, kind_of, substance
-from mustwatch.ledger.events import Added, Category
-from mustwatch.said.dates import day
-from mustwatch.said.telling import told
+from mustwatch.ledger.events import Category
 
 KINDS = get_args(Category)
 MOST_NITROGEN = 1000.0  # mg a gram: nothing holds more than all of itself
@@ -35,12 +33,8 @@ def nitrogen(text: str, ground: Ground) -> float:
 def _events(answers: Answers) -> list[tuple[str, Keys]]:
     values = answers.values
     keys = substance(values["what"], values.get("category")) | answers.keys()
-    if (content := keys.get("nitrogen_mg_per_g")) is not None:
-        answers.said.append(f"{content:g} mg nitrogen a gram")
     if "amount" not in values:
         answers.said.append("counted as an unknown dose")
-    if by := values.get("taste_by"):
-        answers.said.append(f"taste by {day(by, answers.ground.now)}")
     return [("added", keys)]
 
 
@@ -52,10 +46,6 @@ def cautions(values: Mapping[str, Any]) -> tuple[str, ...]:
     if kind in ("nutrient", "carbonate", "acid", "tannin", "fining"):
         return (FOAMS,)
     return (FEEDS,) if kind in ("honey", "sugar", "juice", "fruit") else ()
-
-
-def _tell(event: Added, ground: Ground) -> str:
-    return told(event, ground.settings) + ("" if event.category in event.what.lower() else f" ({event.category})")
 
 
 def _split(words: Sequence[str]) -> dict[str, str]:
@@ -99,6 +89,5 @@ DEED = Deed(
     events=_events,
     cautions=cautions,
     known=lambda ground, prefill: {"what": prefill} if prefill else {},
-    tell=_tell,
     split=_split,
 )  # fmt: skip

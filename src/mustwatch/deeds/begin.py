@@ -9,8 +9,6 @@ from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
 from mustwatch.entry.quantity import fits, named_amount
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
-from mustwatch.said.figures import litres
-from mustwatch.said.telling import told
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
 FINISHES = ("dry", "sweet", "sparkling")
@@ -63,18 +61,6 @@ def _kept(mixed: Mixed) -> Keys:
     return {name: kept[name] for name in ("volume_l", "vessel", "ingredients", "target") if name in kept}
 
 
-def _tell(event: Mixed, ground: Ground) -> str:
-    """The mixing in words: all that was understood, and what is missing."""
-    lines = [told(event, ground.settings)]
-    if event.vessel.kind != "unknown":
-        lines.append(event.vessel.kind + (f" {litres(size)}" if (size := event.vessel.capacity_l) else ""))
-    lines += [] if event.volume_l else ["volume not recorded"]
-    if aim := event.target:
-        figures = [f"{sg:.3f}" for sg in (aim.sg, aim.final_sg) if sg is not None]
-        lines.append(f"planned {' '.join([' to '.join(figures), aim.finish or '']).strip()}")
-    return "; ".join(lines)
-
-
 DEED = Deed(
     "begin",
     "mixed",
@@ -97,6 +83,5 @@ DEED = Deed(
         NOTE,
     ),
     events=_events,
-    tell=_tell,
     of="new",
 )  # fmt: skip

@@ -9,7 +9,6 @@ from mustwatch.deeds.deed import NOTE, WHEN, Deed, Field, Ground
 from mustwatch.deeds.readers import closure
 from mustwatch.entry.quantity import CLOSURES
 from mustwatch.ledger.events import VENTED_CLOSURES
-from mustwatch.said.telling import told
 
 SEALED = (
     "Sealed: no gas gets out. While any sugar can still ferment, pressure builds and glass can burst and cut."
@@ -34,7 +33,6 @@ DEED = Deed(
     "record the closure; a loosened cap and a tight one are two things",
     (
         Field("closure", "letter picks, space goes on", closure, "closure", CLOSURES, line="CLOSURE +",
-              told=lambda kind, _: "lets gas out" if kind in VENTED_CLOSURES else "SEALED, lets no gas out",
               asked="which closure is on it? A letter picks, space goes through them"),
         Field("liquid", "in the airlock, such as water", key="liquid", line="--liquid TEXT"),
         Field("fit", "how it sits, such as loose", key="fit", line="--fit TEXT"),
@@ -43,5 +41,4 @@ DEED = Deed(
     ),
     cautions=sealed_caution,
     known=_known,
-    tell=lambda event, ground: told(event, ground.settings) + (f"; fit: {event.fit}" if event.fit else ""),
 )  # fmt: skip

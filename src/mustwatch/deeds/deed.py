@@ -39,7 +39,7 @@ class Field:
 
     hint: what to write; read: the reader of its text. key: its dotted place in the event, "*" for a part of the event
     itself, "" where the deed places it. label: in a form, where it is not the name. asked: the question where it is
-    blank; usual: what is meant where nothing is said. several: values parted by " + ". told: a value in words.
+    blank; usual: what is meant where nothing is said. several: values parted by " + ".
     line: on the command line: "--class NAME"; "CLOSURE +" stands without an option, as often as argparse's sign says;
     "--burst" with neither is a switch.
     """
@@ -53,7 +53,6 @@ class Field:
     asked: str = ""
     usual: str = ""
     several: bool = False
-    told: str | Callable[[Any, Ground], str] = ""
     line: str = ""
 
     def written(self, text: str, ground: Ground) -> tuple[str, ...]:
@@ -101,9 +100,6 @@ class Answers:
             return
         self.values[one.name] = values if one.several else values[0]
         self.converted += [part for part, value in zip(written, values, strict=True) if isinstance(value, float | dict)]
-        if one.told:
-            self.said += [one.told.format(value) if isinstance(one.told, str) else one.told(value, self.ground)
-                          for value in values]  # fmt: skip
 
     def keys(self) -> Keys:
         """The keys of the event that the fields fill, with what was typed where it was converted."""
@@ -140,7 +136,7 @@ class Deed:
     kind: of its event; title: what it is, over its form; help: the same on the command line, with an example;
     of: whom it concerns. events: its drafts as (kind, keys), given answers without a fault; it may add faults.
     cautions: what can hurt, given values by field or by key of the event. known: field -> text to start with, given
-    what a finding asks for. tell: the event in words. split: the texts of command-line words that stand without option.
+    what a finding asks for. split: the texts of command-line words that stand without option.
     """
 
     name: str
@@ -151,7 +147,6 @@ class Deed:
     events: Callable[[Answers], list[tuple[str, Keys]]] = lambda answers: [(answers.deed.kind, answers.keys())]
     cautions: Callable[[Mapping[str, Any]], tuple[str, ...]] = lambda values: ()
     known: Callable[[Ground, str], dict[str, str]] = lambda ground, prefill: {}
-    tell: Callable[[Any, Ground], str] = lambda event, ground: told(event, ground.settings)
     split: Callable[[Sequence[str]], dict[str, str]] | None = None
     of: Literal["batch", "new", "cellar", "either"] = "batch"
 
@@ -200,10 +195,10 @@ def _place_of(deed: Deed, path: str) -> str:
 
 
 def _in_words(answers: Answers, events: Sequence[Event]) -> tuple[str, ...]:
-    first, *more = events
-    settings = answers.ground.settings
-    lines = [] if isinstance(first, Noted) else [answers.deed.tell(first, answers.ground)]
-    lines += [*answers.said, *(told(event, settings) for event in more), *note_and_when(first, answers.ground.now)]
+    ground = answers.ground
+    first, *more = (told(event, ground.settings, ground.now) for event in events)
+    lines = [*([] if isinstance(events[0], Noted) else [first]), *answers.said, *more]
+    lines += note_and_when(events[0], ground.now)
     return tuple(visible(line) for line in lines)
 
 

@@ -47,5 +47,4 @@ DEED = Deed(
     ),
     events=_events,
     known=lambda ground, prefill: {"rule": prefill},
-    tell=lambda event, ground: f"hushed {event.rule} until {moment(event.until, ground.now)}",
 )  # fmt: skip

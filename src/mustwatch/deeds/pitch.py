@@ -30,11 +30,6 @@ def _bounds(text: str, _: Ground) -> dict[str, float]:
     return found
 
 
-def _bounds_told(found: dict[str, float], ground: Ground) -> str:
-    low, high = (figures.degrees(found[name], ground.settings) for name in ("low_c", "high_c"))
-    return f"made for {low} to {high}"
-
-
 def _known(ground: Ground, prefill: str) -> dict[str, str]:
     last = ground.batch.temperatures[-1] if ground.batch and ground.batch.temperatures else None
     if last is None or last.of_air or ground.now - last.at > FRESH:
@@ -52,11 +47,10 @@ DEED = Deed(
               asked="which yeast? Write what the packet says, or: yeast"),
         Field("class", "letter or space picks", one_of(*CLASSES), "yeast.class", CLASSES, usual="unknown"),
         Field("tolerance", "alcohol it bears, % vol, as 14", number("% vol", "%", "vol", like=14),
-              "yeast.tolerance_abv", told="bears {:g} % vol", line="--tolerance PERCENT"),
-        Field("range", "it is made for, as 15C-24C", _bounds, "yeast", told=_bounds_told, line="--range LOW-HIGH"),
+              "yeast.tolerance_abv", line="--tolerance PERCENT"),
+        Field("range", "it is made for, as 15C-24C", _bounds, "yeast", line="--range LOW-HIGH"),
         Field("amount", "such as 5 g", mass_g, "g", line="--amount AMOUNT"),
-        Field("must", "temperature of the must, as 20C", degrees, "must_c", line="--must TEMPERATURE",
-              told=lambda celsius, ground: f"must {figures.degrees(celsius, ground.settings)}"),
+        Field("must", "temperature of the must, as 20C", degrees, "must_c", line="--must TEMPERATURE"),
         WHEN,
         NOTE,
     ),

@@ -24,16 +24,18 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
 from mustwatch.deeds import add
 from mustwatch.deeds.close import sealed_caution
+from mustwatch.deeds.deed import note_and_when
 from mustwatch.entry.line import gathered, is_prose, tokens_of
 from mustwatch.entry.pot import INSTRUMENTS, Pot
 from mustwatch.entry.when import moment
-from mustwatch.ledger.events import Event, Gravity, Instrument, Read, draft
+from mustwatch.ledger.events import Event, Instrument, Read, draft
 from mustwatch.ledger.settings import Settings
-from mustwatch.said import dates
-from mustwatch.said.figures import degrees, grams, litres
+from mustwatch.said.figures import degrees
+from mustwatch.said.telling import told
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +97,13 @@ def _entry(
     if "sample_c" in pot.gravity and "value" not in pot.gravity:
         questions.append("a sample temperature without a gravity: add the gravity, or write must 20C")
     questions += _instrument_questions(pot, instruments)
-    events = [] if questions else _drafts(pot, tag, at, questions)
+    events = _drafts(pot, tag, at, questions)
+    lines = _understood(events, now, settings, instruments or {})
     if not events and not questions:
         questions.append(
             "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
         )
-    told = tuple(_understood(pot, at, now, settings, instruments or {}))
-    return Entry(tuple(events), told, tuple(questions), _cautions(pot), at)
+    return Entry(() if questions else tuple(events), tuple(lines), tuple(questions), _cautions(pot), at)
 
 
 def _cautions(pot: Pot) -> tuple[str, ...]:
@@ -163,52 +165,23 @@ def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Even
 
 
 def _understood(
-    pot: Pot, at: datetime, now: datetime, settings: Settings, instruments: Mapping[str, Instrument]
+    events: Sequence[Event], now: datetime, settings: Settings, instruments: Mapping[str, Instrument]
 ) -> list[str]:
     lines = []
-    if "value" in pot.gravity:
-        lines.append(_gravity_words(pot, at, settings, instruments))
-    names = {"must_c": "must", "air_c": "air", "ph": "pH", "ta_g_l": "acid g/L", "free_so2_mg_l": "free SO2 mg/L"}
-    for key, name in names.items():
-        if key in pot.read:
-            lines.append(f"{name} {degrees(pot.read[key], settings) if key.endswith('_c') else f'{pot.read[key]:g}'}")
-    for key, value in pot.seen.items():
-        lines.append(f"{key}: {', '.join(value) if isinstance(value, list) else value}")
-    lines += [kind.replace("_", " ") for kind in dict.fromkeys(pot.done)]
-    for keys in pot.added:
-        amount = litres(keys["l"]) if "l" in keys else grams(keys["g"])
-        lines.append(f"added {amount} {keys['what']}")
-    lines += [f"took out {what}" for what in pot.removed]
-    if pot.closure:
-        lines.append(f"closed with {pot.closure}")
-    lines += [f"note: {note}" for note in pot.notes]
-    if at != now:
-        lines.append(f"when: {dates.moment(at, now)}, {dates.ago(at, now)}")
-    return lines
+    for event in events:
+        reading = reading_from(event, instruments, settings, None) if isinstance(event, Read) else None
+        lines += [] if event.kind == "noted" else [told(event, settings, now, reading)]
+        lines += _glass_words(reading, settings, instruments) if reading else []
+    return lines + (note_and_when(events[0], now) if events else [])
 
 
-def _gravity_words(pot: Pot, at: datetime, settings: Settings, instruments: Mapping[str, Instrument]) -> str:
-    seen = Read(id="", at=at, gravity=Gravity(**pot.gravity), must_c=pot.read.get("must_c"))
-    reading = reading_from(seen, instruments, settings, None)
-    assert reading is not None
-    sign = {"sg": "", "brix": " Bx", "plato": " P"}[reading.scale]
-    said = f"gravity {gravity_text(reading.value) if reading.scale == 'sg' else f'{reading.value:g}'}{sign}"
-    if reading.scale != "sg":
-        whose = f" by {reading.instrument}" if reading.instrument else ""
-        return f"{said}{whose} = {reading.sg:.4f}"
+def _glass_words(reading: Reading, settings: Settings, instruments: Mapping[str, Instrument]) -> list[str]:
+    """What a hydrometer's reading was corrected for; nothing where it was not."""
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
-    if celsius is None:
-        return f"{said}, not corrected: no sample temperature"
-    refused = next((remark for remark in reading.remarks if remark.startswith(NOT_CORRECTED)), None)
-    if refused is not None:
-        return f"{said} at {degrees(celsius, settings)}, {refused}"
+    if reading.scale != "sg" or celsius is None or any(one.startswith(NOT_CORRECTED) for one in reading.remarks):
+        return []
     own = instruments.get(reading.instrument or "")
     stated = (own.calibration_c if own else None) or settings.hydrometer_c
-    glass = f"{degrees(stated or DEFAULT_CALIBRATION_C, settings)} glass" + ("" if stated else " assumed")
-    glass += f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
-    return f"{said} at {degrees(celsius, settings)} -> {reading.sg:.4f} corrected ({glass})"
-
-
-def gravity_text(sg: float) -> str:
-    """A specific gravity as read: three decimals, four where the fourth was given."""
-    return f"{sg:.3f}" if abs(sg * 1000 - round(sg * 1000)) < 0.05 else f"{sg:.4f}"
+    made_for = degrees(stated or DEFAULT_CALIBRATION_C, settings) + ("" if stated else ", assumed")
+    offset = f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
+    return [f"hydrometer made for {made_for}{offset}"]

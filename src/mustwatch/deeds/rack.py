@@ -9,7 +9,6 @@ from mustwatch.deeds.close import sealed_caution
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import closure, vessel, volume_l
 from mustwatch.entry.quantity import CLOSURES, fits, same_batch
-from mustwatch.said.figures import litres
 
 CAUTION = (
     "Never lift or carry a full or leaking glass vessel: it breaks and cuts. Siphon where it stands."
@@ -49,10 +48,9 @@ DEED = Deed(
     (
         Field("into", "kind and size, such as jug 5 l", vessel, "vessel", line="--into KIND SIZE"),
         Field("volume", "what there is now, such as 4.2 l", volume_l, "volume_l", line="--volume AMOUNT"),
-        Field("lees", "left behind, such as 300 ml", volume_l, "lees_l", line="--lees AMOUNT",
-              told=lambda size, _: f"lees {litres(size)}"),
-        Field("headspace", "the air above it, such as 200 ml", volume_l, "headspace_l", line="--headspace AMOUNT",
-              told=lambda size, _: f"headspace {litres(size)}"),
+        Field("lees", "left behind, such as 300 ml", volume_l, "lees_l", line="--lees AMOUNT"),
+        Field("headspace", "the air above it, such as 200 ml", volume_l, "headspace_l",
+              line="--headspace AMOUNT"),
         Field("closure", "what is on it now; letter picks", closure, choices=CLOSURES, line="--closure CLOSURE"),
         WHEN,
         NOTE,

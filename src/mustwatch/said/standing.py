@@ -130,22 +130,6 @@ def _vessel(batch: Batch) -> str:
     return f"{volume} in {batch.vessel_kind}{size}{space}"
 
 
-def reading_words(reading: Reading, settings: Settings = CELSIUS) -> str:
-    """One reading: as observed, as corrected, and what is assumed or doubtful about it."""
-    sign = {"sg": "", "brix": " Bx", "plato": " P"}.get(reading.scale, f" {reading.scale}")
-    value = f"{reading.value:.3f}" if reading.scale == "sg" else f"{reading.value:g}"
-    said = f"{value}{sign}" + (f" by {reading.instrument}" if reading.instrument else "")
-    if reading.sample_c is not None:
-        said += f" at {degrees(reading.sample_c, settings)}"
-    elif reading.must_c is not None and reading.scale == "sg":
-        said += f" at the must's {degrees(reading.must_c, settings)}"
-    elif reading.scale == "sg":
-        said += ", not corrected: no sample temperature"
-    if 0 < reading.sg < 2 and not said.endswith("temperature"):
-        said += f" -> {reading.sg:.4f}"
-    return said + (f"  DOUBT: {reading.doubt}" if reading.doubt else "")
-
-
 def changes(before: Batch | None, after: Batch, now: datetime, settings: Settings = CELSIUS) -> list[str]:
     """What an entry changed about a batch: stage, fall since the last reading, alcohol, closure."""
     lines = []

@@ -141,15 +141,11 @@ class Look:
 
     def told(self, events: Sequence[Event]) -> str:
         """Entries in words, readings as corrected where they are folded already."""
-        from mustwatch.screens.round.story import words_of
+        from mustwatch.said.telling import told_with_note
 
         batches = (self.batch(tag) for tag in {event.batch for event in events if event.batch})
         readings = {reading.id: reading for batch in batches if batch for reading in batch.readings}
-        parts = [
-            words_of(event, self.settings, readings.get(event.id)) + (f' "{event.note}"' if event.note else "")
-            for event in events
-        ]
-        return "; ".join(parts)
+        return "; ".join(told_with_note(event, self.settings, self.now, readings.get(event.id)) for event in events)
 
     def newest(self, tag: str) -> Event | None:
         """The entry of a batch that was written last and still stands."""

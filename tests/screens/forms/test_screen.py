@@ -71,7 +71,7 @@ def test_an_addition_takes_its_kind_from_its_name_and_its_nitrogen_from_the_labe
         await pilot.pause()
         await filled(pilot, ["yeast nutrient", "", "2 g", "120"])
         text = " ".join(shown(app, "#form-told").split())
-        assert "added 2 g yeast nutrient; 120 mg nitrogen a gram" in text
+        assert "added 2 g yeast nutrient, 120 mg nitrogen a gram" in text
         assert "can foam over" in " ".join(shown(app, "#form-cautions").split())
         await pilot.press("ctrl+s")
         await pilot.pause()
@@ -189,7 +189,7 @@ def test_a_closure_is_written_down_with_its_liquid_and_its_time(cellar, count, s
         await pilot.pause()
         assert app.focused is not None and app.focused.id == "form-liquid"
         await filled(pilot, ["water", "", "yesterday 20:00", "boiled first"])
-        assert "lets gas out" in shown(app, "#form-told")
+        assert "airlock (vented)" in shown(app, "#form-told")
         await pilot.press("ctrl+s")
         await pilot.pause()
 

@@ -205,7 +205,7 @@ def test_doing_what_is_advised_opens_the_form_for_it(cellar, monkeypatch):
         look = app.screen.look
         for action, seen in (
             (("close", "blow-off"), "closed with blow-off"),
-            (("add", "sulfite"), "added an unknown amount of sulfite"),
+            (("add", "sulfite"), "added sulfite, amount NOT KNOWN"),
             (("pitch", ""), "pitch sealed-1: the yeast goes in"),
             (("rack", ""), "racked into jug 5 L"),
             (("bottle", ""), "bottle sealed-1: into bottles"),

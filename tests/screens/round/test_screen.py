@@ -75,7 +75,7 @@ def test_a_reading_is_typed_echoed_saved_and_the_cursor_goes_on(cellar, count, s
         await pilot.press("tab", "b", "tab", "r", "tab")
         await typed(pilot, "smells of pear")
         echo = shown(app, "#echo")
-        assert "1.054 at 26 °C -> 1.0556 corrected" in " ".join(echo.split())
+        assert "read 1.054 at 26 °C -> 1.056" in " ".join(echo.split())
         assert recorded(cellar, count) == []
         await pilot.press("ctrl+s")
         await pilot.pause()

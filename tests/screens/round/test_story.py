@@ -1,35 +1,12 @@
 """The story: every kind of event in words, unknown ones as they are."""
 
-import pytest
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import KINDS, draft, parse
+from mustwatch.ledger.events import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import text_of
-from mustwatch.screens.round.story import story_lines, words_of
-
-OWN = {
-    "removed": {"what": "oak"}, "added": {"what": "honey", "category": "honey", "g": 300},
-    "closed": {"closure": "airlock", "liquid": "vodka"}, "hushed": {"rule": "stalled", "until": ago(-3)},
-    "amended": {"target": "x"}, "withdrew": {"target": "x"}, "ended": {"outcome": "drunk"},
-    "instrument": {"name": "glass"}, "took": {"count": 2, "why": "given"}, "moved": {"place": "cellar"},
-    "bottled": {"lots": [{"size_ml": 750, "count": 6, "bottle": "still-wine"}], "style": "still"},
-    "tasted": {"nose": "pear", "score_of_10": 7}, "racked": {"vessel": {"kind": "jug"}, "lees_l": 0.3},
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("kind", KINDS)
-def test_every_kind_has_words(kind):
-    """A new kind may be plain, never blank or a crash."""
-    said = words_of(draft(kind, NOW, "quiet-1", **OWN.get(kind, {})), Settings())
-    assert said.strip()
-
-
-def test_an_unknown_kind_is_shown_as_it_is():
-    """A newer program's lines survive and are seen."""
-    event = parse(b'{"v":1,"id":"a","at":"2026-03-01T08:00:00Z","batch":"fir","kind":"frozen","depth":3}')
-    assert words_of(event, Settings()) == "frozen depth 3"
+from mustwatch.screens.round.story import story_lines
 
 
 def test_the_newest_comes_first_with_notes_beneath():
