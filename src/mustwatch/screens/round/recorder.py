@@ -60,11 +60,9 @@ class Recorder:
 
     def told(self, events: Sequence[Event]) -> str:
         """Entries in words, readings as corrected where they are folded already."""
-        from mustwatch.screens.round.story import words_of
+        from mustwatch.said.telling import told_with_note
 
         batches = (self.look.batch(tag) for tag in {event.batch for event in events if event.batch})
         readings = {reading.id: reading for batch in batches if batch for reading in batch.readings}
-        return "; ".join(
-            words_of(event, self.look.settings, readings.get(event.id)) + (f' "{event.note}"' if event.note else "")
-            for event in events
-        )
+        look = self.look
+        return "; ".join(told_with_note(event, look.settings, look.now, readings.get(event.id)) for event in events)
