@@ -22,12 +22,14 @@ FOAMS = "Any powder frees gas at once and can foam over: dissolve it in a cup of
 FEEDS = "New sugar can ferment again: nothing that lets no gas out may be on it until readings agree anew."
 _FIGURE = re.compile(r"[-+]?[\d.,/]+(?:[mk]?g|[mc]?l|lbs?|oz|t(?:b?sp))?", re.IGNORECASE)
 _nitrogen = number("mg a gram", "mg/g", "mg", "mg n/g", like=120, low=0, high=MOST_NITROGEN, slip="; or write 21%")
+_per_cent = number("%", like=21, low=0, high=MOST_NITROGEN / 10)
 
 
 def nitrogen(text: str, ground: Ground) -> float:
     """Nitrogen in mg a gram; a label that says per cent has ten to the one."""
-    per_cent = text.strip().endswith("%")
-    return float(_nitrogen(text.strip().removesuffix("%"), ground)) * (10 if per_cent else 1)
+    if text.strip().endswith("%"):
+        return 10 * float(_per_cent(text, ground))
+    return float(_nitrogen(text, ground))
 
 
 def _events(answers: Answers) -> list[tuple[str, Keys]]:

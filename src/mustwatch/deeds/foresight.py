@@ -39,7 +39,7 @@ class Foresight:
 
 
 def foreseen(ground: Ground, drafts: Sequence[Event]) -> Foresight:
-    """What saving the drafts would change about the batch they are for. Never raises."""
+    """What saving the drafts would change, in the batch they are for and in what the rules say. Never raises."""
     tag = ground.tag or (drafts[0].batch if drafts else None)
     if tag is None:
         return Foresight()
@@ -54,17 +54,21 @@ def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
     now = max(ground.now, *(event.at for event in drafts))
     after = fold([*ground.events, *copies], ground.settings, now, ground.cellar)
     before, cache = ground.findings, ground.cache
+    # A rule about rooms or glass may speak through another batch: what is new is new in the cellar.
     found = judge_cellar(after, now, replace(cache, known=dict(cache.known)) if cache else Cache())
-    left = after.batches.get(tag)
-    top = [one for one in found if one.batch == tag]
-    had, still = {(one.rule, one.severity) for one in _flat(before)}, rules_in(top)
-    fresh = [new for one in top for new in _fresh(one, had)]
+    had = {_key(one) for one in _flat(before)}
+    fresh = [new for one in found for new in _fresh(one, had)]
+    batch, still = after.batches.get(tag), rules_in(one for one in found if one.batch == tag)
     return Foresight(
-        changed=tuple(changes(ground.batch, left, now, ground.settings)) if left else (),
         dangers=tuple(one for one in fresh if one.severity is Severity.DANGER),
         others=tuple(one for one in fresh if one.severity is not Severity.DANGER),
-        gone=tuple(dict.fromkeys(one.rule for one in before if one.rule not in still)),
+        gone=tuple(dict.fromkeys(one.rule for one in before if one.batch == tag and one.rule not in still)),
+        changed=tuple(changes(ground.batch, batch, now, ground.settings)) if batch else (),
     )
+
+
+def _key(finding: Finding) -> tuple[str, str, Severity]:
+    return finding.batch, finding.rule, finding.severity
 
 
 def _flat(found: Iterable[Finding]) -> list[Finding]:
@@ -76,9 +80,9 @@ def rules_in(found: Iterable[Finding]) -> set[str]:
     return {one.rule for one in _flat(found)}
 
 
-def _fresh(finding: Finding, had: Set[tuple[str, Severity]]) -> list[Finding]:
+def _fresh(finding: Finding, had: Set[tuple[str, str, Severity]]) -> list[Finding]:
     """The finding if it is new or rests on what is saved; else the dangers under it that are."""
-    if (finding.rule, finding.severity) not in had or any(name.startswith(DRAFT) for name in finding.evidence):
+    if _key(finding) not in had or any(name.startswith(DRAFT) for name in finding.evidence):
         return [finding]
     under = [new for one in finding.folded for new in _fresh(one, had)]
     return [one for one in under if one.severity is Severity.DANGER]

@@ -44,7 +44,7 @@ class Ground:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """What the rules have found about the batch, worst first."""
+        """What the rules have found in the cellar, worst first."""
         from mustwatch.rules.engine import judge_cellar
 
-        return tuple(one for one in judge_cellar(self.cellar, self.now, self.cache) if one.batch == self.tag)
+        return judge_cellar(self.cellar, self.now, self.cache)

@@ -13,7 +13,8 @@ from mustwatch.said.dates import moment
 
 def _found(text: str, ground: Ground) -> Finding:
     """The finding of a rule. Raises ValueError where it has found nothing, or stands under another."""
-    rule, found, tag = small(text, ground), ground.findings, ground.tag
+    rule, tag = small(text, ground), ground.tag
+    found = [one for one in ground.findings if one.batch == tag]
     for one in found:
         if one.rule == rule:
             return one

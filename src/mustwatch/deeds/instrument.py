@@ -30,7 +30,7 @@ def _events(answers: Answers) -> list[tuple[str, Keys]]:
         answers.faults["division"] = "the step between two marks is above 0, such as 0.002"
     if water is not None and offset is not None:
         answers.faults["offset"] = "water and offset say the same thing; give one of them"
-    elif water is not None and (values["what"] != "hydrometer" or abs(water - 1) > FARTHEST_OFF):
+    elif water is not None and (values["what"] != "hydrometer" or round(abs(water - 1), 5) > FARTHEST_OFF):
         answers.faults["water"] = "it is what a hydrometer reads in plain water, near 1.000, such as 1.002"
     elif offset is not None and abs(offset) > farthest:
         answers.faults["offset"] = f"expected -{farthest:g} to {farthest:g} {unit}; is it the right unit?"
