@@ -49,7 +49,7 @@ def fermenting(
 
 def event(kind: type[Event], days: float, **keys: Any) -> Any:
     """An event of the batch, so many days after pitching."""
-    name = kind.KIND or kind.__name__.lower()
+    name = kind.model_fields["kind"].default
     mark = crc32(repr(sorted(keys.items())).encode())
     return kind(id=f"{name}-{days:g}-{mark:08x}", at=day(days), batch="made", kind=name, **keys)
 

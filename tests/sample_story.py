@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from mustwatch.ledger.clock import next_id
+from mustwatch.ledger.codec import encode
 from mustwatch.ledger.crc import sealed
-from mustwatch.ledger.events import Event, draft, encode, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 
 ZONE = timezone(timedelta(hours=2))
 PINNED = datetime(2026, 5, 14, 18, 30, tzinfo=ZONE)

@@ -10,7 +10,7 @@ from pathlib import Path
 from sample_story import DEVICE, PINNED, SETTINGS, lines
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import parse
+from mustwatch.ledger.codec import parse
 from mustwatch.ledger.settings import settings_from
 from mustwatch.rules.engine import judge_cellar
 

@@ -16,7 +16,8 @@ from datetime import UTC, datetime, timedelta
 from math import exp
 
 from mustwatch.cellar.fold import Cellar, fold
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, judge_cellar
 

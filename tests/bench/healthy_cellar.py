@@ -16,7 +16,8 @@ from typing import Any
 
 from mustwatch.cellar.fold import fold
 from mustwatch.cellar.rest import fed_at, rest_of
-from mustwatch.ledger.events import Aerated, Cleaned, Event, Instrument, Noted, Read, Seen, Swirled, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Aerated, Cleaned, Event, Instrument, Noted, Read, Seen, Swirled
 from mustwatch.ledger.settings import Settings
 
 YEAR_BEGINS = datetime(2025, 3, 1, tzinfo=UTC)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any
 
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from tests.bench.logs import CLASSES, NOW, Log
 
 ROOM = 1.2  # the vessel over the must: logs do not tell it

@@ -7,7 +7,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from mustwatch.cellar.corrections import corrected, fitted
-from mustwatch.ledger.events import Event, draft, parse, stamped
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 
 T0 = datetime(2026, 3, 1, 8, tzinfo=UTC)
 READ = stamped(draft("read", T0, "fir", gravity={"value": 1.05}), "read", 1)

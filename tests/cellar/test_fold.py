@@ -12,7 +12,9 @@ from sample_story import PINNED, lines
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.clock import next_id
-from mustwatch.ledger.events import Event, draft, parse, stamped
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 
 T0 = datetime(2026, 3, 1, 8, tzinfo=UTC)

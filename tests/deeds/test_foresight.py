@@ -6,7 +6,7 @@ from mustwatch.cellar.fold import fold
 from mustwatch.deeds import foresight
 from mustwatch.deeds.deed import Ground
 from mustwatch.deeds.foresight import Foresight, foreseen
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 
 FERMENTING = [1.100, 1.085, 1.070, 1.055]

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mustwatch.deeds.quick_entry import parse_entry, parse_words
-from mustwatch.ledger.events import encode
+from mustwatch.ledger.codec import encode
 from mustwatch.ledger.settings import Settings
 
 NOW = datetime(2026, 5, 14, 20, 0, tzinfo=timezone(timedelta(hours=2)))

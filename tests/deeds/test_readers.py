@@ -10,7 +10,7 @@ from screens.small_cellar import NOW, batch, numbered
 from mustwatch.cellar.fold import fold
 from mustwatch.deeds.catalogue import deed_named
 from mustwatch.deeds.deed import Ground, understood
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 
 FERMENTING = [1.100, 1.085, 1.070, 1.055]

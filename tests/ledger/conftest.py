@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.store import Ledger
 
 NOON = datetime(2026, 6, 1, 12, tzinfo=UTC)
@@ -25,7 +25,7 @@ class Place:
     def again(self) -> Ledger:
         """The same cellar opened by another process of the same machine."""
         where = self.root / f"machine-{self.machine}"
-        return Ledger(self.cellar, state=where / "state", cache=where / "cache")
+        return Ledger(self.cellar, state=where / "state")
 
     def note(self, *texts: str, at: datetime = NOON) -> list[str]:
         """Append one note a text, each by its own; their ids."""

@@ -32,9 +32,9 @@ def test_a_backup_can_be_opened_and_added_to_like_any_cellar(place, tmp_path):
     """Restoring is copying it back; it then writes as a device of its own."""
     place.note("one")
     path = place.ledger.backup(tmp_path / "copy", NOON).path
-    from mustwatch.ledger.events import draft
+    from mustwatch.ledger.drafts import draft
 
-    ledger = Ledger(path, state=tmp_path / "machine-home" / "state", cache=tmp_path / "c")
+    ledger = Ledger(path, state=tmp_path / "machine-home" / "state")
     ledger.append([draft("noted", NOON, note="two")], NOON)
     assert [e.note for e in ledger.read().events] == ["one", "two"]
     assert place.notes() == ["one"]

@@ -6,7 +6,7 @@ import pytest
 from ledger.conftest import NOON
 
 from mustwatch.ledger.device import Identity, machine
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 
 
 def test_a_machine_has_the_same_name_every_time():
@@ -21,9 +21,7 @@ def test_a_cellar_reached_by_another_path_is_the_same_cellar(place, tmp_path):
     from mustwatch.ledger.store import Ledger
 
     where = tmp_path / "machine-home"
-    Ledger(tmp_path / "link", state=where / "state", cache=where / "cache").append(
-        [draft("noted", NOON, note="two")], NOON
-    )
+    Ledger(tmp_path / "link", state=where / "state").append([draft("noted", NOON, note="two")], NOON)
     assert len(place.files()) == 1 and place.notes() == ["one", "two"]
 
 

@@ -6,7 +6,7 @@ from datetime import timedelta
 from ledger.conftest import NOON
 
 from mustwatch.ledger.crc import sealed
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 
 
 def health(place, now=NOON):

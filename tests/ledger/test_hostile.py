@@ -11,7 +11,7 @@ import pytest
 from ledger.conftest import NOON
 from ledger.hostile_strings import HOSTILE
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.visible import visible
 
 ACTING = re.compile(
@@ -29,7 +29,6 @@ def on_terminal(place, *words) -> tuple[int, str]:
         "LANG": "C.UTF-8",
         "PYTHONPATH": os.pathsep.join(sys.path),
         "XDG_STATE_HOME": str(where),
-        "XDG_CACHE_HOME": str(where),
     }
     leader, follower = pty.openpty()
     command = [sys.executable, "-m", "mustwatch", "--cellar", str(place.cellar), *words]

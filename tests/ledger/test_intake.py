@@ -3,7 +3,8 @@
 import pytest
 from ledger.conftest import NOON
 
-from mustwatch.ledger.events import draft, parse
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.intake import Clash
 
 

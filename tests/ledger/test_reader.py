@@ -7,8 +7,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledger.conftest import NOON, Place
 
+from mustwatch.ledger.codec import encode
 from mustwatch.ledger.crc import sealed
-from mustwatch.ledger.events import UnknownKind, draft, encode, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import UnknownKind
 from mustwatch.ledger.store import Ledger
 
 IDS = [f"01a00000-0000-7{n:03x}-8000-000000000000" for n in range(12)]
@@ -149,4 +151,4 @@ def test_a_file_that_may_not_be_read_is_told(place, monkeypatch):
 
 def test_an_empty_folder_is_an_empty_story(tmp_path):
     """No cellar, no events, no crash."""
-    assert Ledger(tmp_path, state=tmp_path / "s", cache=tmp_path / "c").read().events == ()
+    assert Ledger(tmp_path, state=tmp_path / "s").read().events == ()

@@ -9,7 +9,7 @@ from ledger.conftest import NOON
 
 from mustwatch.ledger.clock import time_of
 from mustwatch.ledger.crc import right
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.store import Ledger, NotSaved, Unusable
 
 
@@ -54,7 +54,7 @@ def test_a_cellar_is_never_made_over_another(place):
 
 def test_a_missing_cellar_is_named_with_what_to_do(tmp_path):
     """One line, no traceback, nothing made."""
-    ledger = Ledger(tmp_path / "none", state=tmp_path / "s", cache=tmp_path / "k")
+    ledger = Ledger(tmp_path / "none", state=tmp_path / "s")
     with pytest.raises(Unusable, match="init"):
         ledger.settings_text()
     with pytest.raises(NotSaved, match="init"):

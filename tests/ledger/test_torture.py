@@ -26,7 +26,7 @@ class Outside:
     def __init__(self, root) -> None:
         self.root, self.cellar = root, root / "cellar"
         self.count = 0
-        self.env = dict(os.environ, XDG_STATE_HOME=str(root / "state"), XDG_CACHE_HOME=str(root / "cache"))
+        self.env = dict(os.environ, XDG_STATE_HOME=str(root / "state"))
         self.env["PYTHONPATH"] = os.pathsep.join(sys.path)
         assert self.run("init").returncode == 0
 

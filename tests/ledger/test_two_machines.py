@@ -9,7 +9,8 @@ from datetime import timedelta
 import pytest
 from ledger.conftest import NOON, Place
 
-from mustwatch.ledger.events import draft, encode
+from mustwatch.ledger.codec import encode
+from mustwatch.ledger.drafts import draft
 
 ROUNDS = 10
 

@@ -8,7 +8,7 @@ import pytest
 from ledger.conftest import NOON
 
 from mustwatch.ledger import files, writer
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.lock import Lock
 from mustwatch.ledger.store import NotKnownSaved, NotSaved
 

@@ -27,7 +27,8 @@ from typing import Any
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar, verdict_of
 from mustwatch.rules.finding import Finding

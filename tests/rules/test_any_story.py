@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from mustwatch.cellar.fold import fold
 from mustwatch.commands.check import as_keys, lines_of
-from mustwatch.ledger.events import draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar
 

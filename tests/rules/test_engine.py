@@ -9,7 +9,7 @@ import pytest
 from rules.scenario import judge_batch, story
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, folded, judge_cellar
 from mustwatch.rules.finding import Finding, Severity

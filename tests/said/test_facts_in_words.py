@@ -8,7 +8,8 @@ import pytest
 
 from mustwatch.cellar.fold import fold
 from mustwatch.deeds.quick_entry import parse_words
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.standing import standing
 from mustwatch.said.telling import reading_words, told

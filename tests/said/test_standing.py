@@ -8,7 +8,8 @@ from sample_story import PINNED, lines
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.clock import next_id
-from mustwatch.ledger.events import draft, parse, stamped
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.standing import standing
 

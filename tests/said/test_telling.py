@@ -9,7 +9,9 @@ import pytest
 from sample_story import PINNED, lines
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import KINDS, MODELS, draft, parse
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import KINDS, MODELS
 from mustwatch.ledger.settings import Settings
 from mustwatch.said import telling
 from mustwatch.said.telling import COMMON, told, told_with_note

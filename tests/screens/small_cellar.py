@@ -8,7 +8,8 @@ from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 from mustwatch.commands.context import Context
-from mustwatch.ledger.events import Event, draft, stamped
+from mustwatch.ledger.drafts import draft, stamped
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.store import Ledger
 from mustwatch.screens.app import RoundApp
 from mustwatch.screens.look import Look

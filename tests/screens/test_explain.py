@@ -3,7 +3,7 @@
 import pytest
 from screens.small_cellar import ago, batch, made, opened, played, shown, usual, whole
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
 from mustwatch.rules.catalogue import RULES

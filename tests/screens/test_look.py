@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from screens.small_cellar import ago, looked, made, usual
 
-from mustwatch.ledger.events import draft, parse
+from mustwatch.ledger.codec import parse
+from mustwatch.ledger.drafts import draft
 from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.sections import opening_sections
 

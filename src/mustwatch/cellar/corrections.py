@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from mustwatch.ledger.events import Amended, Event, UnknownKind, Withdrew, amended
+from mustwatch.ledger.drafts import amended
+from mustwatch.ledger.events import Amended, Event, UnknownKind, Withdrew
 
 FIXED = {"v", "id", "seq", "kind", "crc"}
 

@@ -43,7 +43,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.ledger.visible import plain_json
 
     if args.schema:
-        from mustwatch.ledger.events import schema
+        from mustwatch.ledger.drafts import schema
 
         context.out(plain_json(schema()))
         return DONE
@@ -71,7 +71,7 @@ def chosen(lines: Iterator[bytes], args: argparse.Namespace, until: datetime | N
     if not (args.since or args.batch or args.kind or until):
         yield from lines
         return
-    from mustwatch.ledger.events import Unreadable, parse
+    from mustwatch.ledger.codec import Unreadable, parse
 
     batch = None if args.batch == "-" else args.batch
     for line in lines:

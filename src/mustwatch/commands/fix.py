@@ -130,6 +130,6 @@ def _named(event_id: str, part: str) -> bool:
 
 def _among_all(context: Context, part: str) -> list[Event]:
     """A thermometer's reading may be condensed away from what is folded; it is still in the ledger."""
-    from mustwatch.ledger.events import parse
+    from mustwatch.ledger.codec import parse
 
     return [parse(line) for event_id, line in context.ledger.lines() if _named(event_id, part)]

@@ -36,7 +36,7 @@ def writable(context: Context) -> None:
 
 def drafted(context: Context, kind: str, tag: str | None, **keys: Any) -> Event:
     """A draft event of now. Raises Refused with the one line that says what is wrong."""
-    from mustwatch.ledger.events import draft
+    from mustwatch.ledger.drafts import draft
     from mustwatch.said.faults import plainly
 
     try:
@@ -85,7 +85,7 @@ def tell_outcome(context: Context, ahead: Foresight, *, late: bool = False) -> N
 
 
 def _tell_json(context: Context, saved: Sequence[Event], words: Sequence[str], ahead: Foresight) -> None:
-    from mustwatch.ledger.events import encode
+    from mustwatch.ledger.codec import encode
 
     context.out(
         plain_json(

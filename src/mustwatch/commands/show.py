@@ -88,7 +88,7 @@ def _hung(head: str, text: str) -> list[str]:
 
 def as_json(batch: Batch, found: list[Finding]) -> dict[str, Any]:
     """The batch with stable keys, metric."""
-    from mustwatch.ledger.events import encode
+    from mustwatch.ledger.codec import encode
 
     closing, yeast = batch.closing, batch.yeast
     return {

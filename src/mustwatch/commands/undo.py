@@ -47,7 +47,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
 def last_standing(context: Context) -> Event | None:
     """This device's newest event that is neither withdrawn nor itself a withdrawal."""
     from mustwatch.cellar.corrections import corrected
-    from mustwatch.ledger.events import Unreadable, Withdrew, parse
+    from mustwatch.ledger.codec import Unreadable, parse
+    from mustwatch.ledger.events import Withdrew
 
     withdrawn = corrected(context.ledger.read().events).withdrawn
     for line in context.ledger.own_lines_backwards():

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any, Literal
 from mustwatch.deeds.ground import Ground as Ground
 from mustwatch.deeds.readers import Reader, degrees, past, scaled, verbatim, words
 from mustwatch.entry.quantity import typed
-from mustwatch.ledger.events import Event, Noted, Unfit, draft
+from mustwatch.ledger.drafts import Unfit, draft
+from mustwatch.ledger.events import Event, Noted
 from mustwatch.ledger.visible import visible
 from mustwatch.said.dates import ago, moment
 from mustwatch.said.faults import plainly

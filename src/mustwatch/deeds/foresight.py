@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import Event, stamped
+from mustwatch.ledger.drafts import stamped
+from mustwatch.ledger.events import Event
 from mustwatch.rules.engine import Cache, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.said.standing import changes

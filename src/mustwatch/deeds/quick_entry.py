@@ -32,7 +32,8 @@ from mustwatch.deeds.deed import note_and_when
 from mustwatch.entry.line import gathered, is_prose, tokens_of
 from mustwatch.entry.pot import INSTRUMENTS, Pot
 from mustwatch.entry.when import moment
-from mustwatch.ledger.events import Event, Instrument, Read, draft
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import Event, Instrument, Read
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.figures import degrees
 from mustwatch.said.telling import told

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
-from typing import Any
 
+from mustwatch.ledger.codec import object_of, parse
 from mustwatch.ledger.crc import right
-from mustwatch.ledger.events import FORMAT_VERSION, TAG, Event, Unreadable, parse
-from mustwatch.ledger.lines import fault
+from mustwatch.ledger.events import FORMAT_VERSION, TAG, Event
+from mustwatch.ledger.lines import unfit
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,24 +44,12 @@ def from_json_lines(data: bytes) -> Incoming:
 def _event(line: bytes) -> Event:
     if right(line) is False:
         raise ValueError("its checksum is wrong: something in it was changed since it was written")
-    keys = _keys(line)
+    keys = {name: value for name, value in object_of(line).items() if value is not None}
     if keys.get("v", 1) != FORMAT_VERSION:
-        raise ValueError(f"format {keys.get('v')!r} is not known here; this program reads {FORMAT_VERSION}")
-    if "id" in keys and (why := fault(line)):
+        raise ValueError(f"format {keys['v']!r} is not known here; this program reads {FORMAT_VERSION}")
+    if why := unfit({"id": "-"} | keys):
         raise ValueError(why)
     batch = keys.get("batch")
     if batch is not None and not (isinstance(batch, str) and TAG.fullmatch(batch)):
         raise ValueError(f"tag {batch!r}: use small letters, digits and dashes, such as heather-2")
-    try:
-        return parse(json.dumps({"id": "", **keys}).encode())
-    except Unreadable as why:
-        raise ValueError(str(why)) from None
-
-
-def _keys(line: bytes) -> dict[str, Any]:
-    """The line's object, whatever it lacks of an id."""
-    why = fault(line)
-    if why and not why.startswith("no id"):
-        raise ValueError(why)
-    keys = json.loads(line)
-    return {name: value for name, value in keys.items() if value is not None}
+    return parse(json.dumps({"id": ""} | keys).encode())

@@ -19,7 +19,8 @@ from typing import Any
 
 from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
 from mustwatch.feeds.incoming import BadRow, Incoming
-from mustwatch.ledger.events import Event, draft
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import Event
 from mustwatch.trade.temperature import celsius_from_fahrenheit
 
 COLUMNS = ("batch", "at", "gravity", "scale", "sample_c", "must_c", "ph", "note")

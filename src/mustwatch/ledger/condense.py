@@ -14,9 +14,8 @@ BULK = re.compile(
     rb'"batch":"([a-z0-9-]{1,40})","kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,17})?))?'
     rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,17})?))?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
 )
-match_bulk = BULK.match
 
-Reading = tuple[float, str, str, int, bytes]  # °C, at in UTC, id, line number, line
+Reading = tuple[float, str, str, str, int, bytes]  # °C, at in UTC, id, file, line number, line
 Key = tuple[str, str, str]  # batch, day, which temperature
 
 
@@ -34,7 +33,8 @@ class Day:
             self.kept.append(reading)
             return
         if self.count == WHOLE_A_DAY + 1:
-            self._condense()
+            self._condense(reading)
+            return
         lowest, highest, last = self.kept
         if reading[:3] < lowest[:3]:
             self.kept[0] = reading
@@ -43,24 +43,18 @@ class Day:
         if reading[1:3] > last[1:3]:
             self.kept[2] = reading
 
-    def join(self, other: "Day") -> None:
-        """Add another file's readings of the same day; the same reading in both counts once."""
-        known = {reading[2] for reading in self.kept}
-        hidden = self.hidden + other.hidden
-        self.kept.extend(reading for reading in other.kept if reading[2] not in known)
-        self.count = len({reading[2] for reading in self.kept}) + hidden
-        if self.count > WHOLE_A_DAY:
-            self._condense()
-
     @property
     def hidden(self) -> int:
         """How many readings were condensed away."""
         return self.count - len({reading[2] for reading in self.kept}) if self.count > WHOLE_A_DAY else 0
 
-    def _condense(self) -> None:
-        kept = self.kept
-        by_value = min(kept, key=_value), max(kept, key=_value), max(kept, key=_moment)
-        self.kept = list(by_value)
+    def _condense(self, ninth: Reading) -> None:
+        """Keep three of nine; the same reading in two files counts once, and then there are not nine yet."""
+        kept = list({reading[2]: reading for reading in (*self.kept, ninth)}.values())
+        self.count = len(kept)
+        if self.count > WHOLE_A_DAY:
+            kept = [min(kept, key=_value), max(kept, key=_value), max(kept, key=_moment)]
+        self.kept = kept
 
 
 def _value(reading: Reading) -> tuple[float, str, str]:
@@ -71,8 +65,11 @@ def _moment(reading: Reading) -> tuple[str, str]:
     return reading[1:3]
 
 
-def bulk(found: "re.Match[bytes]", number: int) -> tuple[Key, Reading] | None:
-    """Where a temperature reading belongs and what it says; None where it must be looked at closely."""
+def bulk(line: bytes, file: str, number: int) -> tuple[Key, Reading] | None:
+    """Where a temperature reading belongs and what it says; None for any other line."""
+    found = BULK.match(line) if b'"kind":"read","must_c":' in line or b'"kind":"read","air_c":' in line else None
+    if found is None:
+        return None
     event_id, day, clock, zone, batch, must, has_air, air = found.groups()
     if not (must or air) or (air and bool(must) != has_air.startswith(b",")):
         return None
@@ -86,7 +83,7 @@ def bulk(found: "re.Match[bytes]", number: int) -> tuple[Key, Reading] | None:
         day, clock = moment[:10], moment[10:]
     which = ("both" if air else "must") if must else "air"
     at = (day + clock).decode()
-    return (batch.decode(), at[:10], which), (temp_c, at, event_id.decode(), number, found[0])
+    return (batch.decode(), at[:10], which), (temp_c, at, event_id.decode(), file, number, line)
 
 
 def _in_utc(stamp: bytes) -> bytes | None:

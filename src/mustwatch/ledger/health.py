@@ -6,13 +6,13 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from mustwatch.ledger.aside import kept_aside, lines_set_aside
 from mustwatch.ledger.clock import ticks, time_of
+from mustwatch.ledger.codec import Newer, Unreadable, parse
 from mustwatch.ledger.device import Identity
-from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, parse
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.lines import Scan, id_of, sound_lines
 from mustwatch.ledger.merge import ordered_lines
-from mustwatch.ledger.sources import Found, sources
+from mustwatch.ledger.sources import Found, kept_aside, lines_set_aside, sources
 from mustwatch.ledger.tail import SEQ
 from mustwatch.ledger.trouble import Trouble
 
@@ -101,15 +101,14 @@ class _Walk:
 
     def _read(self, number: int, line: bytes) -> Event | None:
         try:
-            event = parse(line)
+            return parse(line)
+        except Newer as why:
+            self.events += 1
+            self.scan.report(number, f"{why}; the cellar is read-only", "newer", line, fatal=False)
         except Unreadable as why:
-            self._bad += 1
             self.scan.report(number, f"left out: {why}", "damaged", line)
-            return None
-        if event.v > FORMAT_VERSION:
-            what = f"written in format {event.v}, not understood here; the cellar is read-only"
-            self.scan.report(number, what, "newer", line, fatal=False)
-        return event
+        self._bad += 1
+        return None
 
     def _number(self, line: int, seq: int) -> None:
         """Numbers of one device rise by one; bad lines before a gap explain as many missing ones."""

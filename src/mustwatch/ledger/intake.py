@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from mustwatch.ledger.codec import Newer, Unreadable, parse
 from mustwatch.ledger.crc import content
-from mustwatch.ledger.events import FORMAT_VERSION, Event, Unreadable, parse
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.lines import Scan, id_of, sound_lines
 from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.sources import sources
@@ -98,10 +99,9 @@ def _events(lines: Iterable[bytes], name: str) -> list[Event]:
     events = []
     for line in lines:
         try:
-            event = parse(line)
+            events.append(parse(line))
+        except Newer:
+            raise Unusable(f"{name} holds events of a newer mustwatch; mend it with that one") from None
         except Unreadable:
             continue
-        if event.v > FORMAT_VERSION:
-            raise Unusable(f"{name} holds events of a newer mustwatch; mend it with that one")
-        events.append(event)
     return events

@@ -1,23 +1,22 @@
 """Lines of a file of events: which are sound, and what is wrong with the others."""
 
 import json
-import math
 import os
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 from zlib import crc32
 
+from mustwatch.ledger.codec import Unreadable, object_of
 from mustwatch.ledger.crc import MARK, right
 from mustwatch.ledger.files import Special, opened, plain
 from mustwatch.ledger.sources import Found
-from mustwatch.ledger.trouble import Trouble
+from mustwatch.ledger.trouble import Trouble, excerpt
 
 LONGEST_LINE = 128 << 20
 TROUBLES_KEPT = 500
-EXCERPT = 400
 BOM = b"\xef\xbb\xbf"
 WRITTEN_HERE = b'{"v":1,"id":"'
 ID = re.compile(r"[!-~]{1,64}\Z")
@@ -31,7 +30,6 @@ class Scan:
     troubles: list[Trouble] = field(default_factory=list)
     lines: int = 0
     size: int = 0
-    newer: int = 0
     left_out: int = 0
 
     def report(self, line: int | None, what: str, kind: str, text: bytes = b"", fatal: bool = True) -> None:
@@ -39,8 +37,7 @@ class Scan:
         if len(self.troubles) >= TROUBLES_KEPT:
             self.left_out += 1
             return
-        shown = text[:EXCERPT].decode("utf-8", "replace")
-        self.troubles.append(Trouble(self.name, line, what, kind, fatal, shown))
+        self.troubles.append(Trouble(self.name, line, what, kind, fatal, excerpt(text)))
 
     def close(self) -> list[Trouble]:
         """All troubles, the last one telling how many more there were."""
@@ -50,14 +47,13 @@ class Scan:
         return self.troubles
 
 
-def sound_lines(source: Found, scan: Scan, start: int = 0) -> Iterator[tuple[int, bytes]]:
+def sound_lines(source: Found, scan: Scan) -> Iterator[tuple[int, bytes]]:
     """The number and bytes of each sound line, without line end; troubles go to the scan.
 
-    A line of a newer format counts as sound. `start`: the byte to begin at, the start of a line.
+    A line of a newer format counts as sound.
     """
     try:
         with os.fdopen(opened(source.path), "rb", 1 << 18) as handle:
-            handle.seek(start)
             yield from _sound(_raw(handle, source.state.st_size), scan)
     except Special as error:
         scan.report(None, f"{plain(error)}; it is neither read nor written", "special")
@@ -73,15 +69,14 @@ def _raw(handle: Any, size: int) -> Iterable[bytes]:
 
 
 def _sound(raw: Iterable[bytes], scan: Scan) -> Iterator[tuple[int, bytes]]:
-    number, done = scan.lines, 0
-    for line in raw:
-        number += 1
-        done += len(line)
+    number, size = 0, 0
+    for number, line in enumerate(raw, 1):
+        size += len(line)
         if line[-19:-11] == MARK and line[:13] == WRITTEN_HERE and line[-11:-3] == b"%08x" % crc32(line[:-19]):
             yield number, line[:-1]
         else:
             yield from _doubtful(line, number, scan)
-    scan.lines, scan.size = number, scan.size + done
+    scan.lines, scan.size = number, size
 
 
 def _doubtful(line: bytes, number: int, scan: Scan) -> Iterator[tuple[int, bytes]]:
@@ -137,59 +132,24 @@ def reading(body: bytes) -> bytes | str:
         return WRONG_SUM
     if check and body.startswith(WRITTEN_HERE):
         return body
-    return body if (why := fault(body)) is None else why
-
-
-def fault(body: bytes) -> str | None:
-    """What keeps a line from being one JSON object with an id and a kind, or None."""
     if len(body) > LONGEST_LINE - 2:
         return "longer than any line may be"
-    if b"\0" in body:
-        return "zero bytes, as a power cut leaves them"
     try:
-        keys = json.loads(
-            body.decode("utf-8"),
-            object_pairs_hook=_once,
-            parse_constant=_no_number,
-            parse_float=_finite,
-        )
-    except UnicodeDecodeError:
-        return "not UTF-8"
-    except RecursionError:
-        return "nested too deeply"
-    except ValueError as error:
-        return f"not JSON ({str(error)[:120]})"
-    return _unfit(keys)
+        return unfit(object_of(body)) or body
+    except Unreadable as why:
+        return str(why)
 
 
-def _unfit(keys: object) -> str | None:
-    if not isinstance(keys, dict):
-        return "not a JSON object"
-    event_id, kind, version = keys.get("id"), keys.get("kind"), keys.get("v", 1)
+def unfit(keys: Mapping[str, Any]) -> str | None:
+    """What keeps a JSON object from being an event with an id and a kind, or None."""
+    event_id, version = keys.get("id"), keys.get("v", 1)
     if not isinstance(event_id, str) or not ID.match(event_id):
         return "no id of 1 to 64 plain characters"
-    if not isinstance(kind, str):
+    if not isinstance(keys.get("kind"), str):
         return "no kind of event is named"
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         return "v is not a version number"
     return None
-
-
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    keys = dict(pairs)
-    if len(keys) != len(pairs):
-        raise ValueError("a key stands twice")
-    return keys
-
-
-def _no_number(name: str) -> float:
-    raise ValueError(f"{name} is no number")
-
-
-def _finite(text: str) -> float:
-    if not math.isfinite(value := float(text)):
-        raise ValueError(f"{text[:20]} is too large")
-    return value
 
 
 def id_of(line: bytes) -> str:

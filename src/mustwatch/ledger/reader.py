@@ -1,72 +1,38 @@
-"""All files of a cellar read into one story: merged, ordered, freed of doubles."""
+"""All files of a cellar read into one story: merged, ordered, freed of doubles, the thermometers' days condensed."""
 
 import gc
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
-from pydantic import ValidationError
+from mustwatch.ledger.codec import Newer, Unreadable, parse
+from mustwatch.ledger.condense import Day, Key, bulk
+from mustwatch.ledger.events import Amended, Event, Withdrew
+from mustwatch.ledger.lines import Scan, sound_lines
+from mustwatch.ledger.merge import once
+from mustwatch.ledger.sources import Found, kept_aside, sources
+from mustwatch.ledger.trouble import Contents, Trouble, excerpt
 
-from mustwatch.ledger.aside import kept_aside
-from mustwatch.ledger.cache import Cache
-from mustwatch.ledger.condense import Day, Key
-from mustwatch.ledger.crc import content
-from mustwatch.ledger.digest import Digest, digest
-from mustwatch.ledger.events import FORMAT_VERSION, MODELS, Amended, Event, Unreadable, Withdrew, parse
-from mustwatch.ledger.sources import Found, sources
-from mustwatch.ledger.tail import VERSION
-from mustwatch.ledger.trouble import Contents, Source, Trouble
-
-# The first "kind" of a line is nearly always the event's own; where it is not, the model refuses the line.
-READERS = {name.encode(): model.__pydantic_validator__.validate_json for name, model in MODELS.items()}
-THIS_FORMAT = b'{"v":1,'
 LARGE = 20_000
 _left_be = False
-Entry = tuple[str, str, bytes, int, Event]  # id, device, line, tie-breaker, event
+Entry = tuple[str, str, bytes, str, int, Event]  # id, device, line, file, line number, event
 
 
-def contents(cellar: Path, cache: Cache, until: datetime | None = None) -> Contents:
-    """Everything that can be read of a cellar, condensed so that it stands whole at `until`. Writes nothing there."""
+def contents(cellar: Path, until: datetime | None = None) -> Contents:
+    """Everything that can be read of a cellar. Writes nothing there.
+
+    until: a thermometer's readings later that day are condensed apart, so that the day is whole as it stood then.
+    """
     found, troubles = sources(cellar)
     with _without_collector():
-        known = [_known(source, cache, until) for source in found]
-        story = _Story(found, [each for each, _ in known])
-        targets = story.targets()
-        if story.asks_for(targets.difference(*(pins for _, pins in known)) if known else targets):
-            known = [_anew(source, each, cache, targets, until) for source, each in zip(found, known, strict=True)]
-            story = _Story(found, [each for each, _ in known])
-        events = story.told()
+        story = _Story(found, until)
+        if pins := story.asks_for():
+            story = _Story(found, until, pins)
+        events = tuple(entry[5] for entry in once(sorted(story.entries), story.troubles))
         _leave_be(len(events))
     troubles = [*troubles, *story.troubles, *kept_aside(cellar)]
-    return Contents(events, tuple(troubles), story.read_only, story.devices(), story.hidden)
-
-
-def _known(source: Found, cache: Cache, until: datetime | None) -> tuple[Digest, frozenset[str]]:
-    kept = cache.load(source) if until is None else None
-    if kept is None:
-        fresh = digest(source, until=until)
-        if until is None:
-            cache.save(source, fresh, frozenset())
-        return fresh, frozenset()
-    known, pins, whole = kept
-    if not whole:
-        covered = known.read_bytes
-        known = digest(source, pins, onto=known)
-        cache.save(source, known, pins, covered)
-    return known, pins
-
-
-def _anew(
-    source: Found, known: tuple[Digest, frozenset[str]], cache: Cache, targets: frozenset[str], until: datetime | None
-) -> tuple[Digest, frozenset[str]]:
-    """A second reading with the corrected events pinned, where the first condensed any."""
-    if known[0].hidden == 0 or targets <= known[1]:
-        return known
-    fresh = digest(source, targets, until)
-    if until is None:
-        cache.save(source, fresh, targets)
-    return fresh, targets
+    return Contents(events, tuple(troubles), story.read_only, story.hidden)
 
 
 @contextmanager
@@ -90,124 +56,53 @@ def _leave_be(count: int) -> None:
 
 
 class _Story:
-    """The events of several digests, on their way to one order."""
+    """What the files of a cellar tell, on its way to one order; readings with the ids of `pins` stay as they are."""
 
-    def __init__(self, found: list[Found], digests: list[Digest]) -> None:
-        self.found, self.digests = found, digests
+    def __init__(self, found: list[Found], until: datetime | None, pins: Collection[str] = ()) -> None:
         self.troubles: list[Trouble] = []
         self.entries: list[Entry] = []
-        self.newer = 0
-        days = _joined(digests)
-        self.hidden = sum(day.hidden for day in days.values())
-        self._squeezed = {r[2] for day in days.values() if day.hidden for r in day.kept}
-        for source, each in zip(found, digests, strict=True):
-            self.troubles.extend(each.troubles)
-            self._take(source, each.lines)
-        for source, lines in _by_file(found, digests, days):
-            self._take(source, lines)
+        self.read_only: str | None = None
+        self._until = until.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%f") if until else "~"
+        self._days: dict[Key, Day] = {}
+        for source in found:
+            self._read(source, pins)
+        devices = {source.name: source.device or source.name for source in found}
+        for day in self._days.values():
+            for _, _, _, file, number, line in {reading[2]: reading for reading in day.kept}.values():
+                self._take(devices[file], file, number, line)
+        self.hidden = sum(day.hidden for day in self._days.values())
 
-    def _take(self, source: Found, lines: Iterable[tuple[int, bytes]]) -> None:
-        entries, device, tie = self.entries, source.device or source.name, len(self.entries)
-        for number, line in lines:
-            at = line.find(b'"kind":"') + 8
-            reader = READERS.get(line[at : line.find(b'"', at)])
-            try:
-                event = reader(line) if reader and line[:7] == THIS_FORMAT else self._slowly(source, number, line)
-            except ValidationError:
-                event = self._slowly(source, number, line)
-            if event is not None:
-                tie += 1
-                entries.append((event.id, device, line, tie, event))
-
-    def _slowly(self, source: Found, number: int, line: bytes) -> Event | None:
-        """The event of a line that is not as this program writes one; None where it cannot be used."""
-        try:
-            return None if self._is_newer(source, number, line) else parse(line)
-        except Unreadable as why:
-            self._report(source, number, f"left out: {why}", "damaged", line)
-            return None
-
-    def _is_newer(self, source: Found, number: int, line: bytes) -> bool:
-        found = VERSION.match(line)
-        version = int(found[1]) if found else parse(line).v
-        if version <= FORMAT_VERSION:
-            return False
-        self.newer = max(self.newer, version)
-        self._report(source, number, f"written in format {version}, not understood here", "newer", line)
-        return True
-
-    def _report(self, source: Found, number: int | None, what: str, kind: str, line: bytes) -> None:
-        shown = line[:400].decode("utf-8", "replace")
-        self.troubles.append(Trouble(source.name, number, what, kind, kind != "newer", shown))
-
-    def targets(self) -> frozenset[str]:
-        """The ids that corrections point at."""
-        return frozenset(e[4].target for e in self.entries if isinstance(e[4], Amended | Withdrew))
-
-    def asks_for(self, targets: frozenset[str]) -> bool:
-        """Whether a correction points at a reading that was condensed, or may have been."""
-        if not targets or not self.hidden:
-            return False
-        return not targets.isdisjoint(self._squeezed) or not targets <= {entry[0] for entry in self.entries}
-
-    def told(self) -> tuple[Event, ...]:
-        """The events in their order, the same line once; one id with two contents is reported."""
-        self.entries.sort()
-        told: list[Event] = []
-        before: Entry | None = None
-        variants: set[bytes] = set()
-        for entry in self.entries:
-            if before is None or entry[0] != before[0]:
-                variants = set()
-            elif (body := content(entry[2])) in (variants := variants or {content(before[2])}):
+    def _read(self, source: Found, pins: Collection[str]) -> None:
+        scan, name, device, days = Scan(source.name), source.name, source.device or source.name, self._days
+        for number, line in sound_lines(source, scan):
+            placed = bulk(line, name, number)
+            if placed is None or placed[1][2] in pins:
+                self._take(device, name, number, line)
                 continue
-            else:
-                variants.add(body)
-                self._twice(entry)
-            told.append(entry[4])
-            before = entry
-        return tuple(told)
+            key, reading = placed
+            if reading[1] > self._until:
+                key = key[0], f"{key[1]} later", key[2]
+            if key not in days:
+                days[key] = Day()
+            days[key].take(reading)
+        self.troubles.extend(scan.close())
 
-    def _twice(self, entry: Entry) -> None:
-        what = f"one id stands for two different events: {entry[0]}; both are shown"
-        shown = entry[2][:400].decode("utf-8", "replace")
-        self.troubles.append(Trouble(f"{entry[1]}.jsonl", None, what, "twice", True, shown))
+    def _take(self, device: str, file: str, number: int, line: bytes) -> None:
+        try:
+            event = parse(line)
+        except Newer as why:
+            self.read_only = f"a newer mustwatch wrote format {why.version} here; this one can only read it"
+            self.troubles.append(Trouble(file, number, str(why), "newer", False, excerpt(line)))
+        except Unreadable as why:
+            self.troubles.append(Trouble(file, number, f"left out: {why}", "damaged", text=excerpt(line)))
+        else:
+            self.entries.append((event.id, device, line, file, number, event))
 
-    @property
-    def read_only(self) -> str | None:
-        if not self.newer:
-            return None
-        return f"a newer mustwatch wrote format {self.newer} here; this one can only read it"
-
-    def devices(self) -> dict[str, Source]:
-        """What was read, by device; copies by their file name."""
-        pairs = zip(self.found, self.digests, strict=True)
-        return {
-            (s.name if s.copy else s.device or s.name): Source(s.name, s.device, d.read_lines, d.read_bytes)
-            for s, d in pairs
-        }
-
-
-def _joined(digests: list[Digest]) -> dict[Key, Day]:
-    holders = [each.days for each in digests if each.days]
-    if len(holders) < 2:
-        return holders[0] if holders else {}
-    days: dict[Key, Day] = {}
-    for each in holders:
-        for key, day in each.items():
-            if key in days:
-                days[key].join(day)
-            else:
-                days[key] = Day(list(day.kept), day.count)
-    return days
-
-
-def _by_file(
-    found: list[Found], digests: list[Digest], days: dict[Key, Day]
-) -> Iterator[tuple[Found, list[tuple[int, bytes]]]]:
-    """The readings that stay, under the file each came from."""
-    chosen = {reading[2]: reading for day in days.values() for reading in day.kept}
-    for source, each in zip(found, digests, strict=True):
-        lines = {r[4]: r[3] for day in each.days.values() for r in day.kept if r[2] in chosen}
-        if lines:
-            yield source, sorted((number, line) for line, number in lines.items())
+    def asks_for(self) -> frozenset[str]:
+        """The ids that corrections point at, where one of them was condensed or may have been; else none."""
+        if not self.hidden:
+            return frozenset()
+        targets = {entry[5].target for entry in self.entries if isinstance(entry[5], Amended | Withdrew)}
+        squeezed = {reading[2] for day in self._days.values() if day.hidden for reading in day.kept}
+        there = {entry[0] for entry in self.entries} - squeezed
+        return frozenset() if targets <= there else frozenset(targets)

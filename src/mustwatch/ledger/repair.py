@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from zlib import crc32
 
-from mustwatch.ledger.aside import SEEN, kept_aside
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.files import make_folder, opened, sync, sync_folder, write_whole
 from mustwatch.ledger.lines import damaged_parts
-from mustwatch.ledger.sources import Found, sources
+from mustwatch.ledger.sources import SEEN, Found, kept_aside, sources
 from mustwatch.ledger.tail import blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import Unusable
 

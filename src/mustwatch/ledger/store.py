@@ -5,10 +5,8 @@ import stat
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 from mustwatch.ledger.backup import Backup, backed_up
-from mustwatch.ledger.cache import Cache
 from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
@@ -18,11 +16,11 @@ from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.reader import contents
 from mustwatch.ledger.repair import Mend, dropping, mended, mends, not_ours
 from mustwatch.ledger.tail import lines_backwards
-from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Source, Trouble, Unusable
+from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble, Unusable
 from mustwatch.ledger.visible import counted
 from mustwatch.ledger.writer import Writer
 
-__all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Source", "Trouble", "Unusable"]
+__all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Trouble", "Unusable"]
 SETTINGS = "cellar.toml"
 LARGEST_SETTINGS = 1 << 20
 GIT_ATTRIBUTES = b"""# Each device writes its own file of events; lines are added, never changed.
@@ -34,10 +32,9 @@ aside/* -text -diff
 class Ledger:
     """The events of one cellar on disk. Reading never writes there; only this device's file is added to."""
 
-    def __init__(self, cellar: Path, *, state: Path | None = None, cache: Path | None = None) -> None:
+    def __init__(self, cellar: Path, *, state: Path | None = None) -> None:
         self.cellar = Path(cellar)
-        self.identity = Identity(state or _folder_of("state"), self.cellar)
-        self.cache = Cache((cache or _folder_of("cache")) / self.identity.folder.name)
+        self.identity = Identity(state or _state_folder(), self.cellar)
         self._writer = Writer(self.cellar, self.identity)
         self._read_only: str | None = None
 
@@ -77,11 +74,8 @@ class Ledger:
             raise Unusable(f"{path} is not UTF-8 text") from None
 
     def read(self, until: datetime | None = None) -> Contents:
-        """All events in their order, and what was wrong with the files.
-
-        until: the moment the cellar is looked at; a thermometer's readings later that day are condensed apart.
-        """
-        found = contents(self.cellar, self.cache, until)
+        """All events in their order, and what was wrong with the files; `until` as of `contents`."""
+        found = contents(self.cellar, until)
         self._read_only = found.read_only
         return found
 
@@ -168,8 +162,7 @@ def _make_folders(path: Path) -> None:
     sync_folder(path)
 
 
-def _folder_of(kind: str) -> Path:
+def _state_folder() -> Path:
     import platformdirs
 
-    find: Any = {"state": platformdirs.user_state_dir, "cache": platformdirs.user_cache_dir}[kind]
-    return Path(find("mustwatch", appauthor=False))
+    return Path(platformdirs.user_state_dir("mustwatch", appauthor=False))

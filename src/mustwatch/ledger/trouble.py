@@ -1,9 +1,10 @@
 """What can be wrong with a ledger, and what reading one gives."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from mustwatch.ledger.events import Event
+
+EXCERPT = 400
 
 
 class Unusable(ValueError):
@@ -36,21 +37,15 @@ class Trouble:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
-    """One file of events as it was found: whose it is, and how much of it was read."""
-
-    name: str
-    device: str | None
-    events: int = 0
-    bytes: int = 0
-
-
-@dataclass(frozen=True, slots=True)
 class Contents:
     """All events in their total order, and everything that was wrong on the way."""
 
     events: tuple[Event, ...] = ()
     troubles: tuple[Trouble, ...] = ()
     read_only: str | None = None
-    devices: Mapping[str, Source] = field(default_factory=dict)
     condensed: int = 0
+
+
+def excerpt(line: bytes) -> str:
+    """The beginning of a line, as it is shown with a trouble."""
+    return line[:EXCERPT].decode("utf-8", "replace")

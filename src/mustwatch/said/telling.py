@@ -8,8 +8,7 @@ from typing import Any
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.readings import NOT_CORRECTED
-from mustwatch.ledger.events import Event
-from mustwatch.ledger.kinds import VENTED_CLOSURES, Bottled, Lot, Vessel
+from mustwatch.ledger.events import VENTED_CLOSURES, Bottled, Event, Lot, Vessel
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import counted
 from mustwatch.said.dates import day, moment

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any, Protocol
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.judgement.state import Verdict
-from mustwatch.ledger.events import Event, draft
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings, settings_from
 from mustwatch.rules.finding import Finding
 from mustwatch.said.troubles import Trouble, in_short, troubles_of

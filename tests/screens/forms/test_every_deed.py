@@ -12,7 +12,9 @@ from screens.small_cellar import NOW, batch, made, opened, played
 
 from mustwatch import __main__ as program
 from mustwatch.deeds.catalogue import DEEDS, deed_named
-from mustwatch.ledger.events import Event, draft, encode
+from mustwatch.ledger.codec import encode
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.store import Ledger
 from mustwatch.screens.forms.screen import FormScreen
 

@@ -3,7 +3,7 @@
 import pytest
 from screens.small_cellar import NOW, SIZES, ago, batch, made, opened, played, recorded, shown, typed, usual, whole
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.screens.forms.screen import FormScreen
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.screen import RoundScreen

@@ -5,7 +5,7 @@ from screens.small_cellar import NOW
 from mustwatch.deeds.close import DEED as CLOSE
 from mustwatch.deeds.deed import Understood
 from mustwatch.deeds.foresight import Foresight
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import text_of

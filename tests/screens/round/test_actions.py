@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from screens.small_cellar import ago, batch, form, here, made, opened, played, recorded, shown, typed, usual, whole
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.screens.paper import Paper
 from mustwatch.screens.round.screen import RoundScreen

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import pytest
 from screens.small_cellar import NOW, ago, form, here, made, opened, played, recorded, shown, typed, usual, whole
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.store import Ledger
 from mustwatch.rules.finding import Severity
 from mustwatch.screens.ink import text_of

@@ -21,7 +21,7 @@ from screens.small_cellar import (
     whole,
 )
 
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.store import Ledger, NotSaved
 from mustwatch.screens.round.screen import RoundScreen
 

@@ -6,7 +6,7 @@ from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 from mustwatch.cellar.fold import fold
 from mustwatch.judgement.alcohol import Made
 from mustwatch.judgement.state import Verdict
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
 from mustwatch.screens.ink import text_of

@@ -3,7 +3,7 @@
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 
 from mustwatch.cellar.fold import fold
-from mustwatch.ledger.events import draft
+from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.story import story_lines
