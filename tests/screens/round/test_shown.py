@@ -65,7 +65,7 @@ def test_what_is_typed_marks_its_row_and_is_understood(shown):
     assert not shown.keep("sealed-1", {"gravity": "1.050"})
     shown.arrange()
     assert [row.typed for row in shown.rows] == [True, False, False]
-    assert "gravity 1.050" in shown.draft().understood[0]
+    assert "read 1.050" in shown.draft().understood[0]
     assert shown.keep("sealed-1", {}) and shown.drafts == {}
 
 
