@@ -72,7 +72,7 @@ def test_a_reading_is_corrected_to_what_a_good_glass_would_have_read() -> None:
     events = tell((0, "read", {"gravity": {"value": 1.080, "sample_c": 35}}))
     reading = fold(events, cellar, NOW).batches["fir"].readings[0]
     assert reading.sg == pytest.approx(1.085, abs=0.0015)
-    assert reading.observed_sg == 1.080
+    assert reading.value == 1.080
 
 
 def test_an_instrument_with_a_known_fault_is_put_right() -> None:

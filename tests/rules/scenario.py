@@ -27,10 +27,11 @@ from typing import Any
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
+from mustwatch.judgement.state import judge
 from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
-from mustwatch.rules.engine import judge_cellar, verdict_of
+from mustwatch.rules.engine import judge_cellar
 from mustwatch.rules.finding import Finding
 from mustwatch.rules.page import with_why
 from mustwatch.rules.view import View
@@ -78,7 +79,7 @@ class Story:
         settings = Settings(thresholds=self.thresholds, places=self.places)
         cellar = fold([event for event in self.events if event.at <= now], settings, now)
         return {
-            tag: View(batch, verdict_of(batch, settings, now), settings, now, notes=cellar.notes)
+            tag: View(batch, judge(batch, settings, now), settings, now, notes=cellar.notes)
             for tag, batch in cellar.batches.items()
         }
 

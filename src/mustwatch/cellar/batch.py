@@ -27,7 +27,6 @@ class Reading:
     at: datetime
     value: float
     scale: str
-    observed_sg: float
     sg: float
     error: float
     sample_c: float | None = None

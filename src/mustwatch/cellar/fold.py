@@ -82,10 +82,16 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
         by_batch[event.batch].append(event)
     notes = tuple(_in_story_order(by_batch.pop(None, [])))
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
-    batches = {
-        tag: _batch(tag, by_batch[tag], ahead.get(tag, ()), right.acts, instruments, settings, before)
-        for tag in sorted(tag for tag in by_batch if tag is not None)
-    }
+    known = before.batches if before else {}
+    rest = crc32(repr((sorted(instruments.items()), settings)).encode("utf-8", "backslashreplace"))
+    batches: dict[str, Batch] = {}
+    for tag in sorted(tag for tag in by_batch if tag is not None):
+        story, its_ahead = tuple(named(event) for event in _in_story_order(by_batch[tag])), ahead.get(tag, ())
+        revision = _revision((*story, *its_ahead), right.acts, rest)
+        if tag in known and known[tag].revision == revision:
+            batches[tag] = known[tag]
+        else:
+            batches[tag] = fold_batch(tag, story, instruments, settings, revision, its_ahead)
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
     return Cellar(now, settings, batches, notes, instruments, right.refused, unknown)
 
@@ -95,35 +101,19 @@ def _in_story_order(events: Sequence[Event]) -> list[Event]:
     return sorted(events, key=lambda event: event.at)
 
 
-def _batch(
-    tag: str,
-    events: Sequence[Event],
-    ahead: tuple[Event, ...],
-    acts: Mapping[str, str],
-    instruments: Mapping[str, Instrument],
-    settings: Settings,
-    before: Cellar | None,
-) -> Batch:
-    story = tuple(named(event) for event in _in_story_order(events))
-    revision = _revision((*story, *ahead), acts, instruments, settings)
-    known = before.batches.get(tag) if before else None
-    if known and known.revision == revision:
-        return known
-    batch = fold_batch(tag, story, instruments, settings, revision)
-    return replace(batch, ahead=ahead) if ahead else batch
-
-
-def _revision(
-    story: Sequence[Event], acts: Mapping[str, str], instruments: Mapping[str, Instrument], settings: Settings
-) -> str:
+def _revision(story: Sequence[Event], acts: Mapping[str, str], rest: int) -> str:
     """A key that changes with anything the batch rests on. Events never change, so their ids and corrections tell."""
     parts = [f"{event.id}{event.crc}{acts.get(event.id, '')}" for event in story]
-    rest = repr((sorted(instruments.items()), settings.hydrometer_c, settings.thresholds, settings.library))
-    return f"{len(story)}-{crc32(('|'.join(parts) + rest).encode('utf-8', 'backslashreplace')):08x}"
+    return f"{len(story)}-{crc32('|'.join(parts).encode('utf-8', 'backslashreplace'), rest):08x}"
 
 
 def fold_batch(
-    tag: str, story: tuple[Event, ...], instruments: Mapping[str, Instrument], settings: Settings, revision: str
+    tag: str,
+    story: tuple[Event, ...],
+    instruments: Mapping[str, Instrument],
+    settings: Settings,
+    revision: str,
+    ahead: tuple[Event, ...] = (),
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
     life = present_life(story)
@@ -177,6 +167,7 @@ def fold_batch(
         outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
         last_looked=last_looked(story),
+        ahead=ahead,
         early=dated_before_mixing(life, kinds.first(Mixed)),
         **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from heapq import merge
+from operator import itemgetter
 from typing import TypeVar
 
 from mustwatch.ledger.events import Event
@@ -36,5 +36,6 @@ class Kinds:
 
     def among(self, *kinds: type[Event]) -> list[Event]:
         """The events of several kinds, in the order they happened."""
-        rows = merge(*(self._by_kind.get(kind, ()) for kind in kinds), key=lambda row: row[0])
+        rows = [row for kind in kinds for row in self._by_kind.get(kind, ())]
+        rows.sort(key=itemgetter(0))
         return [event for _, event in rows]

@@ -48,7 +48,7 @@ def reading_from(
     if doubt is None and not LOWEST_SG <= sg <= HIGHEST_SG:
         doubt = f"a must cannot be at {sg:.3f}"
     return Reading(
-        id=event.id, at=event.at, value=seen.value, scale=seen.scale, observed_sg=observed, sg=sg, error=error,
+        id=event.id, at=event.at, value=seen.value, scale=seen.scale, sg=sg, error=error,
         sample_c=seen.sample_c, must_c=event.must_c, instrument=seen.instrument, doubt=doubt, remarks=tuple(remarks),
     )  # fmt: skip
 

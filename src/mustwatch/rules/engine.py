@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
-from typing import Protocol
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.state import Verdict
+from mustwatch.cellar.fold import Cellar
+from mustwatch.judgement.state import Verdict, judge
 from mustwatch.ledger.events import Hushed
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
@@ -18,15 +18,6 @@ from mustwatch.rules.rule import check_thresholds
 from mustwatch.rules.view import View
 
 LONGEST_DANGER_HUSH = timedelta(hours=24)
-
-
-class CellarLike(Protocol):
-    """What the engine needs of a cellar."""
-
-    @property
-    def settings(self) -> Settings: ...
-    @property
-    def batches(self) -> Mapping[str, Batch]: ...
 
 
 @dataclass(slots=True)
@@ -41,7 +32,7 @@ class Cache:
     known: dict[str, tuple[tuple[str, int], Verdict, tuple[Finding, ...]]] = field(default_factory=dict)
 
 
-def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) -> tuple[Finding, ...]:
+def judge_cellar(cellar: Cellar, now: datetime, cache: Cache | None = None) -> tuple[Finding, ...]:
     """The findings about a whole cellar, worst first.
 
     cache: kept by the caller; only batches that changed, or that a new hour may have changed, are judged again.
@@ -52,10 +43,9 @@ def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) 
         check_thresholds(cellar.settings, (module.RULE for module in catalogue.RULES))
         cache.settings, cache.known = cellar.settings, {}
     views, found = [], []
-    notes = getattr(cellar, "notes", ())
     for batch in cellar.batches.values():
         verdict, own = _judged(batch, cellar.settings, now, cache)
-        views.append(View(batch, verdict, cellar.settings, now, notes=notes))
+        views.append(View(batch, verdict, cellar.settings, now, notes=cellar.notes))
         found.append(own)
     for tag in cache.known.keys() - cellar.batches.keys():
         del cache.known[tag]
@@ -68,18 +58,11 @@ def judge_cellar(cellar: CellarLike, now: datetime, cache: Cache | None = None) 
     return tuple(_ordered(result))
 
 
-def verdict_of(batch: Batch, settings: Settings, now: datetime) -> Verdict:
-    """What is judged of a batch's readings."""
-    from mustwatch.judgement.state import judge
-
-    return judge(batch, settings, now)
-
-
 def _judged(batch: Batch, settings: Settings, now: datetime, cache: Cache) -> tuple[Verdict, tuple[Finding, ...]]:
     key = (batch.revision, int(now.timestamp() // 3600))
     known = cache.known.get(batch.tag)
     if known is None or known[0] != key:
-        verdict = verdict_of(batch, settings, now)
+        verdict = judge(batch, settings, now)
         found = tuple(_found(View(batch, verdict, settings, now)))
         known = cache.known[batch.tag] = (key, verdict, found)
     return known[1], known[2]

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 class View:
     """One batch as a rule sees it.
 
-    others: the cellar's other batches, for what concerns a whole room or year;
     notes: the cellar's own events, such as instruments, which belong to no batch.
     """
 
@@ -26,7 +25,6 @@ class View:
     verdict: Verdict
     settings: Settings
     now: datetime
-    others: tuple[Batch, ...] = ()
     notes: tuple[Event, ...] = ()
 
 

@@ -112,9 +112,9 @@ class Look:
         known = self._cache.known.get(batch.tag)
         if known is not None:
             return known[1]
-        from mustwatch.rules.engine import verdict_of
+        from mustwatch.judgement.state import judge
 
-        return verdict_of(batch, self.settings, self.now)
+        return judge(batch, self.settings, self.now)
 
     def known_outlook(self, batch: Batch) -> Any:
         """The forecast of a batch if it was already made, else None."""
