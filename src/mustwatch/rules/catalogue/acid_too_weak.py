@@ -1,20 +1,19 @@
 """The finished drink has too little acid to keep.
 
 What it looks for
-    A pH above 3.8 after the ferment, above 4.0 for today, by two measurements.
-    A fresh must may well have more.
+    A pH above 3.8 after the ferment, above 4.0 for today, by two measurements. A fresh must may well have more.
 
 Why it matters
-    Spoilage grows, and sulfite hardly works: at 3.8 it takes nearly 80 mg a
-    litre of it, free, to do what 20 mg do at 3.2.
+    Spoilage grows, and sulfite hardly works: at 3.8 it takes nearly 80 mg a litre of it, free, to do what 20 mg do
+    at 3.2.
 
 What to do
-    Measure again with a degassed sample and a checked meter. Add acid in small
-    trials, to taste; keep it full and cool, and drink it young.
+    Measure again with a degassed sample and a checked meter. Add acid in small trials, to taste; keep it full and
+    cool, and drink it young.
 
 Source
-    3.0 to 3.6 for dry wine: institute of wine research, high confidence in the
-    direction, medium confidence in the numbers.
+    3.0 to 3.6 for dry wine: institute of wine research, high confidence in the direction, medium confidence in the
+    numbers.
 """
 
 from __future__ import annotations

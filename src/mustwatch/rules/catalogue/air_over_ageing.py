@@ -1,25 +1,21 @@
 """Too much air stands over a batch that is at rest.
 
 What it looks for
-    An ageing batch, a week or more after its racking, with more free room
-    over it than 6 % of the vessel, and twice that as the worse case. Room is
-    what was noted at the racking, or the vessel's size less its volume. A
-    batch that still works is left alone: its own gas covers it.
+    An ageing batch, a week or more after its racking, with more free room over it than 6 % of the vessel, and twice
+    that as the worse case. Room is what was noted at the racking, or the vessel's size less its volume. A batch
+    that still works is left alone: its own gas covers it.
 
 Why it matters
-    A litre of air over a gallon brings some 75 mg of oxygen to each litre,
-    which browns it, flattens its smell, uses up four times its weight of
-    sulfite and feeds film yeast.
+    A litre of air over a gallon brings some 75 mg of oxygen to each litre, which browns it, flattens its smell,
+    uses up four times its weight of sulfite and feeds film yeast.
 
 What to do
-    Fill it up with a mead of its kind, rack it into a smaller vessel, or
-    sink sanitised glass marbles. Leave room to expand: a vessel full to the
-    bung can push it out or break in a warm spell.
+    Fill it up with a mead of its kind, rack it into a smaller vessel, or sink sanitised glass marbles. Leave room
+    to expand: a vessel full to the bung can push it out or break in a warm spell.
 
 Source
-    A few centimetres below the bung: common practice, medium confidence. As
-    a share of the vessel it is a judgement, low confidence. Oxygen and
-    sulfite: chemistry, high confidence.
+    A few centimetres below the bung: common practice, medium confidence. As a share of the vessel it is a
+    judgement, low confidence. Oxygen and sulfite: chemistry, high confidence.
 """
 
 from __future__ import annotations

@@ -1,20 +1,17 @@
 """Air was beaten into it after it no longer wants any.
 
 What it looks for
-    An aeration in the last week, more than four days after pitching, or after
-    two readings agree that a third of the sugar was gone. Swirling and
-    degassing are no aeration.
+    An aeration in the last week, more than four days after pitching, or after two readings agree that a third of
+    the sugar was gone. Swirling and degassing are no aeration.
 
 Why it matters
-    Early air builds strong yeast; late air stales the drink and feeds vinegar
-    bacteria.
+    Early air builds strong yeast; late air stales the drink and feeds vinegar bacteria.
 
 What to do
     From now on swirl gently, under the airlock, and rack without splashing.
 
 Source
-    To the third of the sugar, or about three days: common practice, medium
-    confidence.
+    To the third of the sugar, or about three days: common practice, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,20 +1,17 @@
 """A bottle burst, or its cap lifted: the whole lot is suspect.
 
 What it looks for
-    Bottles taken off the shelf because they burst, a look or a note that
-    names a burst, popped, weeping, domed or lifted closure, or a still bottle
-    that gushed when it was opened. A bottle noted as broken, without a word
-    on how, is asked about for thirty days.
+    Bottles taken off the shelf because they burst, a look or a note that names a burst, popped, weeping, domed or
+    lifted closure, or a still bottle that gushed when it was opened. A bottle noted as broken, without a word on
+    how, is asked about for thirty days.
 
 Why it matters
-    All bottles of a lot hold the same drink. One may have been flawed; nobody
-    can tell which of the others is next.
+    All bottles of a lot hold the same drink. One may have been flawed; nobody can tell which of the others is next.
 
 What to do
-    Keep everybody away until eyes, face and hands are covered. Chill the
-    bottles where they lie if you can, cover them with a thick blanket or a
-    closed box. Open them cold, one by one, covered with a cloth. Give none of
-    them away.
+    Keep everybody away until eyes, face and hands are covered. Chill the bottles where they lie if you can, cover
+    them with a thick blanket or a closed box. Open them cold, one by one, covered with a cloth. Give none of them
+    away.
 
 Source
     Common practice, high confidence.

@@ -1,25 +1,21 @@
 """It was bottled before readings showed that it had come to rest.
 
 What it looks for
-    A bottling without two readings that agree within a point, seven days
-    apart, before it; fourteen days apart where it was sweet, strong or pitched
-    twice. Two readings on one day count as one. Sugar added after the last
+    A bottling without two readings that agree within a point, seven days apart, before it; fourteen days apart
+    where it was sweet, strong or pitched twice. Two readings on one day count as one. Sugar added after the last
     reading undoes the proof. Missing readings count as not at rest.
 
 Why it matters
-    A batch that still falls by half a point a day passes for quiet in half of
-    the quick looks. Each point it loses in the bottle makes half a volume of
-    gas, and one point is less than a mark on the glass.
+    A batch that still falls by half a point a day passes for quiet in half of the quick looks. Each point it loses
+    in the bottle makes half a volume of gas, and one point is less than a mark on the glass.
 
 What to do
-    Keep the bottles cold, in a closed box, away from people. Open one over the
-    sink, with eyes and hands covered, and read its gravity when flat. If it has
-    fallen, or hisses, put all of it back under an airlock.
+    Keep the bottles cold, in a closed box, away from people. Open one over the sink, with eyes and hands covered,
+    and read its gravity when flat. If it has fallen, or hisses, put all of it back under an airlock.
 
 Source
-    How often a moving batch seems at rest: simulated with an error of one
-    point, 8 to 48 % where rushed, medium confidence. A week and two weeks:
-    common practice, medium confidence.
+    How often a moving batch seems at rest: simulated with an error of one point, 8 to 48 % where rushed, medium
+    confidence. A week and two weeks: common practice, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,27 +1,23 @@
 """It was bottled sweet, and nothing keeps the sugar from fermenting.
 
 What it looks for
-    A gravity above 1.000 at bottling, or sugar added after the last reading,
-    in closed bottles, without both sulfite and sorbate recorded with their
-    amounts. Yeast at the end of its strength is no stabiliser. A dose without
-    its amount counts as none. A bottle opened two months later that reads the
-    same makes it a thing to watch, no more.
+    A gravity above 1.000 at bottling, or sugar added after the last reading, in closed bottles, without both
+    sulfite and sorbate recorded with their amounts. Yeast at the end of its strength is no stabiliser. A dose
+    without its amount counts as none. A bottle opened two months later that reads the same makes it a thing to
+    watch, no more.
 
 Why it matters
-    More than two grams of sugar a litre can start again in a warm month. Every
-    point that ferments makes half a volume of gas; ten points burst any
-    bottle.
+    More than two grams of sugar a litre can start again in a warm month. Every point that ferments makes half a
+    volume of gas; ten points burst any bottle.
 
 What to do
-    Chill the bottles, keep them in a closed box, and open them slowly, one by
-    one, with eyes and hands covered. Stabilise the batch under an airlock, wait
-    until two readings two weeks apart agree, and bottle again. Or keep it cold
-    and drink it soon.
+    Chill the bottles, keep them in a closed box, and open them slowly, one by one, with eyes and hands covered.
+    Stabilise the batch under an airlock, wait until two readings two weeks apart agree, and bottle again. Or keep
+    it cold and drink it soon.
 
 Source
-    Two grams a litre: winemaking textbooks on stabilising sweet wine, high
-    confidence. That strong yeast starts again after heat or cold: common
-    practice, medium confidence.
+    Two grams a litre: winemaking textbooks on stabilising sweet wine, high confidence. That strong yeast starts
+    again after heat or cold: common practice, medium confidence.
 """
 
 from __future__ import annotations

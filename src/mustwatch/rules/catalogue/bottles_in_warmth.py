@@ -1,18 +1,17 @@
 """Bottles that can still work were moved into warmth.
 
 What it looks for
-    Temperatures where the bottles lie, five degrees or more above the day of
-    bottling, twice; for bottles that were primed, are sweet, or were not proven
-    to be at rest. Where the day of bottling has no temperature, anything above
-    25 °C. Dry and steady, or stabilised and steady, still bottles may be warm.
+    Temperatures where the bottles lie, five degrees or more above the day of bottling, twice; for bottles that were
+    primed, are sweet, or were not proven to be at rest. Where the day of bottling has no temperature, anything
+    above 25 °C. Dry and steady, or stabilised and steady, still bottles may be warm.
 
 Why it matters
-    Yeast that slept in the cold starts again, and the pressure of the gas
-    already there rises with warmth. Bottles pop in the first hot month.
+    Yeast that slept in the cold starts again, and the pressure of the gas already there rises with warmth. Bottles
+    pop in the first hot month.
 
 What to do
-    Move them back into the cool, in a closed box. Open one cold over the sink,
-    with eyes and hands covered, and judge the lot by it.
+    Move them back into the cool, in a closed box. Open one cold over the sink, with eyes and hands covered, and
+    judge the lot by it.
 
 Source
     Hobby reports of bottles popping after heat, medium confidence.

@@ -1,14 +1,12 @@
 """A batch was mixed, racked or bottled, and no cleaning is on record.
 
 What it looks for
-    A mixing, racking or bottling in the last three days with no cleaning
-    noted from two days before to a day after, where a cleaning was noted
-    within the last year for this batch or for the cellar. Where it is not
-    the habit, nothing is said, and after three days nothing more.
+    A mixing, racking or bottling in the last three days with no cleaning noted from two days before to a day after,
+    where a cleaning was noted within the last year for this batch or for the cellar. Where it is not the habit,
+    nothing is said, and after three days nothing more.
 
 Why it matters
-    When something grows, how it was cleaned is the first question, and after
-    weeks nobody remembers.
+    When something grows, how it was cleaned is the first question, and after weeks nobody remembers.
 
 What to do
     Note it now, if it was done: with what, and how long it was wet.

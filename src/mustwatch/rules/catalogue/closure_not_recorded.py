@@ -1,22 +1,18 @@
 """Nobody wrote down what closes the vessel.
 
 What it looks for
-    A batch in a vessel whose closure was never recorded, or not since it was
-    mixed or racked into another vessel. A look at its airlock counts as a
-    record. A must without yeast is given a day.
+    A batch in a vessel whose closure was never recorded, or not since it was mixed or racked into another vessel. A
+    look at its airlock counts as a record. A must without yeast is given a day.
 
 Why it matters
-    A loosened cap looks exactly like a tight one, and a tight one on a live
-    ferment is glass under pressure. This is the most dangerous gap in the
-    notes of a cellar; it is never filled with a guess.
+    A loosened cap looks exactly like a tight one, and a tight one on a live ferment is glass under pressure. This
+    is the most dangerous gap in the notes of a cellar; it is never filled with a guess.
 
 What to do
-    Go and look. If it is closed tight, open it slowly with eyes and hands
-    covered. Write down what is on it.
+    Go and look. If it is closed tight, open it slowly with eyes and hands covered. Write down what is on it.
 
 Source
-    Common practice; jugs have burst under lids said to be loose, high
-    confidence.
+    Common practice; jugs have burst under lids said to be loose, high confidence.
 """
 
 from __future__ import annotations

@@ -1,20 +1,17 @@
 """It cools fast under an airlock, and will suck in what stands in it.
 
 What it looks for
-    A fall of five degrees or more within three days, shown by two temperatures
-    of the must or by a move to a colder place, with an airlock on.
+    A fall of five degrees or more within three days, shown by two temperatures of the must or by a move to a colder
+    place, with an airlock on.
 
 Why it matters
-    The gas above the drink shrinks as it cools, and draws liquid and air in
-    through the lock.
+    The gas above the drink shrinks as it cools, and draws liquid and air in through the lock.
 
 What to do
-    While it cools, empty the lock and cover it with foil or cotton. Fill and
-    refit it when the temperature stands.
+    While it cools, empty the lock and cover it with foil or cotton. Fill and refit it when the temperature stands.
 
 Source
-    The mechanism: physics and common practice, high confidence. The five
-    degrees: judgement, low confidence.
+    The mechanism: physics and common practice, high confidence. The five degrees: judgement, low confidence.
 """
 
 from __future__ import annotations

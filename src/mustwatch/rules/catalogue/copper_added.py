@@ -1,24 +1,21 @@
 """Copper was put in.
 
 What it looks for
-    An addition with copper in its name, or a note that tells of copper wire,
-    pipe, coins or copper sulfate in the batch. The colour of copper does not
-    count. After sixty days it is a thing to watch, until the batch is ended.
+    An addition with copper in its name, or a note that tells of copper wire, pipe, coins or copper sulfate in the
+    batch. The colour of copper does not count. After sixty days it is a thing to watch, until the batch is ended.
 
 Why it matters
-    What takes the egg smell away is 0.05 to 0.5 mg in a litre, dosed by
-    pipette from a made-up stock. A wire or a pinch of sulfate can give many
-    times that, and copper is poisonous. It cannot be measured in a kitchen,
-    and sulfite and a low pH dissolve more of it.
+    What takes the egg smell away is 0.05 to 0.5 mg in a litre, dosed by pipette from a made-up stock. A wire or a
+    pinch of sulfate can give many times that, and copper is poisonous. It cannot be measured in a kitchen, and
+    sulfite and a low pH dissolve more of it.
 
 What to do
-    Take metal out. Do not drink it until a wine laboratory has measured the
-    copper; if that cannot be had, discard it. The limits are a matter of
-    local law and of licensed practice.
+    Take metal out. Do not drink it until a wine laboratory has measured the copper; if that cannot be had, discard
+    it. The limits are a matter of local law and of licensed practice.
 
 Source
-    Trial range by pipette: Iowa State University Extension, high confidence.
-    Legal limits differ between countries and years and are not given here.
+    Trial range by pipette: Iowa State University Extension, high confidence. Legal limits differ between countries
+    and years and are not given here.
 """
 
 from __future__ import annotations

@@ -1,22 +1,19 @@
 """A note speaks of distilling or of freezing out.
 
 What it looks for
-    Distilling, a pot still, jacking, or freezing out of the alcohol named in
-    a note of the last two weeks. A batch that is called still, meaning
-    quiet, does not count, and washing with distilled water neither.
+    Distilling, a pot still, jacking, or freezing out of the alcohol named in a note of the last two weeks. A batch
+    that is called still, meaning quiet, does not count, and washing with distilled water neither.
 
 Why it matters
-    Making spirits at home is against the law in many countries, also by
-    freezing, and a still is a fire and poison risk. Nothing here reckons for
-    it. The little methanol of a fermented drink is no hazard as it stands.
+    Making spirits at home is against the law in many countries, also by freezing, and a still is a fire and poison
+    risk. Nothing here reckons for it. The little methanol of a fermented drink is no hazard as it stands.
 
 What to do
-    Look up the law where you live, and leave it to licensed practice. Never
-    heat alcohol over a flame in a room.
+    Look up the law where you live, and leave it to licensed practice. Never heat alcohol over a flame in a room.
 
 Source
-    The law differs by country. Methanol in fermented drinks: Hodson and
-    others, BIO Web of Conferences 9 (2017) 02028, high confidence.
+    The law differs by country. Methanol in fermented drinks: Hodson and others, BIO Web of Conferences 9 (2017)
+    02028, high confidence.
 """
 
 from __future__ import annotations

@@ -1,22 +1,19 @@
 """Bottles are drunk before the batch is likely to be at its best.
 
 What it looks for
-    A second bottle drunk before the age from which a batch of its strength
-    usually drinks well: one month below 8 % vol, three to 12 %, six to 14 %,
-    twelve above. Bottles taken to be tested do not count, and nothing is
-    said of a first one, nor two weeks after the last.
+    A second bottle drunk before the age from which a batch of its strength usually drinks well: one month below 8 %
+    vol, three to 12 %, six to 14 %, twelve above. Bottles taken to be tested do not count, and nothing is said of a
+    first one, nor two weeks after the last.
 
 Why it matters
-    Young strong mead tastes hot, and mellows. What is drunk now cannot be
-    had then.
+    Young strong mead tastes hot, and mellows. What is drunk now cannot be had then.
 
 What to do
-    Put the rest out of reach with a date on it, or keep a taste bottle for
-    each quarter. If it tastes good to you it is ready: then hush this.
+    Put the rest out of reach with a date on it, or keep a taste bottle for each quarter. If it tastes good to you
+    it is ready: then hush this.
 
 Source
-    Ageing windows: common practice of hobbyists, low to medium confidence.
-    They are habits, not laws.
+    Ageing windows: common practice of hobbyists, low to medium confidence. They are habits, not laws.
 """
 
 from __future__ import annotations

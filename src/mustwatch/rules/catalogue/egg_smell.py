@@ -1,28 +1,23 @@
 """It smells of rotten egg.
 
 What it looks for
-    Egg, sulphur or a struck match noted as smell. In the first five days
-    after pitching that is usual and nothing is said. Up to half of the sugar
-    it is a matter of feeding; after that, or when it has stayed for two
-    weeks, or when it has turned to onion, rubber or cabbage, it must be
-    seen to. It counts as gone when looks that smell of something else span
-    two days.
+    Egg, sulphur or a struck match noted as smell. In the first five days after pitching that is usual and nothing
+    is said. Up to half of the sugar it is a matter of feeding; after that, or when it has stayed for two weeks, or
+    when it has turned to onion, rubber or cabbage, it must be seen to. It counts as gone when looks that smell of
+    something else span two days.
 
 Why it matters
-    Hungry or warm yeast makes hydrogen sulfide. Left on the lees it turns
-    into sulphur compounds that smell of onion and rubber and do not leave
-    again.
+    Hungry or warm yeast makes hydrogen sulfide. Left on the lees it turns into sulphur compounds that smell of
+    onion and rubber and do not leave again.
 
 What to do
-    Early: swirl gently, and feed if the one-third break is not past. Late:
-    rack once with a splash off the lees, set sulfite to the pH, and smell
-    again in a week. Never put copper in: what it needs cannot be weighed in
-    a kitchen.
+    Early: swirl gently, and feed if the one-third break is not past. Late: rack once with a splash off the lees,
+    set sulfite to the pH, and smell again in a week. Never put copper in: what it needs cannot be weighed in a
+    kitchen.
 
 Source
-    Cause and order of the steps: university extension notes and enology
-    textbooks, high confidence. Five days and two weeks: common practice,
-    medium confidence.
+    Cause and order of the steps: university extension notes and enology textbooks, high confidence. Five days and
+    two weeks: common practice, medium confidence.
 """
 
 from __future__ import annotations

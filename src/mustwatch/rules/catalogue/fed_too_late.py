@@ -1,16 +1,15 @@
 """Yeast food went in when yeast no longer takes it up.
 
 What it looks for
-    A dose of yeast food in the last week, given after two readings agree that
-    half of the sugar was gone or about 9 % of alcohol made.
+    A dose of yeast food in the last week, given after two readings agree that half of the sugar was gone or about 9
+    % of alcohol made.
 
 Why it matters
-    Yeast takes up little then. What stays behind feeds the spoilage that comes
-    after, and tastes harsh.
+    Yeast takes up little then. What stays behind feeds the spoilage that comes after, and tastes harsh.
 
 What to do
-    Give no more. If it is slow, rouse it and look at the temperature. To rescue
-    a stall use only food made of dead yeast.
+    Give no more. If it is slow, rouse it and look at the temperature. To rescue a stall use only food made of dead
+    yeast.
 
 Source
     Half of the sugar and 9 %: common practice, medium confidence.

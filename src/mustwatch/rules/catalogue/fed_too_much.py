@@ -1,22 +1,18 @@
 """More yeast food went in than is good for the drink.
 
 What it looks for
-    More than 400 mg of nitrogen a litre in all doses together, and more than
-    500 for today; or more than 0.96 g a litre of diammonium phosphate. A dose
-    without its mass or its content is named and not counted.
+    More than 400 mg of nitrogen a litre in all doses together, and more than 500 for today; or more than 0.96 g a
+    litre of diammonium phosphate. A dose without its mass or its content is named and not counted.
 
 Why it matters
-    What yeast does not take up tastes harsh and salty, makes haze, and feeds
-    spoilage.
+    What yeast does not take up tastes harsh and salty, makes haze, and feeds spoilage.
 
 What to do
-    Stop feeding. Let it finish, rack it, and taste it before you do anything
-    else.
+    Stop feeding. Let it finish, rack it, and taste it before you do anything else.
 
 Source
-    400 and 500 mg: common practice, low to medium confidence. 0.96 g a litre is
-    a limit of United States wine law, from memory, medium confidence; the
-    limit differs by country, and the law where you live holds. Diammonium
+    400 and 500 mg: common practice, low to medium confidence. 0.96 g a litre is a limit of United States wine law,
+    from memory, medium confidence; the limit differs by country, and the law where you live holds. Diammonium
     phosphate is 21.2 % nitrogen: stoichiometry, high confidence.
 """
 

@@ -1,23 +1,20 @@
 """The next dose of yeast food is due.
 
 What it looks for
-    A must of honey that is fed in steps: a dose is due one, two and three days
-    after pitching, and at the gravity where a third of the sugar is gone,
-    whichever comes first, until the nitrogen it wants is in. Nothing is due
+    A must of honey that is fed in steps: a dose is due one, two and three days after pitching, and at the gravity
+    where a third of the sugar is gone, whichever comes first, until the nitrogen it wants is in. Nothing is due
     once half of the sugar is gone. A day late is a thing to watch.
 
 Why it matters
     Yeast takes up food early and little later. Steps keep the ferment even.
 
 What to do
-    Degas first: powder thrown into a must full of gas makes a geyser. Dissolve
-    the food in a little must, add it slowly, and write down mass and kind. If
-    the recipe asks for fewer steps, hush this.
+    Degas first: powder thrown into a must full of gas makes a geyser. Dissolve the food in a little must, add it
+    slowly, and write down mass and kind. If the recipe asks for fewer steps, hush this.
 
 Source
-    Steps at 24, 48 and 72 hours and at the third: common practice, medium
-    confidence. How much nitrogen: common practice by gravity, medium
-    confidence.
+    Steps at 24, 48 and 72 hours and at the third: common practice, medium confidence. How much nitrogen: common
+    practice by gravity, medium confidence.
 """
 
 from __future__ import annotations

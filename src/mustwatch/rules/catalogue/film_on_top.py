@@ -1,23 +1,21 @@
 """A film lies on the surface and comes back.
 
 What it looks for
-    A flat or wrinkled film seen twice, a day or more apart, or seen once on
-    a batch that has been racked, where no foam should be. A film seen once
-    in the first weeks is asked about only. It counts as gone when looks
-    without it span two weeks, for it grows back in two or three.
+    A flat or wrinkled film seen twice, a day or more apart, or seen once on a batch that has been racked, where no
+    foam should be. A film seen once in the first weeks is asked about only. It counts as gone when looks without it
+    span two weeks, for it grows back in two or three.
 
 Why it matters
-    Film yeast lives on air and alcohol. It leaves a stale, chalky or solvent
-    taste, and where it grows vinegar bacteria can follow.
+    Film yeast lives on air and alcohol. It leaves a stale, chalky or solvent taste, and where it grows vinegar
+    bacteria can follow.
 
 What to do
-    Rack from under the film into a smaller vessel, leave the film behind,
-    fill it near the neck, and set sulfite to the pH. Drink it early. If the
-    film is fuzzy or coloured, it is mould: discard it.
+    Rack from under the film into a smaller vessel, leave the film behind, fill it near the neck, and set sulfite to
+    the pH. Drink it early. If the film is fuzzy or coloured, it is mould: discard it.
 
 Source
-    Racking from under, filling up, sulfite: common practice, medium
-    confidence. The two to three weeks: one hobby source, low confidence.
+    Racking from under, filling up, sulfite: common practice, medium confidence. The two to three weeks: one hobby
+    source, low confidence.
 """
 
 from __future__ import annotations

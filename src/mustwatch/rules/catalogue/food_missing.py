@@ -1,22 +1,20 @@
 """A must of honey alone works without any food for its yeast.
 
 What it looks for
-    A recipe of honey and water, two days or more after pitching, without any
-    yeast food on record, until half of the sugar is gone. A recipe that is not
-    on record is not judged.
+    A recipe of honey and water, two days or more after pitching, without any yeast food on record, until half of
+    the sugar is gone. A recipe that is not on record is not judged.
 
 Why it matters
-    Honey brings less than 20 mg of nitrogen a litre, and yeast wants 150 to
-    300. Starved yeast slows, stalls and smells of eggs.
+    Honey brings less than 20 mg of nitrogen a litre, and yeast wants 150 to 300. Starved yeast slows, stalls and
+    smells of eggs.
 
 What to do
-    If less than a third of the sugar is gone, give food now: degas first,
-    dissolve it in a little must, and add it slowly. The bench reckons how much.
-    After that use only food made of dead yeast, or none.
+    If less than a third of the sugar is gone, give food now: degas first, dissolve it in a little must, and add it
+    slowly. The bench reckons how much. After that use only food made of dead yeast, or none.
 
 Source
-    Honey's nitrogen: honey-wine research and common practice, medium
-    confidence. What yeast wants: common practice, medium confidence.
+    Honey's nitrogen: honey-wine research and common practice, medium confidence. What yeast wants: common practice,
+    medium confidence.
 """
 
 from __future__ import annotations

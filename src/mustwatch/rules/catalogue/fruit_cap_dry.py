@@ -1,21 +1,19 @@
 """The floating fruit was not pushed under for too long.
 
 What it looks for
-    Fruit in a working must above 1.020 whose cap was not pushed, swirled or
-    stirred for half a day and a little; more than a day is a thing for today.
-    Fruit in a weighted bag needs it once a day: hush this then, or set the
+    Fruit in a working must above 1.020 whose cap was not pushed, swirled or stirred for half a day and a little;
+    more than a day is a thing for today. Fruit in a weighted bag needs it once a day: hush this then, or set the
     hours.
 
 Why it matters
-    A dry cap of fruit gathers vinegar bacteria and mould, heats up and holds
-    back gas.
+    A dry cap of fruit gathers vinegar bacteria and mould, heats up and holds back gas.
 
 What to do
     Push it under with something clean, gently; a cap full of gas can foam over.
 
 Source
-    At least twice a day: a bulletin of the United States Department of
-    Agriculture, high confidence; two to four times: common practice.
+    At least twice a day: a bulletin of the United States Department of Agriculture, high confidence; two to four
+    times: common practice.
 """
 
 from __future__ import annotations

@@ -1,20 +1,18 @@
 """The fruit has been in too long.
 
 What it looks for
-    Fruit in the vessel for more than two weeks in the first ferment, more than
-    four weeks after racking; or two readings below 1.010 with fruit still in.
+    Fruit in the vessel for more than two weeks in the first ferment, more than four weeks after racking; or two
+    readings below 1.010 with fruit still in.
 
 Why it matters
-    Seeds and pith turn bitter, spent fruit falls apart, and what floats can
-    grow mould once the ferment no longer shields it.
+    Seeds and pith turn bitter, spent fruit falls apart, and what floats can grow mould once the ferment no longer
+    shields it.
 
 What to do
-    Take the fruit out, let it drip and do not press it hard; or rack the drink
-    off it.
+    Take the fruit out, let it drip and do not press it hard; or rack the drink off it.
 
 Source
-    One to two weeks, four in secondary, out near 1.015: common practice, low
-    confidence.
+    One to two weeks, four in secondary, out near 1.015: common practice, low confidence.
 """
 
 from __future__ import annotations

@@ -1,33 +1,26 @@
 """The ferments of a room give off more carbon dioxide than its air can take.
 
 What it looks for
-    All batches in one place that move, their fall and their volume, against
-    the room's cubic metres: more than nine grams a day for each cubic metre is
-    5,000 ppm after a day without any change of air. Three times as much in a
-    small or low room, or one that people sleep in, is a danger, and so are 54
-    grams in any room. A batch of the first two weeks whose last reading is
-    three days old counts for five points a day. Where the room's size is not
-    recorded and more than twenty litres are at work, it says so once, and it
-    reckons with a room of twenty cubic metres: worse than a note when that
-    could not take it, a danger only where the place is named like a low,
-    small or sleeping one.
+    All batches in one place that move, their fall and their volume, against the room's cubic metres: more than nine
+    grams a day for each cubic metre is 5,000 ppm after a day without any change of air. Three times as much in a
+    small or low room, or one that people sleep in, is a danger, and so are 54 grams in any room. A batch of the
+    first two weeks whose last reading is three days old counts for five points a day. Where the room's size is not
+    recorded and more than twenty litres are at work, it says so once, and it reckons with a room of twenty cubic
+    metres: worse than a note when that could not take it, a danger only where the place is named like a low, small
+    or sleeping one.
 
 Why it matters
-    Carbon dioxide has no smell, is heavier than air and gathers in cellars and
-    cupboards. At 3 to 4 % of the air it makes people faint; nobody wakes up
-    from it.
+    Carbon dioxide has no smell, is heavier than air and gathers in cellars and cupboards. At 3 to 4 % of the air it
+    makes people faint; nobody wakes up from it.
 
 What to do
-    Open a door, and set a fan low at the floor. Do not sleep in that room, and
-    do not bend down into a pit or a chest where ferments stand. One small jug
-    is harmless in a normal room.
+    Open a door, and set a fan low at the floor. Do not sleep in that room, and do not bend down into a pit or a
+    chest where ferments stand. One small jug is harmless in a normal room.
 
 Source
-    8-hour limit of 5,000 ppm, short-term limit of 30,000 ppm (54 g): OSHA,
-    high confidence. Five points a day: slower is called sluggish in a
-    handbook of home winemaking, medium confidence. One gravity point in a
-    litre makes a gram of gas: stoichiometry, high confidence. The limits of
-    the law differ by country.
+    8-hour limit of 5,000 ppm, short-term limit of 30,000 ppm (54 g): OSHA, high confidence. Five points a day:
+    slower is called sluggish in a handbook of home winemaking, medium confidence. One gravity point in a litre
+    makes a gram of gas: stoichiometry, high confidence. The limits of the law differ by country.
 """
 
 from __future__ import annotations

@@ -4,18 +4,15 @@ What it looks for
     Geranium noted as smell or taste.
 
 Why it matters
-    Lactic bacteria have turned sorbate into something that smells so at a
-    few billionths. It is not harmful, it grows no weaker, and nothing takes
-    it out.
+    Lactic bacteria have turned sorbate into something that smells so at a few billionths. It is not harmful, it
+    grows no weaker, and nothing takes it out.
 
 What to do
-    Nothing saves this batch. Do not blend it away, it spoils the other one
-    too. Note what was given and when, so that it does not happen again:
-    sulfite with every sorbate, and no sorbate where lactic bacteria are.
+    Nothing saves this batch. Do not blend it away, it spoils the other one too. Note what was given and when, so
+    that it does not happen again: sulfite with every sorbate, and no sorbate where lactic bacteria are.
 
 Source
-    Oxford Companion to Wine; University of Minnesota enology notes on
-    sorbate: high confidence.
+    Oxford Companion to Wine; University of Minnesota enology notes on sorbate: high confidence.
 """
 
 from __future__ import annotations

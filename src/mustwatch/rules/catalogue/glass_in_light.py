@@ -1,22 +1,19 @@
 """Clear glass stands in the light.
 
 What it looks for
-    A batch in a jug, carboy or bottles that stands lit, by its last move, for
-    more than two days, and for more than three weeks as the worse case. A
-    bucket, a barrel, a keg and steel let no light in. Glass is assumed where
-    the vessel is not recorded.
+    A batch in a jug, carboy or bottles that stands lit, by its last move, for more than two days, and for more than
+    three weeks as the worse case. A bucket, a barrel, a keg and steel let no light in. Glass is assumed where the
+    vessel is not recorded.
 
 Why it matters
-    Light makes sulphur smells and fades colour within days to weeks; clear
-    glass keeps back about a tenth of it.
+    Light makes sulphur smells and fades colour within days to weeks; clear glass keeps back about a tenth of it.
 
 What to do
     Move it to a dark place, or wrap it: a box, a cloth or foil will do.
 
 Source
-    Light-struck wine after days to weeks: review in IVES, OENO One, high
-    confidence for wine. That mead behaves alike, and what clear glass keeps
-    back: common practice, medium confidence.
+    Light-struck wine after days to weeks: review in IVES, OENO One, high confidence for wine. That mead behaves
+    alike, and what clear glass keeps back: common practice, medium confidence.
 """
 
 from __future__ import annotations

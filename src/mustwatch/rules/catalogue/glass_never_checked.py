@@ -1,25 +1,22 @@
 """The hydrometer was never held against water and sugar.
 
 What it looks for
-    Gravities read by glass in this cellar, ten or more, and within twelve
-    months no check: an instrument recorded, or a note that says the glass or
-    hydrometer was checked. It is said once for the whole cellar, on the
-    batch that has stood there the longest.
+    Gravities read by glass in this cellar, ten or more, and within twelve months no check: an instrument recorded,
+    or a note that says the glass or hydrometer was checked. It is said once for the whole cellar, on the batch that
+    has stood there the longest.
 
 Why it matters
-    A glass can be right in water and eight points low in sugar. A constant
-    error drops out of a fall, and stays in the alcohol and in what is called
-    dry.
+    A glass can be right in water and eight points low in sugar. A constant error drops out of a fall, and stays in
+    the alcohol and in what is called dry.
 
 What to do
-    At the temperature printed inside: 1.000 in water, and 1.092 in 22 g of
-    table sugar made up to 100 g with water. Note what it showed, such as
-    "glass checked: water 1.001, sugar 1.093", or record the instrument with
-    its offset.
+    At the temperature printed inside: 1.000 in water, and 1.092 in 22 g of table sugar made up to 100 g with water.
+    Note what it showed, such as "glass checked: water 1.001, sugar 1.093", or record the instrument with its
+    offset.
 
 Source
-    1.0920 for 22 % sucrose at 20 °C: tables of sugar solutions, high
-    confidence. That glasses err so far: two told cases, medium confidence.
+    1.0920 for 22 % sucrose at 20 °C: tables of sugar solutions, high confidence. That glasses err so far: two told
+    cases, medium confidence.
 """
 
 from __future__ import annotations

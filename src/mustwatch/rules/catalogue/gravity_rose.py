@@ -1,26 +1,22 @@
 """Gravity went up, and nothing on record explains it.
 
 What it looks for
-    A reading more than three points above the one before it, in the same
-    vessel, with no sugar, juice or fruit recorded between them. Six points
-    where a sample's temperature was not recorded. A later reading that falls
-    back into line answers the question by itself.
+    A reading more than three points above the one before it, in the same vessel, with no sugar, juice or fruit
+    recorded between them. Six points where a sample's temperature was not recorded. A later reading that falls back
+    into line answers the question by itself.
 
 Why it matters
-    Gravity does not rise by itself. Honey may lie unmixed at the bottom, a
-    feeding was not written down, the sample was warm or full of gas, or it
-    came from another vessel. Until that is known, every judgement that rests
-    on the reading is unsafe.
+    Gravity does not rise by itself. Honey may lie unmixed at the bottom, a feeding was not written down, the sample
+    was warm or full of gas, or it came from another vessel. Until that is known, every judgement that rests on the
+    reading is unsafe.
 
 What to do
-    Read again: mix, let the sample stand until flat, note its temperature.
-    If honey or fruit was added, write that down with its date. Keep both
-    readings; take one back only if it was another vessel's.
+    Read again: mix, let the sample stand until flat, note its temperature. If honey or fruit was added, write that
+    down with its date. Keep both readings; take one back only if it was another vessel's.
 
 Source
-    Three points: more than two readings of a careful reader differ by noise
-    (1.96 x 1.4 x 1 point), high confidence. The causes: common practice,
-    high confidence.
+    Three points: more than two readings of a careful reader differ by noise (1.96 x 1.4 x 1 point), high
+    confidence. The causes: common practice, high confidence.
 """
 
 from __future__ import annotations

@@ -1,22 +1,20 @@
 """It is still hazy months after it finished.
 
 What it looks for
-    Two looks, two weeks or more apart, that both found it murky or hazy, the
-    later one three months or more after pitching, in a batch that rests. One clear
-    look two weeks before or after does not settle it; two do.
+    Two looks, two weeks or more apart, that both found it murky or hazy, the later one three months or more after
+    pitching, in a batch that rests. One clear look two weeks before or after does not settle it; two do.
 
 Why it matters
-    Yeast settles by itself; pectin from heated fruit and protein do not.
-    Bottled haze falls out as a layer, and live yeast in it can start again.
+    Yeast settles by itself; pectin from heated fruit and protein do not. Bottled haze falls out as a layer, and
+    live yeast in it can start again.
 
 What to do
-    Wait for a cold month first. Then try pectic enzyme in a glass if fruit
-    was heated, else a fining such as bentonite in a measured jug. Fine
-    before oak and before trimming sulfite. Do not bottle it yet.
+    Wait for a cold month first. Then try pectic enzyme in a glass if fruit was heated, else a fining such as
+    bentonite in a measured jug. Fine before oak and before trimming sulfite. Do not bottle it yet.
 
 Source
-    Kinds of haze and their cures: common practice and enology textbooks,
-    high confidence. Three months: common practice, low confidence.
+    Kinds of haze and their cures: common practice and enology textbooks, high confidence. Three months: common
+    practice, low confidence.
 """
 
 from __future__ import annotations

@@ -1,14 +1,12 @@
 """More was made this year than many laws allow a household.
 
 What it looks for
-    The volumes of all batches begun in the calendar year, together above 378
-    litres, which is 100 US gallons. Batches without a volume are named as
-    not known. It is said once for the whole cellar.
+    The volumes of all batches begun in the calendar year, together above 378 litres, which is 100 US gallons.
+    Batches without a volume are named as not known. It is said once for the whole cellar.
 
 Why it matters
-    In the US a household of one adult may make 100, of two or more 200
-    gallons a year free of tax, and not for sale. Other countries have other
-    limits, or none, or forbid it.
+    In the US a household of one adult may make 100, of two or more 200 gallons a year free of tax, and not for
+    sale. Other countries have other limits, or none, or forbid it.
 
 What to do
     Look up the law where you live. This program does not know it.

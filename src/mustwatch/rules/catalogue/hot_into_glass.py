@@ -1,21 +1,20 @@
 """Hot must in a glass vessel.
 
 What it looks for
-    A must warmer than 40 °C on record, within the last twelve hours, in a jug,
-    a carboy or a vessel whose kind is not recorded.
+    A must warmer than 40 °C on record, within the last twelve hours, in a jug, a carboy or a vessel whose kind is
+    not recorded.
 
 Why it matters
-    Glass that is not made for heat cracks without warning when hot liquid goes
-    in, or when a hot jug meets something cold. Hands and arms have been cut to
-    the bone. Yeast dies at about the same heat.
+    Glass that is not made for heat cracks without warning when hot liquid goes in, or when a hot jug meets
+    something cold. Hands and arms have been cut to the bone. Yeast dies at about the same heat.
 
 What to do
-    Do not touch or lift it. Let it cool where it stands, away from draughts,
-    on wood or cloth. Next time mix in a bucket or a pot and let it cool first.
+    Do not touch or lift it. Let it cool where it stands, away from draughts, on wood or cloth. Next time mix in a
+    bucket or a pot and let it cool first.
 
 Source
-    Severe injuries on record, common practice, high confidence. Heat-proof
-    glass is another matter, when it is stated to be.
+    Severe injuries on record, common practice, high confidence. Heat-proof glass is another matter, when it is
+    stated to be.
 """
 
 from __future__ import annotations

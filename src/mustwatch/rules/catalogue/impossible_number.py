@@ -1,24 +1,21 @@
 """A gravity or a date was written down that cannot be.
 
 What it looks for
-    A specific gravity below 0.980 or above 1.180, a number between 2 and 40
-    (Brix, or the scale of potential alcohol?), a number near 1000 (a lost
-    point?), or a fall faster than 40 points a day that no later reading bears
-    out. The reading is shown and left out of every judgement until it is
-    answered; it is never changed silently. And an entry that was written down
-    already and dated more than an hour ahead: it counts for nothing until then.
+    A specific gravity below 0.980 or above 1.180, a number between 2 and 40 (Brix, or the scale of potential
+    alcohol?), a number near 1000 (a lost point?), or a fall faster than 40 points a day that no later reading bears
+    out. The reading is shown and left out of every judgement until it is answered; it is never changed silently.
+    And an entry that was written down already and dated more than an hour ahead: it counts for nothing until then.
 
 Why it matters
-    One wrong number poisons the alcohol, the expected end and the word on
-    whether it is safe to bottle. A tight cap dated into next year is on the
-    vessel today, and no rule knows of it.
+    One wrong number poisons the alcohol, the expected end and the word on whether it is safe to bottle. A tight cap
+    dated into next year is on the vessel today, and no rule knows of it.
 
 What to do
     Correct the entry to what was meant, or take it back and read again.
 
 Source
-    Hobby logs reach 27 points a day, medium confidence; honest strong musts
-    lie below 1.180, common practice, medium confidence.
+    Hobby logs reach 27 points a day, medium confidence; honest strong musts lie below 1.180, common practice,
+    medium confidence.
 """
 
 from __future__ import annotations

@@ -1,26 +1,22 @@
 """Bottles are ready to be given away, and the label should say more.
 
 What it looks for
-    A batch bottled within two weeks, or of which a bottle was given away
-    within two weeks, and no note that it was labelled. It says what belongs
-    on it: sulfites from 10 mg/L of added SO2, what was fined with egg, milk
-    or fish, nuts, and, for honey, the words about infants. It is silent
-    where nothing but honey is in it, until a bottle is given away.
+    A batch bottled within two weeks, or of which a bottle was given away within two weeks, and no note that it was
+    labelled. It says what belongs on it: sulfites from 10 mg/L of added SO2, what was fined with egg, milk or fish,
+    nuts, and, for honey, the words about infants. It is silent where nothing but honey is in it, until a bottle is
+    given away.
 
 Why it matters
-    Sulfites and traces of egg, milk, fish or nuts make some people ill.
-    Honey, raw or cooked, is not for infants under twelve months. A bottle
-    forgets what you know.
+    Sulfites and traces of egg, milk, fish or nuts make some people ill. Honey, raw or cooked, is not for infants
+    under twelve months. A bottle forgets what you know.
 
 What to do
-    Write a label, and note that it is labelled. Bottles that are sold are
-    another matter: that needs a licence, and its law says what the label
-    must carry.
+    Write a label, and note that it is labelled. Bottles that are sold are another matter: that needs a licence, and
+    its law says what the label must carry.
 
 Source
-    10 mg/L: 21 CFR 130.9 and EU rules on allergens, high confidence. Infants:
-    INSPQ, high confidence. Yeast alone can make more than 10 mg/L of SO2:
-    common practice, medium confidence.
+    10 mg/L: 21 CFR 130.9 and EU rules on allergens, high confidence. Infants: INSPQ, high confidence. Yeast alone
+    can make more than 10 mg/L of SO2: common practice, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,19 +1,17 @@
 """A glass vessel leaks or is cracked.
 
 What it looks for
-    A look or a note that names a leak, a crack or a wet floor, for a batch
-    that lies in glass or in a vessel whose kind is not recorded, with no
-    racking into another vessel since.
+    A look or a note that names a leak, a crack or a wet floor, for a batch that lies in glass or in a vessel whose
+    kind is not recorded, with no racking into another vessel since.
 
 Why it matters
-    A cracked carboy that is lifted comes apart in the arms, and the edges cut
-    arteries. It has nearly killed people.
+    A cracked carboy that is lifted comes apart in the arms, and the edges cut arteries. It has nearly killed
+    people.
 
 What to do
-    Do not lift or tilt it. Put a tray under it, keep others away, and siphon
-    what is in it into another vessel where it stands. Wear gloves when you
-    clear the glass away. Full glass of ten litres and more is always moved in a
-    crate, with dry hands.
+    Do not lift or tilt it. Put a tray under it, keep others away, and siphon what is in it into another vessel
+    where it stands. Wear gloves when you clear the glass away. Full glass of ten litres and more is always moved in
+    a crate, with dry hands.
 
 Source
     Near-fatal cuts on record, high confidence.

@@ -1,19 +1,16 @@
 """Foam, fruit or pressure is in the airlock, and gas may not get out.
 
 What it looks for
-    A look that found foam in the airlock, or words of a look or a note such as
-    blocked, plugged, domed or bulging, with no later look that found it free,
-    no cleaning and no new closure. With fruit in the vessel, or a lid that
+    A look that found foam in the airlock, or words of a look or a note such as blocked, plugged, domed or bulging,
+    with no later look that found it free, no cleaning and no new closure. With fruit in the vessel, or a lid that
     bulges, it is a danger.
 
 Why it matters
-    A plugged airlock is a sealed vessel. Dried foam has domed lids, and jugs
-    have burst.
+    A plugged airlock is a sealed vessel. Dried foam has domed lids, and jugs have burst.
 
 What to do
-    Turn the airlock away from people and lift it out slowly. Put on a wide
-    tube that leads into water, or a clean cloth, until the foam is over. Clean
-    the lock and fill it again.
+    Turn the airlock away from people and lift it out slowly. Put on a wide tube that leads into water, or a clean
+    cloth, until the foam is over. Clean the lock and fill it again.
 
 Source
     Common practice, several burst vessels on record, high confidence.

@@ -1,21 +1,18 @@
 """The airlock is dry, or nobody has looked at its liquid for weeks.
 
 What it looks for
-    A look that found the airlock dry and nothing done since; or an airlock
-    that nobody has looked at for four weeks, which is said once for all locks
-    of the cellar.
+    A look that found the airlock dry and nothing done since; or an airlock that nobody has looked at for four
+    weeks, which is said once for all locks of the cellar.
 
 Why it matters
     A dry airlock is an open door. Film yeast and vinegar take weeks to show.
 
 What to do
-    Fill it, and look at the surface of the drink while you are there. A still
-    airlock is not a dry one.
+    Fill it, and look at the surface of the drink while you are there. A still airlock is not a dry one.
 
 Source
-    Six to eight weeks dry have led to film: hobby reports, medium confidence.
-    Four weeks without a look: judgement for a monthly walk through an ageing
-    cellar, low confidence.
+    Six to eight weeks dry have led to film: hobby reports, medium confidence. Four weeks without a look: judgement
+    for a monthly walk through an ageing cellar, low confidence.
 """
 
 from __future__ import annotations

@@ -1,20 +1,18 @@
 """What stands in the airlock should not get into the drink.
 
 What it looks for
-    Sugary liquid, milk, bleach or oil in the airlock; or plain water for more
-    than a month once the vigorous days are over.
+    Sugary liquid, milk, bleach or oil in the airlock; or plain water for more than a month once the vigorous days
+    are over.
 
 Why it matters
-    When the vessel cools, the liquid is sucked in. Sugar and milk breed in the
-    lock itself, plain water goes stale.
+    When the vessel cools, the liquid is sucked in. Sugar and milk breed in the lock itself, plain water goes stale.
 
 What to do
-    Empty the lock, rinse it, and fill it with a plain spirit or with no-rinse
-    acid solution at its label strength.
+    Empty the lock, rinse it, and fill it with a plain spirit or with no-rinse acid solution at its label strength.
 
 Source
-    Common practice, medium confidence. Spirit does not make the air that comes
-    in sterile; it only keeps the lock clean.
+    Common practice, medium confidence. Spirit does not make the air that comes in sterile; it only keeps the lock
+    clean.
 """
 
 from __future__ import annotations

@@ -1,24 +1,20 @@
 """It has lain too long on the thick lees of its ferment.
 
 What it looks for
-    A batch never racked since it was pitched: eight weeks after pitching, or
-    four weeks after its readings came to rest, a thing to watch; twelve weeks
-    after pitching, a thing for today. While it still ferments it is left alone
+    A batch never racked since it was pitched: eight weeks after pitching, or four weeks after its readings came to
+    rest, a thing to watch; twelve weeks after pitching, a thing for today. While it still ferments it is left alone
     until the twelve weeks are over.
 
 Why it matters
-    The dead yeast at the bottom breaks down and gives the drink the smell of
-    broth, rubber or eggs.
+    The dead yeast at the bottom breaks down and gives the drink the smell of broth, rubber or eggs.
 
 What to do
-    Rack it off the thick lees into a vessel that it fills, without splashing,
-    and fit an airlock. If it stands still too high, mend that first: racking
-    takes the yeast away. Fine lees that are stirred on purpose are another
+    Rack it off the thick lees into a vessel that it fills, without splashing, and fit an airlock. If it stands
+    still too high, mend that first: racking takes the yeast away. Fine lees that are stirred on purpose are another
     matter; hush this then.
 
 Source
-    Common practice, low to medium confidence: opinions on the weeks differ,
-    low confidence in any single number.
+    Common practice, low to medium confidence: opinions on the weeks differ, low confidence in any single number.
 """
 
 from __future__ import annotations

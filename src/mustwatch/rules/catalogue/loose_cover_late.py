@@ -1,12 +1,12 @@
 """It still lies under a loose cap or a cloth, and the vigorous days are over.
 
 What it looks for
-    A loosened cap or a cloth more than ten days after pitching, or once two
-    readings show that two thirds of the sugar are gone.
+    A loosened cap or a cloth more than ten days after pitching, or once two readings show that two thirds of the
+    sugar are gone.
 
 Why it matters
-    Without a steady stream of gas there is nothing between the drink and the
-    air: vinegar bacteria, film yeast and flies get in.
+    Without a steady stream of gas there is nothing between the drink and the air: vinegar bacteria, film yeast and
+    flies get in.
 
 What to do
     Fit an airlock with liquid.

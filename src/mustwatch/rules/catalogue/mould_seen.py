@@ -1,26 +1,23 @@
 """Mould grows on the surface.
 
 What it looks for
-    A look at the surface noted as fuzzy or coloured, or one whose signs or
-    words name mould or a blue, green, black or pink growth, in a vessel or in
-    a bottle, or a note of mould on the drink. Brown, tan and cream are colours
-    of yeast and do not count unless it is fuzzy. One look is enough. An unsure
-    look asks for a second one, until it is taken.
+    A look at the surface noted as fuzzy or coloured, or one whose signs or words name mould or a blue, green, black
+    or pink growth, in a vessel or in a bottle, or a note of mould on the drink. Brown, tan and cream are colours of
+    yeast and do not count unless it is fuzzy. One look is enough. An unsure look asks for a second one, until it is
+    taken.
 
 Why it matters
-    Mould makes poisons that go below the surface and cannot be tasted or
-    skimmed off. Alcohol, sulfite and racking do not take them away.
+    Mould makes poisons that go below the surface and cannot be tasted or skimmed off. Alcohol, sulfite and racking
+    do not take them away.
 
 What to do
-    Do not taste it. Take a photograph, then discard the batch, and clean and
-    sanitise the vessel, or throw it away if it is scratched plastic. If you
-    are not sure, leave it closed and look again in three days: rafts of
-    yeast sink or come apart when the jug is turned, mould stays.
+    Do not taste it. Take a photograph, then discard the batch, and clean and sanitise the vessel, or throw it away
+    if it is scratched plastic. If you are not sure, leave it closed and look again in three days: rafts of yeast
+    sink or come apart when the jug is turned, mould stays.
 
 Source
-    To discard, not to skim: common practice and food-safety advice on soft
-    and liquid foods, high confidence. The colours: common practice, medium
-    confidence.
+    To discard, not to skim: common practice and food-safety advice on soft and liquid foods, high confidence. The
+    colours: common practice, medium confidence.
 """
 
 from __future__ import annotations

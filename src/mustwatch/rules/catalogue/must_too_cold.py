@@ -1,22 +1,20 @@
 """The must is colder than its yeast likes to work in.
 
 What it looks for
-    Two temperatures of the must, a day apart, below the yeast's range, with
-    none in between that came back; or below 10 °C for half a day, unless the
-    yeast is one that works so cold. A batch that has come to rest may be as
+    Two temperatures of the must, a day apart, below the yeast's range, with none in between that came back; or
+    below 10 °C for half a day, unless the yeast is one that works so cold. A batch that has come to rest may be as
     cold as one likes. Air temperatures do not count.
 
 Why it matters
-    Cold yeast slows, settles and may stop before the sugar is gone. A batch
-    that seems to be done may only be cold.
+    Cold yeast slows, settles and may stop before the sugar is gone. A batch that seems to be done may only be cold.
 
 What to do
-    Move it somewhere warmer or wrap it; warm it slowly, a few degrees a day,
-    and swirl gently to bring the yeast up again.
+    Move it somewhere warmer or wrap it; warm it slowly, a few degrees a day, and swirl gently to bring the yeast up
+    again.
 
 Source
-    Limit of 10 °C: enology textbooks, high confidence. The ranges by class of
-    yeast: common practice, medium confidence.
+    Limit of 10 °C: enology textbooks, high confidence. The ranges by class of yeast: common practice, medium
+    confidence.
 """
 
 from __future__ import annotations

@@ -1,17 +1,15 @@
 """The must is so sour that yeast suffers.
 
 What it looks for
-    A pH below 3.2 while it should work, below 3.0 for today, by two
-    measurements; a single one below 3.0 asks for a second.
+    A pH below 3.2 while it should work, below 3.0 for today, by two measurements; a single one below 3.0 asks for a
+    second.
 
 Why it matters
-    Honey has little in it that holds its acidity steady, and below 3.0 many
-    ferments stop.
+    Honey has little in it that holds its acidity steady, and below 3.0 many ferments stop.
 
 What to do
-    Measure again with a degassed sample and a checked meter; paper strips are
-    good to 0.3. Then add potassium carbonate or bicarbonate in small steps,
-    dissolved, and measure after each: it foams. Aim for 3.6.
+    Measure again with a degassed sample and a checked meter; paper strips are good to 0.3. Then add potassium
+    carbonate or bicarbonate in small steps, dissolved, and measure after each: it foams. Aim for 3.6.
 
 Source
     3.2 and 3.0, target 3.6 to 3.9: common practice, medium confidence.

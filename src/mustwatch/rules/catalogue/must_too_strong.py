@@ -1,18 +1,15 @@
 """The must is so strong that yeast may not get through it.
 
 What it looks for
-    A start gravity above 1.120, before pitching and in the first three days;
-    above 1.130 it is for today while nothing is pitched yet and a second
-    reading or the recipe says the same. Without a reading the recipe's estimate
+    A start gravity above 1.120, before pitching and in the first three days; above 1.130 it is for today while
+    nothing is pitched yet and a second reading or the recipe says the same. Without a reading the recipe's estimate
     is used, and called one.
 
 Why it matters
-    So much sugar draws water out of the yeast. It starts late, makes vinegary
-    acid and often stops half way.
+    So much sugar draws water out of the yeast. It starts late, makes vinegary acid and often stops half way.
 
 What to do
-    Thin it, or hold honey back and feed it later in steps. Give twice the
-    yeast, well woken, and plan its food.
+    Thin it, or hold honey back and feed it later in steps. Give twice the yeast, well woken, and plan its food.
 
 Source
     25 to 30 % of sugar: Jackson, Wine Science, medium confidence.

@@ -1,24 +1,21 @@
 """The must is warmer than its yeast can bear.
 
 What it looks for
-    Two temperatures of the must, a day apart, above the yeast's range, with
-    none in between that came back; or two above 30 °C, six hours apart, from
-    any yeast. Air temperatures do not count: a working must runs 2 to 5 °C
-    above the air.
+    Two temperatures of the must, a day apart, above the yeast's range, with none in between that came back; or two
+    above 30 °C, six hours apart, from any yeast. Air temperatures do not count: a working must runs 2 to 5 °C above
+    the air.
 
 Why it matters
-    Warm yeast makes harsh, solvent-like alcohols that take years to fade, and
-    above 30 °C it may stop for good. About 40 °C kills it.
+    Warm yeast makes harsh, solvent-like alcohols that take years to fade, and above 30 °C it may stop for good.
+    About 40 °C kills it.
 
 What to do
-    Move the vessel to a cooler floor or stand it in water that is a little
-    cooler; change it slowly, a few degrees in some hours. Then read the must
-    again.
+    Move the vessel to a cooler floor or stand it in water that is a little cooler; change it slowly, a few degrees
+    in some hours. Then read the must again.
 
 Source
-    Limit of 30 °C: enology textbooks, high confidence. The ranges by class of
-    yeast: common practice, medium confidence. The maker's own range counts
-    first where it is recorded.
+    Limit of 30 °C: enology textbooks, high confidence. The ranges by class of yeast: common practice, medium
+    confidence. The maker's own range counts first where it is recorded.
 """
 
 from __future__ import annotations

@@ -1,24 +1,20 @@
 """Yeast was pitched, and nothing shows that it works.
 
 What it looks for
-    Two days after pitching, and again after four, without a fall of three
-    gravity points, without foam, a ring or rafts on the surface, and without
-    bubbles. A still airlock alone proves nothing, so a reading is asked for.
+    Two days after pitching, and again after four, without a fall of three gravity points, without foam, a ring or
+    rafts on the surface, and without bubbles. A still airlock alone proves nothing, so a reading is asked for.
 
 Why it matters
-    A must that waits for its yeast is open to everything else: wild yeast,
-    vinegar, mould.
+    A must that waits for its yeast is open to everything else: wild yeast, vinegar, mould.
 
 What to do
-    Take a reading first. If it has not fallen, look at the must's temperature
-    and at the age of the yeast, bring the must into the yeast's range and stir
-    air in. If there is still nothing, pitch fresh yeast, woken as its maker
-    says. Juice that holds a preservative will never start.
+    Take a reading first. If it has not fallen, look at the must's temperature and at the age of the yeast, bring
+    the must into the yeast's range and stir air in. If there is still nothing, pitch fresh yeast, woken as its
+    maker says. Juice that holds a preservative will never start.
 
 Source
-    Six to forty-eight hours are usual, ninety-six too long: common practice,
-    medium confidence. Less than three points is within the noise of two
-    readings: high confidence.
+    Six to forty-eight hours are usual, ninety-six too long: common practice, medium confidence. Less than three
+    points is within the noise of two readings: high confidence.
 """
 
 from __future__ import annotations

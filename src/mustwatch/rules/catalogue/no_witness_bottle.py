@@ -1,15 +1,15 @@
 """A sparkling lot was closed without a bottle that shows its pressure.
 
 What it looks for
-    A sparkling or primed bottling, in its first two months, without a PET
-    bottle among it, without a gauge noted, and without a test bottle opened.
+    A sparkling or primed bottling, in its first two months, without a PET bottle among it, without a gauge noted,
+    and without a test bottle opened.
 
 Why it matters
     Nobody can see the pressure in glass before it is too late.
 
 What to do
-    Open one cold each week over the sink and write down how it hissed. Next
-    time fill one PET bottle: it grows hard as the pressure comes.
+    Open one cold each week over the sink and write down how it hissed. Next time fill one PET bottle: it grows hard
+    as the pressure comes.
 
 Source
     Common practice, medium confidence.

@@ -1,29 +1,24 @@
 """The bottles are asked to hold more pressure than they can.
 
 What it looks for
-    Gas that is in the drink, plus what the priming sugar and the sugar left
-    over will make, against the rating of each kind of bottle at 30 °C. Without
-    a rating on record a beer bottle counts for 2.5 volumes, a sparkling-wine
-    bottle for 6 bar, a soft-drink bottle for 4 volumes, and any other for
-    nothing. In a bottle rated for nothing, half a volume made after bottling
-    is too much. The gas already in it is reckoned from the warmest the must has
-    been since it came to rest, not from the day of bottling. A sparkling-wine
-    bottle that holds it in a cool cellar, and not at 30 °C, is a thing for
-    today, as is a soft-drink bottle: see that they stay cool. What is to sparkle
-    in a bottle rated for nothing is too much whatever makes the gas.
+    Gas that is in the drink, plus what the priming sugar and the sugar left over will make, against the rating of
+    each kind of bottle at 30 °C. Without a rating on record a beer bottle counts for 2.5 volumes, a sparkling-wine
+    bottle for 6 bar, a soft-drink bottle for 4 volumes, and any other for nothing. In a bottle rated for nothing,
+    half a volume made after bottling is too much. The gas already in it is reckoned from the warmest the must has
+    been since it came to rest, not from the day of bottling. A sparkling-wine bottle that holds it in a cool
+    cellar, and not at 30 °C, is a thing for today, as is a soft-drink bottle: see that they stay cool. What is to
+    sparkle in a bottle rated for nothing is too much whatever makes the gas.
 
 Why it matters
     Glass that holds at bottling bursts in the first hot week.
 
 What to do
-    Keep the bottles cold and boxed. Open and pour back what is over the
-    rating, or move it cold into bottles made for it. Next time less sugar, or
-    stronger bottles.
+    Keep the bottles cold and boxed. Open and pour back what is over the rating, or move it cold into bottles made
+    for it. Next time less sugar, or stronger bottles.
 
 Source
-    Solubility of carbon dioxide: published tables, high confidence. Ratings:
-    makers' and common-practice figures, medium confidence. The gas from a
-    gravity point: chemistry, high confidence.
+    Solubility of carbon dioxide: published tables, high confidence. Ratings: makers' and common-practice figures,
+    medium confidence. The gas from a gravity point: chemistry, high confidence.
 """
 
 from __future__ import annotations

@@ -1,17 +1,14 @@
 """Bottles lie longer than their kind usually keeps.
 
 What it looks for
-    Bottles left of a batch older than twice the upper end of its ageing
-    window: twelve months below 8 % vol, two years to 12 %, four to 14 %, six
-    above; and no tasting in the last half year.
+    Bottles left of a batch older than twice the upper end of its ageing window: twelve months below 8 % vol, two
+    years to 12 %, four to 14 %, six above; and no tasting in the last half year.
 
 Why it matters
-    Weak and thinly made batches go flat and brown. Good ones keep for ten
-    years, so that only tasting tells.
+    Weak and thinly made batches go flat and brown. Good ones keep for ten years, so that only tasting tells.
 
 What to do
-    Open one, note how it is, and move the lot forward on the shelf if it
-    has begun to fade.
+    Open one, note how it is, and move the lot forward on the shelf if it has begun to fade.
 
 Source
     Ageing windows: common practice of hobbyists, low confidence.

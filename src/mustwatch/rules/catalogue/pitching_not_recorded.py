@@ -1,24 +1,21 @@
 """It shows life, and no yeast is on record.
 
 What it looks for
-    A batch without a recorded pitching that ferments all the same: its gravity
-    fell by five points, or reads 1.020 or less; the airlock bubbled or foamed;
-    a ring or rafts were seen; yeast was written down as an addition; or its
+    A batch without a recorded pitching that ferments all the same: its gravity fell by five points, or reads 1.020
+    or less; the airlock bubbled or foamed; a ring or rafts were seen; yeast was written down as an addition; or its
     record begins with a reading, in the middle of its life.
 
 Why it matters
-    It makes gas like any other, so all warnings about closures and bottles
-    hold from the first sign on. But the day and the yeast are missing, and
-    with them its strength, its range of warmth and a sure word on a stall.
+    It makes gas like any other, so all warnings about closures and bottles hold from the first sign on. But the day
+    and the yeast are missing, and with them its strength, its range of warmth and a sure word on a stall.
 
 What to do
-    Write down when the yeast went in and of which class it is; an entry may
-    carry a date that is past. If nothing was pitched, wild yeast is at work:
-    record it as yeast of unknown class, and smell and taste it as it goes.
+    Write down when the yeast went in and of which class it is; an entry may carry a date that is past. If nothing
+    was pitched, wild yeast is at work: record it as yeast of unknown class, and smell and taste it as it goes.
 
 Source
-    Common practice, high confidence. Five points: two careful readings differ
-    by less than three, and a must not stirred through by a little more.
+    Common practice, high confidence. Five points: two careful readings differ by less than three, and a must not
+    stirred through by a little more.
 """
 
 from __future__ import annotations

@@ -1,18 +1,15 @@
 """A juice holds a preservative that keeps yeast from growing.
 
 What it looks for
-    An ingredient or a note of the mixing that names sorbate, benzoate or
-    preservatives, in a must that shows no life yet. Juice said to be free of
-    them, pasteurised juice and vitamin C do not count.
+    An ingredient or a note of the mixing that names sorbate, benzoate or preservatives, in a must that shows no
+    life yet. Juice said to be free of them, pasteurised juice and vitamin C do not count.
 
 Why it matters
-    Sorbate and benzoate are made to stop yeast. A must with much of it never
-    starts, however much yeast goes in.
+    Sorbate and benzoate are made to stop yeast. A must with much of it never starts, however much yeast goes in.
 
 What to do
-    Before pitching: use another juice. Once mixed, a large and lively starter
-    in a diluted must has a small chance. Do not wait weeks: what does not
-    ferment grows something else.
+    Before pitching: use another juice. Once mixed, a large and lively starter in a diluted must has a small chance.
+    Do not wait weeks: what does not ferment grows something else.
 
 Source
     Common practice, high confidence.

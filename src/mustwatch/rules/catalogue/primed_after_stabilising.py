@@ -4,13 +4,12 @@ What it looks for
     A bottling with priming sugar after both sulfite and sorbate are on record.
 
 Why it matters
-    Stabilised yeast will not make bubbles: the bottles stay flat and sweet, or
-    some of them start much later and unevenly.
+    Stabilised yeast will not make bubbles: the bottles stay flat and sweet, or some of them start much later and
+    unevenly.
 
 What to do
-    Do not wait for fizz, and do not add more sugar or yeast. Keep the bottles
-    cool, open one in a month and read it. If it should sparkle, next time leave
-    it dry and unstabilised.
+    Do not wait for fizz, and do not add more sugar or yeast. Keep the bottles cool, open one in a month and read
+    it. If it should sparkle, next time leave it dry and unstabilised.
 
 Source
     Common practice, high confidence.

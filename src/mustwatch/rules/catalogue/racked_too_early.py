@@ -1,17 +1,15 @@
 """It was racked while the ferment still needed its yeast.
 
 What it looks for
-    A racking in the last two weeks at which more than a third of the sugar was
-    left, by a reading of the five days before it; out of a bucket is another
-    matter, that is how many begin.
+    A racking in the last two weeks at which more than a third of the sugar was left, by a reading of the five days
+    before it; out of a bucket is another matter, that is how many begin.
 
 Why it matters
-    Much of the yeast stays behind with the lees; what goes over may slow and
-    stop.
+    Much of the yeast stays behind with the lees; what goes over may slow and stop.
 
 What to do
-    Keep it warm, leave it alone and read it every other day. If the lees are
-    still there, some of them may go over too.
+    Keep it warm, leave it alone and read it every other day. If the lees are still there, some of them may go over
+    too.
 
 Source
     Common practice, medium confidence.

@@ -1,21 +1,19 @@
 """Nobody has read its gravity for too long.
 
 What it looks for
-    More than three days without a reading in the first two weeks, a thing for
-    today after seven; more than ten days after that, more than thirty once it
-    was racked, more than ninety in ageing. A batch proven to be dry and at
+    More than three days without a reading in the first two weeks, a thing for today after seven; more than ten days
+    after that, more than thirty once it was racked, more than ninety in ageing. A batch proven to be dry and at
     rest, or stabilised, is left in peace.
 
 Why it matters
-    Without readings nobody sees a stall while it is easy to mend, and nobody
-    can say when it is safe to close or to bottle.
+    Without readings nobody sees a stall while it is easy to mend, and nobody can say when it is safe to close or to
+    bottle.
 
 What to do
     Take a reading, with the sample's temperature, and write it down.
 
 Source
-    Common practice, low confidence in the very numbers. A cellar may set its
-    own.
+    Common practice, low confidence in the very numbers. A cellar may set its own.
 """
 
 from __future__ import annotations

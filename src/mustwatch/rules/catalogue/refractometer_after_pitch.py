@@ -1,18 +1,16 @@
 """A refractometer is read after pitching.
 
 What it looks for
-    A reading by refractometer, or in Brix by an instrument not named, taken
-    after the yeast went in, as long as fewer than two hydrometer readings
-    have followed it.
+    A reading by refractometer, or in Brix by an instrument not named, taken after the yeast went in, as long as
+    fewer than two hydrometer readings have followed it.
 
 Why it matters
-    Alcohol bends light: the instrument shows sugar that is no longer there.
-    Such a reading tells neither a stall nor an end, and must never allow a
-    bottle to be closed.
+    Alcohol bends light: the instrument shows sugar that is no longer there. Such a reading tells neither a stall
+    nor an end, and must never allow a bottle to be closed.
 
 What to do
-    Read with a hydrometer before judging. In between the bench can estimate
-    the gravity from the Brix of start and now, with its doubt.
+    Read with a hydrometer before judging. In between the bench can estimate the gravity from the Brix of start and
+    now, with its doubt.
 
 Source
     Refractive index of alcohol and water, published tables: high confidence.

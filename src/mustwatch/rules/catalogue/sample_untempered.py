@@ -1,23 +1,20 @@
 """Gravities are written down without the sample's temperature.
 
 What it looks for
-    The two newest hydrometer readings with no temperature of sample or must
-    beside them, or both more than ten degrees off the glass's own
-    calibration. Two readings with a fitting temperature end it. It is said
-    once for the cellar, of batches up to their first racking.
+    The two newest hydrometer readings with no temperature of sample or must beside them, or both more than ten
+    degrees off the glass's own calibration. Two readings with a fitting temperature end it. It is said once for the
+    cellar, of batches up to their first racking.
 
 Why it matters
-    A sample at 35 °C reads five points low in a glass made for 60 °F. With
-    no temperature every judgement here has to allow three points more, so
-    that stalls and endings are told later.
+    A sample at 35 °C reads five points low in a glass made for 60 °F. With no temperature every judgement here has
+    to allow three points more, so that stalls and endings are told later.
 
 What to do
-    Write the sample's temperature beside the gravity, or say that it was at
-    room temperature. Let a warm sample cool to within a few degrees first.
+    Write the sample's temperature beside the gravity, or say that it was at room temperature. Let a warm sample
+    cool to within a few degrees first.
 
 Source
-    Correction tables of hydrometers, high confidence. Three points:
-    judgement, medium confidence.
+    Correction tables of hydrometers, high confidence. Three points: judgement, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,30 +1,25 @@
 """A vessel is sealed before its contents are proven to be at rest.
 
 What it looks for
-    A solid bung, a tight cap or any other closed top on a pitched batch that
-    has not shown, by readings at least seven days apart, that it is at rest
-    and dry; or fourteen days apart and stabilised, if it is sweet, strong or
-    was pitched twice, or is cold, or its start is not known. Sugar, honey or
-    fruit added since then takes the proof away, and so does yeast; a dose far
-    too small for the volume is none. A must closed for two days without any
-    yeast is asked about too, and after four it counts as live. A keg counts as
-    sealed unless its rating is recorded and holds.
+    A solid bung, a tight cap or any other closed top on a pitched batch that has not shown, by readings at least
+    seven days apart, that it is at rest and dry; or fourteen days apart and stabilised, if it is sweet, strong or
+    was pitched twice, or is cold, or its start is not known. Sugar, honey or fruit added since then takes the proof
+    away, and so does yeast; a dose far too small for the volume is none. A must closed for two days without any
+    yeast is asked about too, and after four it counts as live. A keg counts as sealed unless its rating is recorded
+    and holds.
 
 Why it matters
-    Each gravity point still to go makes half a volume of gas, and a jug or
-    carboy is rated for no pressure at all. Glass bursts without warning.
-    Cold hides the gas and does not stop it.
+    Each gravity point still to go makes half a volume of gas, and a jug or carboy is rated for no pressure at all.
+    Glass bursts without warning. Cold hides the gas and does not stop it.
 
 What to do
-    Cover the vessel with a thick towel, protect eyes and hands, and open it
-    slowly, pointed away from people. Fit an airlock with liquid. Read the
-    gravity. Seal again only when readings two weeks apart agree and it is dry
-    or stabilised. Do not lift or shake a sealed vessel that may be working.
+    Cover the vessel with a thick towel, protect eyes and hands, and open it slowly, pointed away from people. Fit
+    an airlock with liquid. Read the gravity. Seal again only when readings two weeks apart agree and it is dry or
+    stabilised. Do not lift or shake a sealed vessel that may be working.
 
 Source
-    The gas from a gravity point: chemistry, high confidence. Seven and
-    fourteen days: common practice, and a simulation of reading noise, medium
-    confidence. That jugs have no rating: makers' statements, high confidence.
+    The gas from a gravity point: chemistry, high confidence. Seven and fourteen days: common practice, and a
+    simulation of reading noise, medium confidence. That jugs have no rating: makers' statements, high confidence.
 """
 
 from __future__ import annotations

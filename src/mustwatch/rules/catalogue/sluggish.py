@@ -1,24 +1,21 @@
 """The ferment moves, and much slower than it should.
 
 What it looks for
-    A fall that is real, and slower a day than a twenty-fifth of what is left,
-    with more than twenty points to go; or less than half of this batch's own
-    best while more than half of the sugar remains, at the same temperature.
-    Two readings in a row must say so, and three in a row end it. A slow last stretch close to the end is
-    told as such: every tail slows.
+    A fall that is real, and slower a day than a twenty-fifth of what is left, with more than twenty points to go;
+    or less than half of this batch's own best while more than half of the sugar remains, at the same temperature.
+    Two readings in a row must say so, and three in a row end it. A slow last stretch close to the end is told as
+    such: every tail slows.
 
 Why it matters
     A slow ferment is often the day before a stalled one, and easier to mend.
 
 What to do
-    Look at the temperature and the pH. If the first third of the sugar is not
-    yet gone, it may need food. Swirl gently to bring the yeast up again. Read
-    every other day.
+    Look at the temperature and the pH. If the first third of the sugar is not yet gone, it may need food. Swirl
+    gently to bring the yeast up again. Read every other day.
 
 Source
-    Share of the rest a day: from hobby logs, healthy ones 5 to 40 %, low
-    confidence. That slowness comes before a stall: home-wine handbooks and
-    common practice, medium confidence.
+    Share of the rest a day: from hobby logs, healthy ones 5 to 40 %, low confidence. That slowness comes before a
+    stall: home-wine handbooks and common practice, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,22 +1,19 @@
 """It smells of nail varnish or solvent.
 
 What it looks for
-    Nail varnish, acetone, solvent, paint or glue noted as smell or taste. It
-    counts as gone when looks without it span two weeks.
+    Nail varnish, acetone, solvent, paint or glue noted as smell or taste. It counts as gone when looks without it
+    span two weeks.
 
 Why it matters
-    Ethyl acetate and higher alcohols come from a warm or starved start, too
-    much sugar at once, or fruit left dry above the must. Much of it fades in
-    a year or two; a sharp one that grows is a companion of vinegar.
+    Ethyl acetate and higher alcohols come from a warm or starved start, too much sugar at once, or fruit left dry
+    above the must. Much of it fades in a year or two; a sharp one that grows is a companion of vinegar.
 
 What to do
-    Cool the must to the yeast's range if it still ferments, keep fruit wet,
-    and keep air out. Then let it age and taste it every two or three months.
-    Smell for vinegar, too.
+    Cool the must to the yeast's range if it still ferments, keep fruit wet, and keep air out. Then let it age and
+    taste it every two or three months. Smell for vinegar, too.
 
 Source
-    The causes: enology textbooks, high confidence. That age mellows it:
-    common practice, medium confidence.
+    The causes: enology textbooks, high confidence. That age mellows it: common practice, medium confidence.
 """
 
 from __future__ import annotations

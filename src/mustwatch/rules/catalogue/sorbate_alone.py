@@ -1,22 +1,19 @@
 """Sorbate was given without sulfite.
 
 What it looks for
-    Sorbate with no sulfite of known mass within two days of it, none since,
-    and no measured free SO2 of 20 mg/L or more since two weeks before. Half
-    a day is left to write the second one down. A sulfite without its mass
-    is an unknown dose and does not count.
+    Sorbate with no sulfite of known mass within two days of it, none since, and no measured free SO2 of 20 mg/L or
+    more since two weeks before. Half a day is left to write the second one down. A sulfite without its mass is an
+    unknown dose and does not count.
 
 Why it matters
-    Lactic bacteria that sulfite would have held down turn sorbate into a
-    taint of geranium that nothing takes out.
+    Lactic bacteria that sulfite would have held down turn sorbate into a taint of geranium that nothing takes out.
 
 What to do
-    Measure the pH and give the sulfite it asks for, now, within local law.
-    The bench reckons it.
+    Measure the pH and give the sulfite it asks for, now, within local law. The bench reckons it.
 
 Source
-    University of Minnesota enology notes; Oxford Companion to Wine: high
-    confidence. The two days: common practice, medium confidence.
+    University of Minnesota enology notes; Oxford Companion to Wine: high confidence. The two days: common practice,
+    medium confidence.
 """
 
 from __future__ import annotations

@@ -1,27 +1,23 @@
 """The sorbate on record is too little to hold, or above a legal limit.
 
 What it looks for
-    All doses of sorbate over the volume they went into: less than nine
-    tenths of what the alcohol, at its low estimate, and the higher of the
-    last two pH of the wine ask for, or more than 268 mg/L of potassium
-    sorbate, which is 200 mg/L of sorbic acid. Below 10 % vol or above pH 3.5
-    no dose can be relied on, and that is said. Without alcohol or pH the
-    most that the table asks for is taken, and the missing fact is noted. It
-    is said of bottles too; a dose that cannot be reckoned is noted.
+    All doses of sorbate over the volume they went into: less than nine tenths of what the alcohol, at its low
+    estimate, and the higher of the last two pH of the wine ask for, or more than 268 mg/L of potassium sorbate,
+    which is 200 mg/L of sorbic acid. Below 10 % vol or above pH 3.5 no dose can be relied on, and that is said.
+    Without alcohol or pH the most that the table asks for is taken, and the missing fact is noted. It is said of
+    bottles too; a dose that cannot be reckoned is noted.
 
 Why it matters
-    Too little lets a sweet batch start again in the bottle; too much is
-    tasted by many and is against the law of many countries for wine sold.
+    Too little lets a sweet batch start again in the bottle; too much is tasted by many and is against the law of
+    many countries for wine sold.
 
 What to do
-    Too little: make the dose up with the bench, with sulfite beside it. Too
-    much: do not add more; blend it with a batch that has none. Local law and
-    licensed practice decide.
+    Too little: make the dose up with the bench, with sulfite beside it. Too much: do not add more; blend it with a
+    batch that has none. Local law and licensed practice decide.
 
 Source
-    Dose by alcohol and pH: Underhill, Making Better Wines, medium
-    confidence. 200 mg/L sorbic acid: OIV code, file II.3.4.5, high
-    confidence. The salt is 74.6 % acid: stoichiometry.
+    Dose by alcohol and pH: Underhill, Making Better Wines, medium confidence. 200 mg/L sorbic acid: OIV code, file
+    II.3.4.5, high confidence. The salt is 74.6 % acid: stoichiometry.
 """
 
 from __future__ import annotations

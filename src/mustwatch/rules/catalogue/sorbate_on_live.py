@@ -1,22 +1,19 @@
 """Sorbate was given to a ferment that may still be alive.
 
 What it looks for
-    Sorbate added while no readings a week apart agreed within their noise,
-    and none two weeks apart have agreed since. A fall since then makes it
-    worse than mere lack of readings.
+    Sorbate added while no readings a week apart agreed within their noise, and none two weeks apart have agreed
+    since. A fall since then makes it worse than mere lack of readings.
 
 Why it matters
-    Sorbate keeps yeast from budding. It does not stop yeast that is at work:
-    it goes on, makes gas, and the dose is spent.
+    Sorbate keeps yeast from budding. It does not stop yeast that is at work: it goes on, makes gas, and the dose is
+    spent.
 
 What to do
-    Keep it under an airlock. Never close it on the strength of the sorbate.
-    Read the gravity weekly until readings two weeks apart agree; cold and a
-    racking help more than another dose.
+    Keep it under an airlock. Never close it on the strength of the sorbate. Read the gravity weekly until readings
+    two weeks apart agree; cold and a racking help more than another dose.
 
 Source
-    University of Minnesota enology notes on sorbate, and common practice:
-    high confidence.
+    University of Minnesota enology notes on sorbate, and common practice: high confidence.
 """
 
 from __future__ import annotations

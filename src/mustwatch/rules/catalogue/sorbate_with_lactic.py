@@ -1,24 +1,20 @@
 """Sorbate is in a batch where lactic bacteria may be at work.
 
 What it looks for
-    Sorbate together with a malolactic or lactic culture on record, or with a
-    buttery or milky smell or taste, or in an apple or grape must above pH
-    3.5 whose free SO2 was not measured at 30 mg/L or more. A plain honey
-    must is low in risk, and nothing is said.
+    Sorbate together with a malolactic or lactic culture on record, or with a buttery or milky smell or taste, or in
+    an apple or grape must above pH 3.5 whose free SO2 was not measured at 30 mg/L or more. A plain honey must is
+    low in risk, and nothing is said.
 
 Why it matters
-    The bacteria turn sorbate into a taint of geranium at a few billionths.
-    Nothing takes it out again.
+    The bacteria turn sorbate into a taint of geranium at a few billionths. Nothing takes it out again.
 
 What to do
-    Give no more sorbate. Set sulfite to the pH, measure it, and keep the
-    batch cold; drink it early. Next time leave such a batch dry, or keep it
-    cold.
+    Give no more sorbate. Set sulfite to the pH, measure it, and keep the batch cold; drink it early. Next time
+    leave such a batch dry, or keep it cold.
 
 Source
-    Oxford Companion to Wine, and a sorbate table by alcohol and pH in
-    Underhill, Making Better Wines: medium confidence; the pH and the 30 mg/L
-    low confidence.
+    Oxford Companion to Wine, and a sorbate table by alcohol and pH in Underhill, Making Better Wines: medium
+    confidence; the pH and the 30 mg/L low confidence.
 """
 
 from __future__ import annotations

@@ -1,29 +1,25 @@
 """The ferment stands still, well above where it should end.
 
 What it looks for
-    A fall that the readings of the last three to seven days put below one
-    gravity point a day, even when their error is counted in its favour; ten
-    points or more above the expected end; four days or more after pitching,
-    and with alcohol still short of what the yeast can bear. Two equal numbers
-    are not enough. It is said as a thing to watch first, and as a thing for
-    today once readings on two days agree. It stays until the readings show
-    that it truly moves again: a fall surely not of chance that may well be
-    faster than a point and a half a day, or two readings three points lower.
+    A fall that the readings of the last three to seven days put below one gravity point a day, even when their
+    error is counted in its favour; ten points or more above the expected end; four days or more after pitching, and
+    with alcohol still short of what the yeast can bear. Two equal numbers are not enough. It is said as a thing to
+    watch first, and as a thing for today once readings on two days agree. It stays until the readings show that it
+    truly moves again: a fall surely not of chance that may well be faster than a point and a half a day, or two
+    readings three points lower.
 
 Why it matters
-    A ferment that stands still gets harder to move with every day, and sugar
-    that is left can start again later, in the bottle.
+    A ferment that stands still gets harder to move with every day, and sugar that is left can start again later, in
+    the bottle.
 
 What to do
-    Look at the must's temperature, its pH, its food and its alcohol, in that
-    order. Bring it slowly to the middle of the yeast's range and rouse the
-    lees gently. Read daily for five days. Do not rack it, which takes the
-    yeast away, and do not just add more yeast.
+    Look at the must's temperature, its pH, its food and its alcohol, in that order. Bring it slowly to the middle
+    of the yeast's range and rouse the lees gently. Read daily for five days. Do not rack it, which takes the yeast
+    away, and do not just add more yeast.
 
 Source
-    The limit of one point a day with its error: simulated reading noise of
-    one point, medium confidence. Published limits of one or two days bracket
-    it: home-wine handbooks and common practice, medium confidence.
+    The limit of one point a day with its error: simulated reading noise of one point, medium confidence. Published
+    limits of one or two days bracket it: home-wine handbooks and common practice, medium confidence.
 """
 
 from __future__ import annotations

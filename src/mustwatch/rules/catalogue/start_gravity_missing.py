@@ -1,22 +1,19 @@
 """No gravity was read before the ferment began.
 
 What it looks for
-    A pitched batch without a gravity reading from before or within half a day
-    of pitching.
+    A pitched batch without a gravity reading from before or within half a day of pitching.
 
 Why it matters
-    Without it nobody can say how much alcohol there is, where the ferment
-    should end, or whether it has stopped early. An estimate from the recipe is
-    good to about ten points either way, and is always shown as an estimate.
+    Without it nobody can say how much alcohol there is, where the ferment should end, or whether it has stopped
+    early. An estimate from the recipe is good to about ten points either way, and is always shown as an estimate.
 
 What to do
-    If it was pitched within the last day, read it now. Otherwise write down
-    the honey's mass and the final volume, so that an estimate can stand in. A
-    reading on paper can still be entered with its own date.
+    If it was pitched within the last day, read it now. Otherwise write down the honey's mass and the final volume,
+    so that an estimate can stand in. A reading on paper can still be entered with its own date.
 
 Source
-    Common practice, high confidence. Ten points either way: the moisture of
-    honey and the vagueness of volumes, medium confidence.
+    Common practice, high confidence. Ten points either way: the moisture of honey and the vagueness of volumes,
+    medium confidence.
 """
 
 from __future__ import annotations

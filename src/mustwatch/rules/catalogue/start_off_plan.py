@@ -1,24 +1,21 @@
 """The start gravity is far from the plan.
 
 What it looks for
-    A start gravity more than ten points from the gravity planned; where no
-    plan was written, more than twenty from what honey and volume would give.
-    Once raised it clears within eight tenths of that. It is said until a
-    week after pitching.
+    A start gravity more than ten points from the gravity planned; where no plan was written, more than twenty from
+    what honey and volume would give. Once raised it clears within eight tenths of that. It is said until a week
+    after pitching.
 
 Why it matters
-    Honey lies unmixed at the bottom, or the volume or the gallon is another
-    one than was meant. Alcohol, feeding and expected end are all reckoned
-    from this number.
+    Honey lies unmixed at the bottom, or the volume or the gallon is another one than was meant. Alcohol, feeding
+    and expected end are all reckoned from this number.
 
 What to do
-    Mix until no streaks are left, read again with the sample's temperature,
-    and measure the volume. The rule of 35 points for a pound in a US gallon
-    alone is nine points low at three pounds.
+    Mix until no streaks are left, read again with the sample's temperature, and measure the volume. The rule of 35
+    points for a pound in a US gallon alone is nine points low at three pounds.
 
 Source
-    Ten points: honey holds 13 to 23 % water, USDA Technical Bulletin 1261,
-    and hobby volumes are vague; medium confidence.
+    Ten points: honey holds 13 to 23 % water, USDA Technical Bulletin 1261, and hobby volumes are vague; medium
+    confidence.
 """
 
 from __future__ import annotations

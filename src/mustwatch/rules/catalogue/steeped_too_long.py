@@ -1,24 +1,22 @@
 """Oak or spice is still in, past the day to taste it.
 
 What it looks for
-    Oak, spice or peel added and not taken out, past its own day to taste or,
-    where none was set, past what is usual: oak chips a week, cubes four
-    weeks, cloves and hot pepper three days, peel and pith a week, cinnamon
-    and ginger two weeks, vanilla four. A tasting puts it off by a week. Past
-    eight weeks of chips or twelve of cubes it is said all the same. Racking
-    leaves it behind and ends it.
+    Oak, spice or peel added and not taken out, past its own day to taste or, where none was set, past what is
+    usual: oak chips a week, cubes four weeks, cloves and hot pepper three days, peel and pith a week, cinnamon and
+    ginger two weeks, vanilla four. A tasting puts it off by a week. Past eight weeks of chips or twelve of cubes it
+    is said all the same. Racking leaves it behind and ends it.
 
 Why it matters
-    What goes in never comes out again. Wood, clove and pith grow harsh
-    within days of being right, and only blending helps.
+    What goes in never comes out again. Wood, clove and pith grow harsh within days of being right, and only
+    blending helps.
 
 What to do
-    Taste it now, and take it out if it is near what you want: it reads
-    stronger after a month than on the day. Note both.
+    Taste it now, and take it out if it is near what you want: it reads stronger after a month than on the day. Note
+    both.
 
 Source
-    The times for oak: bench trials and shops' advice told by hobbyists,
-    medium confidence. The times for spice: common practice, low confidence.
+    The times for oak: bench trials and shops' advice told by hobbyists, medium confidence. The times for spice:
+    common practice, low confidence.
 """
 
 from __future__ import annotations

@@ -1,20 +1,18 @@
 """The yeast has come to the end of its strength, and the drink is still sweet.
 
 What it looks for
-    Readings that have agreed for two weeks above 1.000, with as much alcohol
-    as the yeast is said to bear, give or take one per cent; not stabilised.
+    Readings that have agreed for two weeks above 1.000, with as much alcohol as the yeast is said to bear, give or
+    take one per cent; not stabilised.
 
 Why it matters
-    This is no stall and needs no rescue. It is not safe to close either: such
-    yeast starts again after warmth, racking or a little air.
+    This is no stall and needs no rescue. It is not safe to close either: such yeast starts again after warmth,
+    racking or a little air.
 
 What to do
-    Decide: keep it sweet and stabilise it, or leave it under its airlock. Do not
-    bottle it as it is.
+    Decide: keep it sweet and stabilise it, or leave it under its airlock. Do not bottle it as it is.
 
 Source
-    Tolerance is good to one or two per cent either way: common practice, medium
-    confidence.
+    Tolerance is good to one or two per cent either way: common practice, medium confidence.
 """
 
 from __future__ import annotations

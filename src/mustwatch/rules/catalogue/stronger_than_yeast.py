@@ -1,22 +1,19 @@
 """There is more sugar than this yeast can turn into alcohol.
 
 What it looks for
-    The alcohol of a dry end against the yeast's upper tolerance, in the first
-    ferment: more than one per cent beyond where a dry drink is wanted, more
-    than three for today. Where no finish is on record it is a note. A sweet
-    finish that was planned is left in peace.
+    The alcohol of a dry end against the yeast's upper tolerance, in the first ferment: more than one per cent
+    beyond where a dry drink is wanted, more than three for today. Where no finish is on record it is a note. A
+    sweet finish that was planned is left in peace.
 
 Why it matters
-    The yeast will stop before the sugar is gone. What was meant to be dry ends
-    sweet, and sweet is not safe in a closed bottle without a stabiliser.
+    The yeast will stop before the sugar is gone. What was meant to be dry ends sweet, and sweet is not safe in a
+    closed bottle without a stabiliser.
 
 What to do
-    Choose now: pitch a stronger yeast while it works, thin the must, or plan
-    for a sweet, stabilised drink.
+    Choose now: pitch a stronger yeast while it works, thin the must, or plan for a sweet, stabilised drink.
 
 Source
-    Tolerance is good to one or two per cent either way: common practice, medium
-    confidence.
+    Tolerance is good to one or two per cent either way: common practice, medium confidence.
 """
 
 from __future__ import annotations

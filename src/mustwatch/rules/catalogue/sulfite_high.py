@@ -1,24 +1,21 @@
 """The sulfite is high.
 
 What it looks for
-    All doses together above 200 mg/L of SO2 in a dry, 250 in a sweet batch,
-    and worse above 350; or free SO2 measured above 50 mg/L where the pH does
-    not ask for so much. A dose without its mass or volume is counted as not
-    known, named, and noted.
+    All doses together above 200 mg/L of SO2 in a dry, 250 in a sweet batch, and worse above 350; or free SO2
+    measured above 50 mg/L where the pH does not ask for so much. A dose without its mass or volume is counted as
+    not known, named, and noted.
 
 Why it matters
-    Above 50 mg/L free the nose stings and taste suffers; the totals are the
-    legal ends for wine in the EU and the US. Some people with asthma react
-    to far less.
+    Above 50 mg/L free the nose stings and taste suffers; the totals are the legal ends for wine in the EU and the
+    US. Some people with asthma react to far less.
 
 What to do
-    Add no more. Weigh in future. Let it age, or blend it with a batch that
-    has none, and measure again. Do not treat it with hydrogen peroxide or
-    the like at home. Local law and licensed practice decide.
+    Add no more. Weigh in future. Let it age, or blend it with a batch that has none, and measure again. Do not
+    treat it with hydrogen peroxide or the like at home. Local law and licensed practice decide.
 
 Source
-    Regulation (EU) 2019/934, annex I B; 27 CFR 4.22: high confidence. 50
-    mg/L free: common practice, medium confidence.
+    Regulation (EU) 2019/934, annex I B; 27 CFR 4.22: high confidence. 50 mg/L free: common practice, medium
+    confidence.
 """
 
 from __future__ import annotations

@@ -1,25 +1,22 @@
 """The sulfite is too little for the pH.
 
 What it looks for
-    A batch at rest that was given sulfite or whose free SO2 was measured:
-    the newest measure, else three quarters of what was added in the last
-    ninety days, against what the pH asks for (0.5 mg/L molecular in a dry,
-    0.8 in a sweet one). Raised below eight tenths of it, cleared when
-    reached. Where sulfite went in and no pH was ever noted, the pH is asked
-    for.
+    A batch at rest that was given sulfite or whose free SO2 was measured: the newest measure, else three quarters
+    of what was added in the last ninety days, against what the pH asks for (0.5 mg/L molecular in a dry, 0.8 in a
+    sweet one). Raised below eight tenths of it, cleared when reached. Where sulfite went in and no pH was ever
+    noted, the pH is asked for.
 
 Why it matters
-    Below that it keeps neither air nor bacteria off. A tenth of a pH unit
-    moves the dose by a fifth, so that a spoonful for all is a guess.
+    Below that it keeps neither air nor bacteria off. A tenth of a pH unit moves the dose by a fifth, so that a
+    spoonful for all is a guess.
 
 What to do
-    Measure pH and free SO2, and add what the bench reckons. A quarter to a
-    half binds at once. The powder loses strength: buy it new each year, and
-    weigh it.
+    Measure pH and free SO2, and add what the bench reckons. A quarter to a half binds at once. The powder loses
+    strength: buy it new each year, and weigh it.
 
 Source
-    Free SO2 by pH: university extension tables, high confidence. Three
-    quarters and ninety days: judgement, low confidence.
+    Free SO2 by pH: university extension tables, high confidence. Three quarters and ninety days: judgement, low
+    confidence.
 """
 
 from __future__ import annotations

@@ -1,24 +1,22 @@
 """A small jug got the sulfite of a large one.
 
 What it looks for
-    One dose of sulfite that by its mass and the volume comes to more than
-    150 mg/L of SO2, in the last thirty days, with no free SO2 measured at
-    50 mg/L or less since. Without mass or volume it cannot be reckoned, and
-    nothing is said here.
+    One dose of sulfite that by its mass and the volume comes to more than 150 mg/L of SO2, in the last thirty days,
+    with no free SO2 measured at 50 mg/L or less since. Without mass or volume it cannot be reckoned, and nothing is
+    said here.
 
 Why it matters
-    A quarter of a level teaspoon is 50 mg/L in five US gallons and 250 in
-    one. It stings, bleaches fruit, and is near or past the law's end.
+    A quarter of a level teaspoon is 50 mg/L in five US gallons and 250 in one. It stings, bleaches fruit, and is
+    near or past the law's end.
 
 What to do
-    Check mass and volume first; correct the entry if it was mistyped. Do not
-    drink it yet. Add no more, measure free SO2, and blend it with a batch
-    that has none. Weigh the next dose: a third of a gram is plenty for a
-    US gallon.
+    Check mass and volume first; correct the entry if it was mistyped. Do not drink it yet. Add no more, measure
+    free SO2, and blend it with a batch that has none. Weigh the next dose: a third of a gram is plenty for a US
+    gallon.
 
 Source
-    The sum: stoichiometry, high confidence. The case of the spoon: common
-    practice, high confidence. Tablets vary from 75 to 120 mg/L in a gallon.
+    The sum: stoichiometry, high confidence. The case of the spoon: common practice, high confidence. Tablets vary
+    from 75 to 120 mg/L in a gallon.
 """
 
 from __future__ import annotations

@@ -1,22 +1,19 @@
 """A batch was sweetened after its ferment and not read since.
 
 What it looks for
-    Honey, sugar, juice or fruit added to a batch that had come to rest or
-    was stabilised, more than ten days ago, and no gravity reading a week or
-    more after it. After three weeks it is worse. Feeding a live ferment is
-    no sweetening.
+    Honey, sugar, juice or fruit added to a batch that had come to rest or was stabilised, more than ten days ago,
+    and no gravity reading a week or more after it. After three weeks it is worse. Feeding a live ferment is no
+    sweetening.
 
 Why it matters
-    New sugar can wake what was asleep, also after sulfite and sorbate. Only
-    a second reading shows whether it did.
+    New sugar can wake what was asleep, also after sulfite and sorbate. Only a second reading shows whether it did.
 
 What to do
-    Leave it under its airlock. Mix, for honey lies at the bottom, read it
-    now, and again in a week. Bottle only when the two agree.
+    Leave it under its airlock. Mix, for honey lies at the bottom, read it now, and again in a week. Bottle only
+    when the two agree.
 
 Source
-    Common practice, high confidence. Ten days and three weeks: judgement,
-    medium confidence.
+    Common practice, high confidence. Ten days and three weeks: judgement, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,9 +1,8 @@
 """The must's temperature swings while it ferments.
 
 What it looks for
-    More than five degrees between two temperatures of the must within a day,
-    in the last two days, when other readings bear out both ends; while it
-    works.
+    More than five degrees between two temperatures of the must within a day, in the last two days, when other
+    readings bear out both ends; while it works.
 
 Why it matters
     Yeast that is shaken by heat and cold settles and may stop.
@@ -12,8 +11,8 @@ What to do
     Wrap it, stand it in a tub of water, or move it away from heater and window.
 
 Source
-    To spare yeast shocks: university advice on problem ferments, medium
-    confidence. The five degrees: common practice, low confidence.
+    To spare yeast shocks: university advice on problem ferments, medium confidence. The five degrees: common
+    practice, low confidence.
 """
 
 from __future__ import annotations

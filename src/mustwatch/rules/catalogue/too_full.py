@@ -1,19 +1,18 @@
 """The vessel is too full for the foam of the first days.
 
 What it looks for
-    Before and in the first week after pitching: less than a tenth of the vessel
-    free, or less than a fifth where fruit floats in it, without a blow-off tube.
+    Before and in the first week after pitching: less than a tenth of the vessel free, or less than a fifth where
+    fruit floats in it, without a blow-off tube.
 
 Why it matters
     Foam and fruit rise into the airlock, plug it, and the vessel is sealed.
 
 What to do
-    Take some out into a second vessel, or put on a wide tube that leads into
-    water. Put it back when the foam has fallen.
+    Take some out into a second vessel, or put on a wide tube that leads into water. Put it back when the foam has
+    fallen.
 
 Source
-    A tenth and a fifth: common practice; a winemaking handbook asks for a
-    third, medium confidence.
+    A tenth and a fifth: common practice; a winemaking handbook asks for a third, medium confidence.
 """
 
 from __future__ import annotations

@@ -1,17 +1,14 @@
 """Batches stand in vessels that are not on record.
 
 What it looks for
-    Two or more batches in the cellar, of which one has no vessel recorded
-    since it was mixed or racked, or is known from readings alone. It is said
-    once for the whole cellar and names them all.
+    Two or more batches in the cellar, of which one has no vessel recorded since it was mixed or racked, or is known
+    from readings alone. It is said once for the whole cellar and names them all.
 
 Why it matters
-    The wrong jug gets the dose. And without kind and size nothing can be
-    said of glass, headspace and foam.
+    The wrong jug gets the dose. And without kind and size nothing can be said of glass, headspace and foam.
 
 What to do
-    Write tag and date on the vessel itself now, and record its kind and
-    size.
+    Write tag and date on the vessel itself now, and record its kind and size.
 
 Source
     Common practice, high confidence.

@@ -1,22 +1,20 @@
 """It smells or tastes of vinegar.
 
 What it looks for
-    Vinegar or acetic acid noted as smell or taste. An unsure note asks for a
-    second look. It counts as gone when looks without it span two weeks.
+    Vinegar or acetic acid noted as smell or taste. An unsure note asks for a second look. It counts as gone when
+    looks without it span two weeks.
 
 Why it matters
-    Vinegar bacteria need air and alcohol. There is no cure, only a stop, and
-    they are carried to other vessels by siphons, spoons and fruit flies.
+    Vinegar bacteria need air and alcohol. There is no cure, only a stop, and they are carried to other vessels by
+    siphons, spoons and fruit flies.
 
 What to do
-    Keep it away from the other batches and its tools apart. Fill the vessel,
-    fit a wet airlock, set sulfite to the pH. If it has gone far, end it as
-    vinegar: it is good for that.
+    Keep it away from the other batches and its tools apart. Fill the vessel, fit a wet airlock, set sulfite to the
+    pH. If it has gone far, end it as vinegar: it is good for that.
 
 Source
-    Air as the cause and no cure: enology textbooks, high confidence. That
-    warm alcohol and lemony acid are mistaken for it: common practice, medium
-    confidence.
+    Air as the cause and no cure: enology textbooks, high confidence. That warm alcohol and lemony acid are mistaken
+    for it: common practice, medium confidence.
 """
 
 from __future__ import annotations
