@@ -3,8 +3,6 @@
 To add a rule, write its module and its story and name it here: findings of one severity are listed in this order.
 """
 
-from __future__ import annotations
-
 from importlib import import_module
 from typing import cast
 

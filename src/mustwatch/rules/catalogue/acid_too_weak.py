@@ -16,8 +16,6 @@ Source
     numbers.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 

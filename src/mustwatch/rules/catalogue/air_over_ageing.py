@@ -18,8 +18,6 @@ Source
     judgement, low confidence. Oxygen and sulfite: chemistry, high confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.ledger.events import Added, Racked

@@ -14,8 +14,6 @@ Source
     To the third of the sugar, or about three days: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.evidence.food import share_left_for_sure

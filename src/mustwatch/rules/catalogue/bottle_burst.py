@@ -17,8 +17,6 @@ Source
     Common practice, high confidence.
 """
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, timedelta
 

@@ -18,8 +18,6 @@ Source
     confidence. A week and two weeks: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words

@@ -20,8 +20,6 @@ Source
     again after heat or cold: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
 from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst

@@ -17,8 +17,6 @@ Source
     Hobby reports of bottles popping after heat, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottling
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words

@@ -15,8 +15,6 @@ Source
     Common practice, high confidence that it is asked for.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.ledger.events import Event

@@ -15,8 +15,6 @@ Source
     Common practice; jugs have burst under lids said to be loose, high confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.rule import Findings, Rule, Severity, View, words

@@ -14,8 +14,6 @@ Source
     The mechanism: physics and common practice, high confidence. The five degrees: judgement, low confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words

@@ -18,8 +18,6 @@ Source
     and years and are not given here.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.ledger.events import Event

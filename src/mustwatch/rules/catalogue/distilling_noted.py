@@ -16,8 +16,6 @@ Source
     02028, high confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import says

@@ -16,8 +16,6 @@ Source
     Ageing windows: common practice of hobbyists, low to medium confidence. They are habits, not laws.
 """
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.ledger.events import Took

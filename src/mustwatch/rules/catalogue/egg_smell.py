@@ -20,8 +20,6 @@ Source
     two weeks: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import Look, fresh, ids, smells, standing

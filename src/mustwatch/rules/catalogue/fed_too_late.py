@@ -15,8 +15,6 @@ Source
     Half of the sugar and 9 %: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.rest import readings_until
 from mustwatch.ledger.events import Added
 from mustwatch.rules.evidence.food import share_left_for_sure

@@ -16,8 +16,6 @@ Source
     phosphate is 21.2 % nitrogen: stoichiometry, high confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.doses import volume_at
 from mustwatch.rules.evidence.food import Feeding, feedings, is_dap, total_mg_per_l, unknown_doses
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words

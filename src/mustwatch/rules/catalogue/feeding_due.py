@@ -17,8 +17,6 @@ Source
     practice by gravity, medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.ledger.events import Pitched

@@ -18,8 +18,6 @@ Source
     source, low confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.evidence.sightings import Look, cleaning_missing, fresh, ids, standing, surfaces

@@ -17,8 +17,6 @@ Source
     medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.evidence.food import feedings, only_honey, past_break, past_feeding

@@ -16,8 +16,6 @@ Source
     times: common practice.
 """
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch

@@ -15,8 +15,6 @@ Source
     One to two weeks, four in secondary, out near 1.015: common practice, low confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 

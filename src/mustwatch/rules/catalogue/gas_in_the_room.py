@@ -23,8 +23,6 @@ Source
     makes a gram of gas: stoichiometry, high confidence. The limits of the law differ by country.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

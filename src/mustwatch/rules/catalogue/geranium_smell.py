@@ -15,8 +15,6 @@ Source
     Oxford Companion to Wine; University of Minnesota enology notes on sorbate: high confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import fresh, ids, smells, standing

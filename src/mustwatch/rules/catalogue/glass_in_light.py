@@ -16,8 +16,6 @@ Source
     alike, and what clear glass keeps back: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.ledger.events import Moved
 from mustwatch.rules.rule import LIVING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 

@@ -19,8 +19,6 @@ Source
     cases, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta

@@ -19,8 +19,6 @@ Source
     confidence. The causes: common practice, high confidence.
 """
 
-from __future__ import annotations
-
 from itertools import pairwise
 
 from mustwatch.cellar.batch import Reading

@@ -17,8 +17,6 @@ Source
     practice, low confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.evidence.sightings import Look, fresh, ids, standing

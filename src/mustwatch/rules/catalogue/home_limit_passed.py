@@ -15,8 +15,6 @@ Source
     27 CFR 24.75: high confidence for the US, and no guide elsewhere.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View

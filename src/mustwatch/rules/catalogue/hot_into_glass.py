@@ -17,8 +17,6 @@ Source
     stated to be.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.evidence.latch import Sample, held_above

@@ -18,8 +18,6 @@ Source
     medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.batch import Reading
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, View, words
 

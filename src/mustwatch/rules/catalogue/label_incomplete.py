@@ -19,8 +19,6 @@ Source
     can make more than 10 mg/L of SO2: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, timedelta
 

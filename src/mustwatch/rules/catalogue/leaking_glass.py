@@ -17,8 +17,6 @@ Source
     Near-fatal cuts on record, high confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.cellar.batch import Batch, per_batch

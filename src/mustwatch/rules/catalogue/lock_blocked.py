@@ -16,8 +16,6 @@ Source
     Common practice, several burst vessels on record, high confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.ledger.events import Event, Seen

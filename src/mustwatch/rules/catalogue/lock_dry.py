@@ -15,8 +15,6 @@ Source
     for a monthly walk through an ageing cellar, low confidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 

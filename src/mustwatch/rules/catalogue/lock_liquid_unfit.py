@@ -15,8 +15,6 @@ Source
     clean.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import says

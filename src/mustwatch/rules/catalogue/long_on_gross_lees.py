@@ -17,8 +17,6 @@ Source
     Common practice, low to medium confidence: opinions on the weeks differ, low confidence in any single number.
 """
 
-from __future__ import annotations
-
 from mustwatch.ledger.events import Pitched
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 

@@ -15,8 +15,6 @@ Source
     Common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import datetime
 
 from mustwatch.ledger.events import Pitched

@@ -20,8 +20,6 @@ Source
     colours: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.ledger.events import Event, Seen

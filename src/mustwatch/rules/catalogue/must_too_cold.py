@@ -17,8 +17,6 @@ Source
     confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.cellar.batch import YeastLimits

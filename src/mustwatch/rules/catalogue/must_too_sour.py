@@ -15,8 +15,6 @@ Source
     3.2 and 3.0, target 3.6 to 3.9: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 

@@ -15,8 +15,6 @@ Source
     25 to 30 % of sugar: Jackson, Wine Science, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 

@@ -18,8 +18,6 @@ Source
     confidence. The maker's own range counts first where it is recorded.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.cellar.batch import YeastLimits

@@ -17,8 +17,6 @@ Source
     points is within the noise of two readings: high confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading

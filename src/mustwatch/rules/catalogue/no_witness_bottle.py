@@ -15,8 +15,6 @@ Source
     Common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.judgement.bottlings import at_bottling

@@ -21,8 +21,6 @@ Source
     medium confidence. The gas from a gravity point: chemistry, high confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings
 from mustwatch.judgement.doses import volume_at
 from mustwatch.judgement.gas import UNKNOWN_VOLUME_L, Gas, bears, gas_in_bottles, lot_rating_bar

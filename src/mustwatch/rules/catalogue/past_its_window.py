@@ -14,8 +14,6 @@ Source
     Ageing windows: common practice of hobbyists, low confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words

@@ -18,8 +18,6 @@ Source
     stirred through by a little more.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="pitching-not-recorded", severity=Severity.NOTE, stages=FERMENTING_STAGES | {"ageing"})

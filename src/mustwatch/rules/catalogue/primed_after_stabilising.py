@@ -15,8 +15,6 @@ Source
     Common practice, high confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words

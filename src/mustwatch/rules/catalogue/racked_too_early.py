@@ -15,8 +15,6 @@ Source
     Common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.rest import readings_until
 from mustwatch.rules.evidence.food import share_left
 from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words

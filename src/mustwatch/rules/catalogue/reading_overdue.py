@@ -16,8 +16,6 @@ Source
     Common practice, low confidence in the very numbers. A cellar may set its own.
 """
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words

@@ -16,8 +16,6 @@ Source
     Refractive index of alcohol and water, published tables: high confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.batch import Reading
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, View, words
 

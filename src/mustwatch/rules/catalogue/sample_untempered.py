@@ -17,8 +17,6 @@ Source
     Correction tables of hydrometers, high confidence. Three points: judgement, medium confidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch

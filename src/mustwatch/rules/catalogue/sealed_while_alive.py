@@ -22,8 +22,6 @@ Source
     simulation of reading noise, medium confidence. That jugs have no rating: makers' statements, high confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch, Closing, Reading

@@ -18,8 +18,6 @@ Source
     stall: home-wine handbooks and common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.batch import Reading
 from mustwatch.judgement.state import earlier_verdicts
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, View, look_in, words

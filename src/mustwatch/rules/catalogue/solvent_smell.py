@@ -16,8 +16,6 @@ Source
     The causes: enology textbooks, high confidence. That age mellows it: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import fresh, ids, smells, standing

@@ -16,8 +16,6 @@ Source
     medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch

@@ -20,8 +20,6 @@ Source
     II.3.4.5, high confidence. The salt is 74.6 % acid: stoichiometry.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.rest import READS_DRY_SG
 from mustwatch.judgement.doses import Dose, sorbates, total, unknown
 from mustwatch.judgement.protected import sorbate_shortfall

@@ -16,8 +16,6 @@ Source
     University of Minnesota enology notes on sorbate, and common practice: high confidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import timedelta
 

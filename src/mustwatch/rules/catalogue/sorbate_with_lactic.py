@@ -17,8 +17,6 @@ Source
     confidence; the pH and the 30 mg/L low confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.cellar.batch import Batch

@@ -22,8 +22,6 @@ Source
     limits of one or two days bracket it: home-wine handbooks and common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.judgement.motion import STALL_FALL

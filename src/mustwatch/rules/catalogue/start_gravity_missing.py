@@ -16,8 +16,6 @@ Source
     medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, View, words

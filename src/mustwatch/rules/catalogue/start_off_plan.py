@@ -18,8 +18,6 @@ Source
     confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.cellar.course import estimated_start
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words

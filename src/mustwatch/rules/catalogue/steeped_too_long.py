@@ -19,8 +19,6 @@ Source
     common practice, low confidence.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 

@@ -15,8 +15,6 @@ Source
     Tolerance is good to one or two per cent either way: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(

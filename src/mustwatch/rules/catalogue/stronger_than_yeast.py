@@ -16,8 +16,6 @@ Source
     Tolerance is good to one or two per cent either way: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 from mustwatch.cellar.batch import YeastLimits

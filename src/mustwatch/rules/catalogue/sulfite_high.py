@@ -18,8 +18,6 @@ Source
     confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.judgement.doses import Dose, sulfites, total, unknown
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words

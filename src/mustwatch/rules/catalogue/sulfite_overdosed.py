@@ -19,8 +19,6 @@ Source
     from 75 to 120 mg/L in a gallon.
 """
 
-from __future__ import annotations
-
 from datetime import timedelta
 
 from mustwatch.judgement.doses import Dose, sulfites

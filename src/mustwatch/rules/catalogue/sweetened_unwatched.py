@@ -16,8 +16,6 @@ Source
     Common practice, high confidence. Ten days and three weeks: judgement, medium confidence.
 """
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch

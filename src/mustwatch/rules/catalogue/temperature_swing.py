@@ -15,8 +15,6 @@ Source
     practice, low confidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import timedelta
 

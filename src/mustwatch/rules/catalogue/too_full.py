@@ -15,8 +15,6 @@ Source
     A tenth and a fifth: common practice; a winemaking handbook asks for a third, medium confidence.
 """
 
-from __future__ import annotations
-
 from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 

@@ -14,8 +14,6 @@ Source
     Common practice, high confidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from mustwatch.rules.rule import VESSEL_STAGES, Finding, Findings, Rule, Severity, Threshold, View, words

@@ -17,8 +17,6 @@ Source
     for it: common practice, medium confidence.
 """
 
-from __future__ import annotations
-
 import re
 
 from mustwatch.rules.evidence.sightings import cleaning_missing, fresh, ids, smells, standing
