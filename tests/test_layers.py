@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "mustwatch"
-LAYERS = ("trade", "calculators", "ledger", "entry", "cellar", "judgement", "said", "rules", "deeds")
+LAYERS = ("trade", "ledger", "entry", "cellar", "judgement", "said", "calculators", "rules", "deeds")
 SHELLS = ("feeds", "screens", "commands")
 HEIGHT = {name: height for height, name in enumerate(LAYERS)} | {name: len(LAYERS) + n for n, name in enumerate(SHELLS)}
 FILES = sorted(SOURCE.rglob("*.py"))

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from mustwatch.calculators.catalogue import NAMES, calculation, calculations
 from mustwatch.calculators.kinds import KINDS
 from mustwatch.calculators.purposes import PURPOSES
+from mustwatch.said.terminal import spelled
 
 # As the command-line contract lists them.
 CONTRACT = (
@@ -43,14 +44,15 @@ def test_its_own_example_is_answered(name):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_all_its_words_are_ascii_and_fit_the_screen(name):
-    """It must be readable on a console without more than ASCII, 80 columns wide."""
+def test_all_its_words_have_a_plain_form_and_fit_the_screen(name):
+    """It must be readable on a console without more than ASCII, 80 columns wide: `20 C`, never `20 <b0>C`."""
     chosen = calculation(name)
     result = chosen.answer(example_of(chosen))
     texts = [chosen.purpose, chosen.method, chosen.source, chosen.range, *result.cautions]
     texts += [text for pair in result.lines for text in pair]
     texts += [text for field in chosen.fields for text in (field.label, field.help, field.hint)]
-    assert all(text.isascii() for text in texts)
+    plain = [spelled(text, True) for text in texts]
+    assert all(text.isascii() and text.count("<") == texts[n].count("<") for n, text in enumerate(plain))
     assert all(len(label) <= 21 for label, _ in result.lines)
     assert all(len(field.label) <= 14 for field in chosen.fields)
     assert len(f" {chosen.name}  {chosen.purpose}") <= 80

@@ -20,11 +20,11 @@ def work(values: Mapping[str, Any]) -> Answer:
         "lost_l": counted.lost_l,
         "clean_ready": ready,
     }
-    lines = [(f"{lot.size_ml:g} mL", f"{lot.count} full") for lot in counted.filled]
+    lines = [(f"{lot.size_ml:g} ml", f"{lot.count} full") for lot in counted.filled]
     lines += [
-        ("left over", f"{counted.left_ml:.0f} mL"),
+        ("left over", shown.litres(counted.left_ml / 1000)),
         ("left with the lees", shown.litres(counted.lost_l)),
-        ("have clean", f"{ready} of {largest:g} mL, if nothing were lost"),
+        ("have clean", f"{ready} of {largest:g} ml, if nothing were lost"),
     ]
     cautions = (
         "Bottle only what is finished and dry, or stabilised: two readings a week or more apart that agree.",
@@ -38,12 +38,12 @@ CALCULATION = Calculation(
     name="bottles",
     fields=(
         Field("volume", "volume", "Volume", "how much there is"),
-        Field("sizes", "sizes", "Bottles", "sizes in mL, with how many there are", default="750"),
+        Field("sizes", "sizes", "Bottles", "sizes in ml, with how many there are", default="750"),
         Field("loss", "number", "Loss", "left with the lees and in the hose", default="5", unit="%"),
     ),
     work=work,
     method="whole bottles of the largest size, then of the next from what is left",
     source="arithmetic; 3 to 10 % loss is common practice",
-    range="to 2000 L, bottles of 20 to 20 000 mL, loss to 50 %",
+    range="to 2000 L, bottles of 20 to 20 000 ml, loss to 50 %",
     example='volume=19L sizes="750x20, 375"',
 )

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from mustwatch.said.figures import degrees
 from mustwatch.trade import units
 from mustwatch.trade.gravity import (
     brix_from_sg,
@@ -38,7 +39,7 @@ def _gravity_answer(sg: float) -> Answer:
         ("gravity", f"{sg:.4f} SG 20/20"),
         ("Brix", f"{values['brix']:.2f} Bx"),
         ("Plato", f"{values['plato']:.2f} P"),
-        ("density", f"{values['density_kg_m3']:.1f} kg/m3 at 20 C"),
+        ("density", f"{values['density_kg_m3']:.1f} kg/m3 at 20 °C"),
         ("sugar", f"{values['sugar_g_per_l']:.0f} g/L"),
     ]
     if 1.0 <= sg <= 1.2:
@@ -49,7 +50,8 @@ def _gravity_answer(sg: float) -> Answer:
 
 def _temperature_answer(temp_c: float) -> Answer:
     temp_f = temp_c * 9 / 5 + 32
-    return Answer({"c": temp_c, "f": temp_f}, (("temperature", f"{temp_c:.1f} C = {temp_f:.1f} F"),))
+    said = f"{degrees(temp_c)} = {degrees(temp_c, shown.FAHRENHEIT)}"
+    return Answer({"c": temp_c, "f": temp_f}, (("temperature", said),))
 
 
 def _volume_answer(volume_l: float) -> Answer:
@@ -57,7 +59,7 @@ def _volume_answer(volume_l: float) -> Answer:
     values = {"l": volume_l, "ml": volume_l * 1000, "us_gal": us_gal, "imperial_gal": imperial_gal}
     values["us_fl_oz"] = us_gal * 128
     lines = (
-        ("litres", f"{volume_l:.4g} L = {volume_l * 1000:.4g} mL"),
+        ("litres", f"{volume_l:.4g} L = {volume_l * 1000:.4g} ml"),
         ("US gallons", f"{us_gal:.4g} US gal = {us_gal * 128:.4g} US fl oz"),
         ("imperial gallons", f"{imperial_gal:.4g} imperial gal"),
     )
@@ -114,6 +116,6 @@ CALCULATION = Calculation(
     work=work,
     method="NBS C440 between SG 20/20 and Brix; ASBC polynomial for Plato; exact factors for the rest",
     source="NBS Circular C440; ICUMSA SPS-4; NIST SP 811; ASBC for Plato",
-    range="SG 0.96 to 1.41, -11 to 80 Brix or Plato, -30 to 150 C; Plato drifts from Brix above 25",
+    range="SG 0.96 to 1.41, -11 to 80 Brix or Plato, -30 to 150 °C; Plato drifts from Brix above 25",
     example="value=1.050",
 )

@@ -17,10 +17,11 @@ def work(values: Mapping[str, Any]) -> Answer:
     if glass_c is None:
         other = _corrected(reading, sample_c, 15.56, abv)
         cautions.append(
-            f"The glass is taken as made for 20 C (68 F). If it says 60 F inside, the answer is {other:.3f}: look."
+            "The hydrometer is taken as made for 20 °C (68 °F)."
+            f" If it says 60 °F inside, the answer is {shown.sg(other)}: look."
         )
     if abs(sample_c - made_for) > 10:
-        cautions.append("More than 10 C away from its own temperature a glass is a poor witness: cool the sample.")
+        cautions.append("More than 10 °C away from its own temperature a hydrometer reads poorly: cool the sample.")
     cautions.append("Shake out the gas first: bubbles lift the float and it reads high.")
     corrected = _corrected(reading, sample_c, made_for, abv)
     own_sg = corrected if abv else corrected_on_own_scale(reading, sample_c, made_for)
@@ -31,8 +32,8 @@ def work(values: Mapping[str, Any]) -> Answer:
         "correction_points": (corrected - reading) * 1000,
     }
     lines = (
-        ("corrected", f"{corrected:.4f}, so {shown.sg(corrected)} at 20 C"),
-        ("on its own scale", f"{own_sg:.4f}, as printed tables give it for such a glass"),
+        ("corrected", f"{corrected:.4f}, so {shown.sg(corrected)} at 20 °C"),
+        ("on its own scale", f"{own_sg:.4f}, as printed tables give it for such a hydrometer"),
         ("correction", f"{(corrected - reading) * 1000:+.1f} points"),
     )
     return Answer(result, lines, tuple(cautions))
@@ -57,6 +58,6 @@ CALCULATION = Calculation(
     work=work,
     method="the sugar whose solution, at that temperature and in that swollen glass, shows the reading",
     source="ICUMSA SPS-4 sucrose density; OIML R 22 for alcohol; glass expansion 25e-6 per degree",
-    range="readings 0.970 to 1.200, samples 0 to 45 C (40 with alcohol), glasses for 15 to 25 C",
+    range="readings 0.970 to 1.200, samples 0 to 45 °C (40 with alcohol), hydrometers for 15 to 25 °C",
     example="reading=1.080 sample=95F glass=60F",
 )

@@ -44,7 +44,7 @@ def _water(before: trade.Lot, values: Mapping[str, Any]) -> float:
 def _between(name: str, target: float, sg: float) -> None:
     low, high = min(sg, 1.0), max(sg, 1.0)
     if not low <= target <= high or abs(target - 1.0) < 2e-4:
-        raise ValueError(f"{name} must lie between {low:.3f} and {high:.3f}, got {target:g}")
+        raise ValueError(f"{name} must lie between {shown.sg(low)} and {shown.sg(high)}, got {target:g}")
 
 
 CALCULATION = Calculation(

@@ -50,7 +50,11 @@ def _lines(plan: trade.FeedPlan, result: Mapping[str, Any], food: float | None) 
     if food:
         lines.append(("other food", f"{shown.grams(plan.other_g)} in all"))
     for number, step in enumerate(plan.feedings, 1):
-        when = f"{step.hour} h after pitching" if step.hour else f"when it reads {step.at_sg:.3f}"
+        when = (
+            f"{step.hour} h after pitching"
+            if step.hour or step.at_sg is None
+            else f"when it reads {shown.sg(step.at_sg)}"
+        )
         both = f" + {shown.grams(step.other_g)} food" if food else ""
         lines.append((f"dose {number}", f"{shown.grams(step.dap_g)}{both}, {when}"))
     lines.append(("one-third break", shown.sg(result["one_third_break_sg"])))

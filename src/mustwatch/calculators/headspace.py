@@ -31,9 +31,9 @@ def work(values: Mapping[str, Any]) -> Answer:
     lines = (
         ("free space", f"{shown.litres(room_l)}, {100 * share:.0f} % of the vessel"),
         ("from / to", f"{shown.celsius(values['from'])} to {shown.celsius(values['to'])}"),
-        ("liquid", f"{moved.liquid_gain_l * 1000:+.0f} mL"),
+        ("liquid", f"{'-' if moved.liquid_gain_l < 0 else '+'}{shown.litres(abs(moved.liquid_gain_l))}"),
         ("gas", gas),
-        ("brim full at", shown.celsius(full_c) if full_c is not None else "not by 40 C"),
+        ("brim full at", shown.celsius(full_c) if full_c is not None else "not by 40 °C"),
         ("oxygen if it is air", f"{oxygen:.1f} mg per litre of drink"),
         ("SO2 it can use up", f"up to {shown.mg_per_l(result['so2_used_mg_per_l'])}"),
     )
@@ -73,6 +73,6 @@ CALCULATION = Calculation(
     work=work,
     method="liquid by its density at both temperatures, gas by absolute temperature; 4 mg SO2 for 1 mg oxygen",
     source="OIML R 22 and ICUMSA densities; ideal gas law; room at a start common practice",
-    range="0 to 40 C, to 25 % vol; glass as rigid, gas leaving solution not counted",
+    range="0 to 40 °C, to 25 % vol; glass as rigid, gas leaving solution not counted",
     example="vessel=5L liquid=4.7L from=15C to=25C",
 )

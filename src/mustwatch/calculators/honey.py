@@ -34,7 +34,7 @@ def work(values: Mapping[str, Any]) -> Answer:
     )
     cautions = ["Make it up to the volume, mix well and read it: honeys differ, allow 10 points either way."]
     if need.sg > 1.120:
-        cautions.append(f"A start of {need.sg:.3f} strains most yeast: hold part of the honey back and feed it in.")
+        cautions.append(f"A start of {shown.sg(need.sg)} strains most yeast: feed part of the honey in later.")
     cautions.append("Never pour hot liquid into a glass jug, and keep honey from infants under 12 months.")
     return Answer(result, lines, tuple(cautions))
 

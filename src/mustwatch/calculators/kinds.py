@@ -108,7 +108,7 @@ def _text(text: str, choices: Choices, unit: str) -> str:
 
 
 def _sizes(text: str, choices: Choices, unit: str) -> tuple[tuple[float, int | None], ...]:
-    """Bottle sizes in mL, each with how many there are: `750x12, 375`."""
+    """Bottle sizes in ml, each with how many there are: `750x12, 375`."""
     return tuple(_one_size(word) for word in text.replace(",", " ").split())
 
 
@@ -117,7 +117,7 @@ def _one_size(word: str) -> tuple[float, int | None]:
     try:
         return float(size.removesuffix("ml")), _count(count) if cross else None
     except ValueError:
-        raise ValueError(f"write bottle sizes in mL, such as 750 or 750x12, got {word!r}") from None
+        raise ValueError(f"write bottle sizes in ml, such as 750 or 750x12, got {word!r}") from None
 
 
 def _count(digits: str) -> int:

@@ -76,7 +76,7 @@ def work(values: Mapping[str, Any]) -> Answer:
     if values["vessel"] is not None:
         _add_vessel(mixed, values["vessel"], result, lines, cautions)
     if mixed.sg > 1.120:
-        cautions.append(f"A start of {mixed.sg:.3f} strains most yeast: dilute, or feed part of the honey in later.")
+        cautions.append(f"A start of {shown.sg(mixed.sg)} strains most yeast: dilute, or feed honey in later.")
     cautions.append("Never pour hot liquid into a glass jug, and keep honey from infants under 12 months.")
     return Answer(result, tuple(lines), tuple(cautions))
 

@@ -107,6 +107,6 @@ CALCULATION = Calculation(
     work=work,
     method="CO2 shut in and still to be made shared between liquid (Henry's law) and headspace (ideal gas)",
     source="IAPWS Henry constant; EC 2676/90 ch. 37; stoichiometry; ratings as named",
-    range="0 to 50 C, to 200 points, 2000 L; reads high, up to a fifth when warm",
+    range="0 to 50 °C, to 200 points, 2000 L; reads high, up to a fifth when warm",
     example='liquid="1 US gal" headspace=200ml warmest=25C present=1.010 rate=1',
 )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from mustwatch.said.figures import degrees
 from mustwatch.trade import carbonation, pressure
 from mustwatch.trade.root import crossing
 
@@ -39,7 +40,7 @@ def work(values: Mapping[str, Any]) -> Answer:
         (f"{kind}", f"{shown.grams(result['sugar_g'])} in all ({grams_per_l:.1f} g/L)"),
         ("gas already in it", f"{residual:.2f} volumes"),
         ("gas in the end", f"{reached:.1f} volumes"),
-        ("pressure", ", ".join(f"{bars[temp_c]:.1f} bar at {temp_c:.0f} C" for temp_c in CHECKED_C)),
+        ("pressure", ", ".join(f"{bars[temp_c]:.1f} bar at {degrees(temp_c)}" for temp_c in CHECKED_C)),
         ("bottle's rating", shown.bar(bottle["bottle_rating_bar"]) if bottle["bottle_rating_bar"] else "none known"),
         ("verdict", _verdict(bottle)),
     )
@@ -47,7 +48,7 @@ def work(values: Mapping[str, Any]) -> Answer:
 
 
 def _judged(values: Mapping[str, Any], reached: float, bars: Mapping[float, float]) -> dict[str, Any]:
-    """The rating of the bottle, whether it bears the gas at 30 C, and up to which temperature it does."""
+    """The rating of the bottle, whether it bears the gas at 30 °C, and up to which temperature it does."""
     rating_bar = pressure.bottle_rating_bar(values["bottle"], values["rating"])
     rating_volumes = pressure.bottle_rating_volumes(values["bottle"], values["rating"])
     rated_by_volumes = values["bottle"] in pressure.RATING_VOLUMES and values["rating"] is None
@@ -71,8 +72,8 @@ def _verdict(bottle: Mapping[str, Any]) -> str:
     if not bottle["fit_for_it"]:
         return "NOT in this bottle"
     if bottle["holds_to_c"] >= CHECKED_C[-1]:
-        return f"within its rating up to {CHECKED_C[-1]:.0f} C"
-    return f"only kept below {bottle['holds_to_c']:.0f} C: over its rating beyond"
+        return f"within its rating up to {degrees(CHECKED_C[-1])}"
+    return f"only kept below {degrees(round(bottle['holds_to_c']))}: over its rating beyond"
 
 
 def _cautions(values: Mapping[str, Any], bottle: Mapping[str, Any]) -> tuple[str, ...]:
@@ -117,6 +118,6 @@ CALCULATION = Calculation(
     work=work,
     method="(wanted - residual) x 1.977 g/L / CO2 share of the sugar; pressure by Henry's law",
     source="IAPWS Henry constant; EC 2676/90 ch. 37; stoichiometry; bottle ratings common practice",
-    range="0 to 8 volumes, 0 to 40 C; pressures read high, up to a fifth when warm",
+    range="0 to 8 volumes, 0 to 40 °C; pressures read high, up to a fifth when warm",
     example="volume=19L volumes=2.4 warmest=20C sugar=glucose bottle=beer",
 )

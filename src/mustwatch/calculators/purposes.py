@@ -2,7 +2,7 @@
 
 PURPOSES = {
     "convert": "one quantity in every unit: gravity, sugar, temperature, volume, mass",
-    "correct": "a hydrometer reading at the sample's temperature, brought to 20 C",
+    "correct": "a hydrometer reading at the sample's temperature, brought to 20 °C",
     "must": "what honey, fruit, juice, sugar and water come to",
     "honey": "how much honey a must needs for a gravity or a strength",
     "strength": "alcohol, sugar left and attenuation from two gravities",

@@ -1,8 +1,15 @@
 """Numbers as they are shown: no more digits than the kitchen, the glass and the formula can bear."""
 
+from mustwatch.ledger.settings import Settings
+from mustwatch.said import figures
+from mustwatch.said.figures import degrees
+from mustwatch.said.figures import gravity as sg
 from mustwatch.trade.units import POUND_KG, US_GALLON_L
 
 from .kinds import PSI_BAR
+
+__all__ = ["alcohol", "alcohol_span", "bar", "celsius", "fine_scale", "grams", "kilograms", "litres", "mg_per_l", "sg"]
+FAHRENHEIT = Settings(temperature="F")
 
 
 def alcohol(abv: float) -> str:
@@ -64,18 +71,8 @@ def litres(amount: float) -> str:
     >>> litres(18.93)
     '18.9 L (5.00 US gal)'
     """
-    if abs(amount) < 1:
-        return f"{amount * 1000:.0f} mL"
-    return f"{amount:.{1 if amount >= 10 else 2}f} L ({amount / US_GALLON_L:.2f} US gal)"
-
-
-def sg(value: float) -> str:
-    """A specific gravity to a thousandth, as a glass is read.
-
-    >>> sg(1.0998)
-    '1.100'
-    """
-    return f"{value:.3f}"
+    gallons = f" ({amount / US_GALLON_L:.2f} US gal)" if abs(amount) >= 1 else ""
+    return figures.litres(amount) + gallons
 
 
 def bar(value: float) -> str:
@@ -88,12 +85,12 @@ def bar(value: float) -> str:
 
 
 def celsius(value: float) -> str:
-    """A temperature in both scales, plain letters only.
+    """A temperature in both scales.
 
     >>> celsius(20.0)
-    '20 C (68 F)'
+    '20 °C (68 °F)'
     """
-    return f"{value:.3g} C ({value * 9 / 5 + 32:.0f} F)"
+    return f"{degrees(value)} ({degrees(round(value), FAHRENHEIT)})"
 
 
 def mg_per_l(value: float) -> str:

@@ -80,11 +80,11 @@ CALCULATION = Calculation(
         Field("total", "number", "Total SO2", "total now, all doses together", optional=True, unit="mg/L"),
         Field("molecular", "number", "Molecular", "wanted: 0.8 sweet or white, 0.5 dry", default="0.8", unit="mg/L"),
         Field("alcohol", "alcohol", "Alcohol", "for the OIV figure beside it", optional=True),
-        Field("temp", "temperature", "Temperature", "for the OIV figure, 20 to 40 C", optional=True),
+        Field("temp", "temperature", "Temperature", "for the OIV figure, 20 to 40 °C", optional=True),
     ),
     work=work,
     method="free = molecular x (1 + 10^(pH - 1.81)); metabisulfite is 57.6 % SO2; the OIV pK beside it",
     source="Univ. of California Coop. Extension, Enology Briefs 1 (1982); OIV-MA-AS323-04C; stoichiometry",
-    range="pH 2.5 to 5.0; 0.1 to 2 mg/L molecular; OIV figure 0 to 20 % vol, 20 to 40 C",
+    range="pH 2.5 to 5.0; 0.1 to 2 mg/L molecular; OIV figure 0 to 20 % vol, 20 to 40 °C",
     example="volume=3.785L ph=3.5 free=0 total=0",
 )

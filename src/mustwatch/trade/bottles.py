@@ -52,7 +52,7 @@ def bottle_count(
     left_ml = (volume_l - lost_l) * 1000
     filled = []
     for size_ml, stock in sorted(sizes_ml, key=lambda pair: -pair[0]):
-        within("bottle size", size_ml, 20, 20000, "mL")
+        within("bottle size", size_ml, 20, 20000, "ml")
         count = int((left_ml + 1e-6) // size_ml)
         count = count if stock is None else min(count, stock)
         left_ml = max(0.0, left_ml - count * size_ml)
