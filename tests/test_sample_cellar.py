@@ -31,10 +31,16 @@ EXPECTED = {
 }
 
 
-def _cellar():
+def sample_events():
+    """(the cellar as folded, its events, the time it is looked at)."""
     settings = settings_from((SAMPLE / "cellar.toml").read_text(encoding="utf-8"))
     found = (SAMPLE / "events" / f"{DEVICE}.jsonl").read_bytes().splitlines()
-    return fold([parse(line) for line in found], settings, PINNED)
+    events = [parse(line) for line in found]
+    return fold(events, settings, PINNED), events, PINNED
+
+
+def _cellar():
+    return sample_events()[0]
 
 
 def test_the_files_are_what_the_story_tells() -> None:

@@ -128,6 +128,19 @@ def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAY
     return bottled.last.points - later[-1].points <= SIGNIFICANT_POINTS
 
 
+def rests_in_bottles(batch: Batch, bottled: AtBottling) -> bool:
+    """Whether a bottling was proven to be at rest: before it, or by its own bottles since."""
+    return bottled.steady or steady_in_bottle(batch, bottled)
+
+
+def is_safe_in_bottles(batch: Batch) -> bool:
+    """Whether nothing in any of its bottles can ferment, as far as was proven."""
+    return all(
+        rests_in_bottles(batch, bottled) and (bottled.sweet is False or bottled.proof.protection.holds)
+        for bottled in at_bottlings(batch)
+    )
+
+
 def opened_well(batch: Batch, bottled: AtBottling) -> bool:
     """Whether bottles were opened two months or more after, and none ever burst."""
     since = [event for event in batch.story if event.at > bottled.event.at]

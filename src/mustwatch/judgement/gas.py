@@ -13,11 +13,15 @@ from mustwatch.judgement.bottlings import AtBottling, at_bottlings, what_went_in
 from mustwatch.judgement.doses import volume_at
 from mustwatch.judgement.proof import proof_of
 from mustwatch.ledger.events import Added, Lot, Mixed, Racked
+from mustwatch.ledger.settings import Settings
 from mustwatch.trade.carbonation import VOLUMES_PER_POINT, residual_volumes, volumes_from_sugar
 from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
 
 COLD_CELLAR_C = 10.0  # where no temperature is on record the drink may hold as much gas as at this one
 UNKNOWN_VOLUME_L = 1.0  # where nobody wrote down how much was bottled: priming sugar is weighed out by the litre
+WARMEST_C = 30.0  # the warmest that bottles and kegs may ever stand
+UNRATED_VOLUMES = 0.5  # so much made in a bottle or vessel rated for nothing is not noticed
+UNDESCRIBED = (Lot(size_ml=1000, count=1),)  # a bottle of which nobody wrote down anything
 MOST_ABV = 20.0  # alcohol where neither start nor yeast tells: the more of it, the less gas the drink holds
 
 
@@ -119,15 +123,26 @@ def lot_rating_bar(lot: Lot) -> float:
     return bottle_rating_bar(lot.bottle, min(20.0, lot.rating_bar) if lot.rating_bar else None)
 
 
-def bears(lot: Lot, gas: Gas, warmest_c: float, unrated_volumes: float) -> bool:
-    """Whether bottles bear the gas: by their stated rating at the warmest, else by the volumes their kind is good for.
-
-    unrated_volumes: so much made in a bottle rated for nothing is not noticed.
-    """
+def bears(lot: Lot, gas: Gas, settings: Settings) -> bool:
+    """Whether bottles bear the gas: by a stated rating at the warmest, else by the volumes their kind is good for."""
     if lot.rating_bar:
-        return gas.bar(warmest_c) <= lot_rating_bar(lot)
+        return gas.bar(settings.threshold("over-the-bottle", "warmest", WARMEST_C)) <= lot_rating_bar(lot)
     volumes = bottle_rating_volumes(lot.bottle)
-    return gas.made <= unrated_volumes if volumes <= 0 else gas.held + gas.made <= volumes
+    if volumes <= 0:
+        return gas.made <= settings.threshold("over-the-bottle", "unrated", UNRATED_VOLUMES)
+    return gas.held + gas.made <= volumes
+
+
+def is_borne(batch: Batch, settings: Settings) -> bool:
+    """Whether what a batch lies in bears its gas, closed as it is or were it closed; not where it was never read."""
+    if batch.active or not batch.bottlings:
+        gas, rating_bar = gas_in_vessel(batch), vessel_rating_bar(batch)
+        return gas is not None and (gas.made <= 0.0 if rating_bar <= 0 else gas.bar(WARMEST_C) <= rating_bar)
+    return all(
+        gas is not None and all(bears(lot, gas, settings) for lot in bottled.event.lots or UNDESCRIBED)
+        for bottled in at_bottlings(batch)
+        for gas in (gas_in_bottles(batch, bottled),)
+    )
 
 
 def vessel_rating_bar(batch: Batch) -> float:

@@ -26,6 +26,7 @@ from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.rest import SIGNIFICANT_POINTS, TWO_WEEKS_DAYS, Rest
 from mustwatch.judgement.alcohol import Made, alcohol_now
+from mustwatch.judgement.bottlings import STEADY_DAYS, at_bottlings, is_safe_in_bottles, rests_in_bottles
 from mustwatch.judgement.motion import (
     LAG_HOURS,
     SLOW_ABOVE,
@@ -43,6 +44,7 @@ from mustwatch.judgement.motion import (
 )
 from mustwatch.judgement.proof import Needed, Proof, proof_of
 from mustwatch.judgement.window import ONE_SIDED, SHORT_DAYS, Line, Point, line_through
+from mustwatch.ledger.events import Bottled
 from mustwatch.ledger.settings import Settings
 
 LAG_POINTS = 3.0
@@ -61,10 +63,10 @@ class Verdict:
     made_alcohol: so far, or None; evidence: ids of the readings it rests on;
     missing: facts not recorded, in words; since: when the state began, as far as readings show.
     confirmed: True when two successive reading days gave the same stall verdict;
-    proof: the readings that agree, the days they must, what keeps the sugar; may_hold: gravity points that could
-    still ferment at the reading's worst, which `finished` does not rule out; slow_finish: standing still 4 to 10
-    points above the least end; cuts: what was done since the readings began (sugar, water, racked, stabilised,
-    repitched).
+    proof: the readings that agree, the days they must, what keeps the sugar; safe: whether by that it may be closed,
+    or was bottled rightly; may_hold: gravity points that could still ferment at the reading's worst, which `finished`
+    does not rule out; slow_finish: standing still 4 to 10 points above the least end; cuts: what was done since the
+    readings began (sugar, water, racked, stabilised, repitched).
     """
 
     state: State | None
@@ -78,6 +80,7 @@ class Verdict:
     decide_on: datetime | None = None
     confirmed: bool = False
     proof: Proof = Proof()
+    safe: bool = False
     evidence: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     may_hold: float | None = None
@@ -187,6 +190,7 @@ def judge_afresh(batch: Batch, settings: Settings, now: datetime) -> Verdict:
         decide_on=decide_on,
         confirmed=state == "stalled" and (confirmed_at(case) or proof.steady),
         proof=proof,
+        safe=proof.safe if batch.active else is_safe_in_bottles(batch),
         evidence=_evidence(case, state, proof.rest),
         missing=case.ending.missing + missing,
         may_hold=None if latest is None else case.ending.may_hold(1 + latest.gravity / 1000, latest.error / 1000),
@@ -205,6 +209,10 @@ def _state(case: Case, proof: Proof) -> tuple[State, datetime | None, tuple[str,
     if proof.steady:
         if stands_high(case, latest):
             return "stalled", None, ()
+        if not case.batch.active and (early := _bottled_early(case.batch)) is not None:
+            # What was bottled unproven is proven by its bottles alone.
+            then = early.at + timedelta(days=STEADY_DAYS)
+            return "undecided", max(case.now, then), ("a reading from a bottle, two weeks or more after bottling",)
         return ("finished" if case.ending.reached(1 + latest.gravity / 1000) else "stable"), None, ()
     if (moving := motion_of(case)) is not None:
         age = (case.now - latest.at) / timedelta(days=1)
@@ -214,6 +222,11 @@ def _state(case: Case, proof: Proof) -> tuple[State, datetime | None, tuple[str,
     if _in_lag(case, latest):
         return "lag", None, ()
     return "undecided", _decide_on(case, latest, proof), ()
+
+
+def _bottled_early(batch: Batch) -> Bottled | None:
+    """The first bottling of a batch that was not proven to be at rest, before it or since."""
+    return next((b.event for b in at_bottlings(batch) if not rests_in_bottles(batch, b)), None)
 
 
 def _unread(case: Case) -> tuple[State, datetime | None, tuple[str, ...]]:

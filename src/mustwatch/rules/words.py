@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from mustwatch.judgement.proof import Needed
 from mustwatch.rules.view import View
 from mustwatch.said import dates, figures
+from mustwatch.said.outlook_words import needed_words
 
-span, points, times = dates.span, figures.points, figures.times
+span, points, times, needed = dates.span, figures.points, figures.times, needed_words
 
 
 def gravity(view: View, sg: float) -> str:
@@ -63,9 +63,3 @@ def began(view: View) -> str:
 def beginning(view: View) -> str:
     """From when its days are counted: `it was pitched`, or the first sign of life where that was not recorded."""
     return "the first sign of life" if view.batch.pitching_assumed else "it was pitched"
-
-
-def needed(days: Needed) -> str:
-    """How long readings must agree, and why: `14 days are needed, for it is sweet and strong`."""
-    because = f", for {figures.listed(list(days.because))}" if days.because else ""
-    return f"{days.days} days are needed{because}"

@@ -38,6 +38,7 @@ def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:
         "rest_days": round(verdict.rest.days, 1),
         "rest_needed_days": verdict.needed.days,
         "rest_needed_because": list(verdict.needed.because),
+        "may_be_closed": verdict.safe,
         "protected": verdict.proof.protection.holds,
         "not_protected_because": verdict.proof.protection.against or None,
         "may_hold_points": _rounded(verdict.may_hold, 1),

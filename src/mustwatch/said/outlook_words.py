@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.visible import counted
 from mustwatch.said.dates import day, days_between, on_day, span
+from mustwatch.said.figures import listed
 
 if TYPE_CHECKING:
     from mustwatch.judgement.forecast.outlook import Band, Outlook
     from mustwatch.judgement.forecast.sealed import Sealing
+    from mustwatch.judgement.proof import Needed
 
 HIDDEN_POINTS = 1.95  # sugar that an end may hide without a word; shown as two points
 GAS_WORTH_A_WORD = 0.3  # volumes
@@ -55,17 +57,23 @@ def _undecided_words(outlook: Outlook) -> list[str]:
     verdict, now = outlook.verdict, outlook.at
     if verdict.decide_on is None or verdict.decide_on <= now + timedelta(hours=1):
         return ["read now: the readings so far cannot tell how it stands"]
-    when = on_day(verdict.decide_on, now)
-    if verdict.points_to_go:
-        return [f"read again {when}: then it can be told apart from slow"]
-    return [f"read again {when}: then it can be told whether it rests"]
+    when, rest = on_day(verdict.decide_on, now), verdict.rest.readings
+    if rest and verdict.decide_on == rest[0].at + timedelta(days=verdict.needed.days):
+        return [f"read again {when}: then it can be told whether it rests", needed_words(verdict.needed)]
+    return [f"read again {when}: then it can be told apart from slow"]
+
+
+def needed_words(needed: Needed) -> str:
+    """How long readings must agree, and why: `14 days are needed, for it is sweet and it is strong`."""
+    because = f", for {listed(list(needed.because))}" if needed.because else ""
+    return f"{needed.days} days are needed{because}"
 
 
 def _rest_words(outlook: Outlook, batch: Batch) -> list[str]:
     verdict = outlook.verdict
     days = f"{verdict.rest.days:.0f} days"
     if verdict.state == "stable":
-        sealable = "stabilised" if verdict.proof.safe else "not safe to seal"
+        sealable = "stabilised" if verdict.safe else "not safe to seal"
         agree = f"the readings agree over {days} at {_latest(batch)}{_above(outlook)}"
         return [f"{agree}: stable, not finished, {sealable}"]
     words = [f"finished at {_latest(batch)}: the readings agree over {days}"]

@@ -31,7 +31,6 @@ from mustwatch.judgement.forecast.curve import day_when
 from mustwatch.judgement.forecast.forecast import Fan, fan_of
 from mustwatch.judgement.forecast.paths import Path, bands_of, paths_of, quantiles
 from mustwatch.judgement.forecast.sealed import Sealing, sealing_of
-from mustwatch.judgement.gas import gas_of
 from mustwatch.judgement.state import Verdict, judge
 from mustwatch.judgement.window import ONE_SIDED, SURELY_FALLS
 from mustwatch.ledger.settings import Settings
@@ -118,7 +117,7 @@ def outlook(batch: Batch, settings: Settings, now: datetime) -> Outlook:
         return _outlooks[key]
     verdict = judge(batch, settings, now)
     fan = _fan(batch, moment)
-    found = _foreseen(batch, verdict, fan, moment) if fan else Outlook(batch.tag, moment, verdict)
+    found = _foreseen(batch, verdict, fan, moment, settings) if fan else Outlook(batch.tag, moment, verdict)
     if len(_outlooks) >= KEPT_OUTLOOKS:
         _outlooks.clear()
     if batch.revision:
@@ -145,7 +144,7 @@ def _fan(batch: Batch, now: datetime) -> Fan | None:
     return fan
 
 
-def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime) -> Outlook:
+def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime, settings: Settings) -> Outlook:
     paths = paths_of(fan, DAYS_ON)
     bands = bands_of(paths)
     times = [now + timedelta(days=on) for on in DAYS_ON]
@@ -160,7 +159,7 @@ def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime) -> Outloo
         done_on=_done_on(fan, paths, now),
         course=_drawn(bands, now),
         stall_probability=_stall_probability(batch, verdict, fan, paths),
-        sealing=sealing_of(batch, fan, paths, times, gas_of(batch)) if batch.stage != "ended" else None,
+        sealing=sealing_of(batch, fan, paths, times, settings) if batch.stage != "ended" else None,
         start_unread=_start_unread(fan),
     )
 

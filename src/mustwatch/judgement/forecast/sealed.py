@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
+from math import inf
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.forecast.forecast import Fan
 from mustwatch.judgement.forecast.paths import Path, quantiles
-from mustwatch.judgement.gas import MOST_ABV, Gas, lot_rating_bar, vessel_rating_bar
+from mustwatch.judgement.gas import MOST_ABV, gas_of, is_borne, lot_rating_bar, vessel_rating_bar
+from mustwatch.ledger.settings import Settings
 from mustwatch.trade.carbonation import VOLUMES_PER_POINT
 from mustwatch.trade.pressure import closed_vessel
 
@@ -42,12 +44,13 @@ class Sealing:
     hours_likely: float | None
 
 
-def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], gas: Gas | None) -> Sealing:
+def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[datetime], settings: Settings) -> Sealing:
     """The pressures of a batch, as if sealed at the first of these times unless it already is.
 
-    gas: as it is reckoned everywhere, None where nothing was read. What is proven to rest and to be dry or protected
-    makes none but by its priming; elsewhere the forecast says how much of what is left will ferment.
+    The gas is reckoned as everywhere: what is proven to rest and to be dry or protected makes none but by its priming;
+    elsewhere the forecast says how much of what is left will ferment.
     """
+    gas = gas_of(batch)
     primed, most = (gas.primed, gas.made) if gas else (0.0, MOST_POINTS * VOLUMES_PER_POINT)
     quiet = gas is not None and gas.sugar == 0.0
     ends = [0.0 if quiet else max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
@@ -57,7 +60,7 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
     vessel, rating = _rating(batch)
     table = _table_of(batch, temp_c, gas.abv if gas else MOST_ABV)
     bars = _bars(table, [] if quiet else _made(fan, paths, since, times), since, times, primed / VOLUMES_PER_POINT)
-    limit = max(rating, UNRATED_BAR)
+    limit = inf if is_borne(batch, settings) else max(rating, UNRATED_BAR)
     return Sealing(
         sealed_since=since,
         vessel=vessel,

@@ -18,7 +18,7 @@ Source
     confidence. A week and two weeks: common practice, medium confidence.
 """
 
-from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, opened_well, steady_in_bottle, what_went_in
+from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, opened_well, rests_in_bottles, what_went_in
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
 
@@ -36,7 +36,7 @@ def check(view: View) -> Findings:
 
 
 def _of(view: View, bottled: AtBottling) -> Findings:
-    if bottled.steady or steady_in_bottle(view.batch, bottled):
+    if rests_in_bottles(view.batch, bottled):
         return
     if opened_well(view.batch, bottled):
         severity = Severity.WATCH

@@ -22,8 +22,7 @@ Source
 """
 
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings
-from mustwatch.judgement.doses import volume_at
-from mustwatch.judgement.gas import UNKNOWN_VOLUME_L, Gas, bears, gas_in_bottles, lot_rating_bar
+from mustwatch.judgement.gas import UNDESCRIBED, UNRATED_VOLUMES, WARMEST_C, Gas, bears, gas_in_bottles, lot_rating_bar
 from mustwatch.ledger.events import Lot
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
@@ -33,8 +32,8 @@ RULE = Rule(
     severity=Severity.DANGER,
     stages=frozenset({"bottled"}),
     thresholds={
-        "warmest": Threshold(30.0, 20.0, 45.0, "°C", "the warmest the bottles may ever stand"),
-        "unrated": Threshold(0.5, 0.1, 1.5, "volumes", "so much gas made in an unrated bottle is too much"),
+        "warmest": Threshold(WARMEST_C, 20.0, 45.0, "°C", "the warmest the bottles may ever stand"),
+        "unrated": Threshold(UNRATED_VOLUMES, 0.1, 1.5, "volumes", "so much gas made in an unrated bottle is too much"),
     },
 )
 COOL_CELLAR_C = 12.0  # at which the working pressure of sparkling-wine bottles is meant
@@ -46,7 +45,8 @@ def check(view: View) -> Findings:
 
 
 def _of(view: View, bottled: AtBottling) -> Findings:
-    lots = bottled.event.lots or _undescribed(view, bottled)
+    # Bottles nobody described count as rated for nothing; where nothing primed them another rule speaks.
+    lots = bottled.event.lots or (UNDESCRIBED if bottled.primed else ())
     gas = gas_in_bottles(view.batch, bottled)
     if gas is None or not lots:
         return
@@ -55,18 +55,10 @@ def _of(view: View, bottled: AtBottling) -> Findings:
         yield _finding(view, bottled, over, gas)
 
 
-def _undescribed(view: View, bottled: AtBottling) -> tuple[Lot, ...]:
-    """Bottles nobody described, of what was in the vessel: not rated for anything; none where nothing primed them."""
-    if bottled.event.priming is None or not bottled.event.priming.g:
-        return ()
-    litres = volume_at(view.batch, bottled.event.at) or UNKNOWN_VOLUME_L
-    return (Lot(size_ml=litres * 1000, count=1),)
-
-
 def _is_over(view: View, bottled: AtBottling, lot: Lot, gas: Gas) -> bool:
     if bottled.event.style == "sparkling" and not bottled.primed and lot_rating_bar(lot) <= 0:
         return True
-    return not bears(lot, gas, RULE.number(view, "warmest"), RULE.number(view, "unrated"))
+    return not bears(lot, gas, view.settings)
 
 
 def _holds_cool(lot: Lot, gas: Gas) -> bool:

@@ -28,14 +28,13 @@ from mustwatch.cellar.batch import Batch, Closing, Reading
 from mustwatch.cellar.ending import ending_of
 from mustwatch.cellar.rest import READS_DRY_SG, fed_at, woken_at, yeast_at
 from mustwatch.cellar.unrecorded import LONGEST_WAIT
-from mustwatch.judgement.gas import gas_in_vessel, vessel_rating_bar
+from mustwatch.judgement.gas import is_borne, vessel_rating_bar
 from mustwatch.judgement.proof import Proof
 from mustwatch.judgement.protected import doses_without_amount
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, words
 
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
-WARMEST_C = 30.0
 OPEN_IT = (
     "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
     "Fit an airlock with liquid in it. Do not lift or shake the vessel before that.",
@@ -50,7 +49,7 @@ GAS = (
 def check(view: View) -> Findings:
     """A finding when a sealed batch is not proven to be at rest."""
     batch, proof = view.batch, view.verdict.proof
-    if not batch.closing.sealed or (batch.closing.kind == "keg" and _keg_holds(batch)):
+    if not batch.closing.sealed or (batch.closing.kind == "keg" and _keg_holds(view)):
         return
     if batch.pitched is None:
         yield from _unpitched(view, batch.closing)
@@ -84,10 +83,10 @@ def _woken(batch: Batch) -> str:
     return f"it was not read since {'it was mixed again' if again else 'water went in'}"
 
 
-def _keg_holds(batch: Batch) -> bool:
+def _keg_holds(view: View) -> bool:
     """Whether a keg's stated rating holds all the gas that the sugar left could make, at 30 °C."""
-    gas, rating_bar = gas_in_vessel(batch), vessel_rating_bar(batch)
-    return gas is not None and rating_bar > 0 and _woken_by(batch) is None and gas.bar(WARMEST_C) <= rating_bar
+    batch = view.batch
+    return vessel_rating_bar(batch) > 0 and _woken_by(batch) is None and is_borne(batch, view.settings)
 
 
 def _too_short(proof: Proof) -> str:

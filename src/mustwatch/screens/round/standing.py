@@ -80,7 +80,7 @@ def _is_safe_closure(batch: Batch, verdict: Verdict | None) -> bool:
     """Whether the closure needs no alarm here; what is not known is never safe."""
     if batch.closing.kind is None:
         return False
-    return batch.closing.vented or (verdict is not None and verdict.proof.safe)
+    return batch.closing.vented or (verdict is not None and verdict.safe)
 
 
 def _stage(batch: Batch, now: datetime) -> str:
