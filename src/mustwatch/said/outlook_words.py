@@ -134,7 +134,8 @@ def _gas_words(outlook: Outlook) -> list[str]:
         return []
     low, _, high, most = sealing.volumes
     span = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"about {high:.1f}"
-    words = [f"gas still to come: {span} volumes, at most {most:.1f}"]
+    beyond = f", at most {most:.1f}" if most - high >= 0.1 else ""
+    words = [f"gas still to come: {span} volumes{beyond}"]
     # While it works under an airlock nobody thinks of sealing it; once it rests, somebody does.
     if sealing.sealed_since is not None or outlook.verdict.state in ("stable", "finished", "undecided"):
         words += _pressure_words(sealing)
