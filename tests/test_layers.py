@@ -15,6 +15,7 @@ SOURCE = Path(__file__).parent.parent / "src" / "mustwatch"
 LAYERS = ("trade", "ledger", "entry", "cellar", "judgement", "said", "calculators", "rules", "deeds")
 SHELLS = ("feeds", "screens", "commands")
 HEIGHT = {name: height for height, name in enumerate(LAYERS)} | {name: len(LAYERS) + n for n, name in enumerate(SHELLS)}
+MOST_METHODS = 25
 FILES = sorted(SOURCE.rglob("*.py"))
 
 
@@ -63,6 +64,25 @@ def test_no_import_goes_in_a_circle() -> None:
         TopologicalSorter(needs).prepare()
     except CycleError as error:
         pytest.fail(" <- ".join(error.args[1]))
+
+
+def test_no_class_outgrows_its_reader() -> None:
+    """What it inherits from ours counts too: a chain of small classes makes one large object all the same."""
+    classes = {
+        node.name: node
+        for path in FILES
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ClassDef)
+    }
+
+    def methods(name: str) -> set[str]:
+        node = classes[name]
+        own = {part.name for part in node.body if isinstance(part, ast.FunctionDef | ast.AsyncFunctionDef)}
+        bases = [base.id for base in node.bases if isinstance(base, ast.Name) and base.id in classes]
+        return own.union(*(methods(base) for base in bases if base != name))
+
+    sizes = {name: len(methods(name)) for name in classes}
+    assert {name: size for name, size in sizes.items() if size > MOST_METHODS} == {}
 
 
 @pytest.mark.parametrize("words", [["check"], ["show", "acacia-1"], ["log", "acacia-1", "1.040", "21C"], ["bench"]])

@@ -2,6 +2,7 @@
 
 import pytest
 from screens.small_cellar import ago, batch, made, opened, played, shown, usual, whole
+from screens.text import text_of
 
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
@@ -10,7 +11,6 @@ from mustwatch.rules.catalogue import RULES
 from mustwatch.rules.normal import NORMAL_PAGES
 from mustwatch.screens.explain import normal_lines, rule_lines
 from mustwatch.screens.help import keys_lines
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.paper import Paper
 
 NARROW_SIZES = ((80, 24), (60, 24))

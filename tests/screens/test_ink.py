@@ -2,9 +2,10 @@
 
 from hypothesis import given
 from hypothesis import strategies as st
+from screens.text import text_of
 
 from mustwatch.ledger.visible import cells
-from mustwatch.screens.ink import labelled, padded, text_of, wrapped
+from mustwatch.screens.ink import labelled, padded, wrapped
 
 
 @given(st.text(max_size=200), st.integers(12, 60))

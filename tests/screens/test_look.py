@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from screens.small_cellar import ago, looked, made, usual
+from screens.text import text_of
 
 from mustwatch.ledger.codec import parse
 from mustwatch.ledger.drafts import draft
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.sections import opening_sections
 
 

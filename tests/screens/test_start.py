@@ -30,7 +30,7 @@ asyncio.run(run())
 print(" ".join(sys.modules))
 """
 LATER = ("screens.bench", "screens.forms", "screens.help", "screens.explain", "screens.round.story",
-         "screens.round.course", "screens.round.fields", "deeds", "judgement.forecast", "calculators")  # fmt: skip
+         "screens.round.course", "deeds", "judgement.forecast", "calculators")  # fmt: skip
 
 
 def test_the_first_frame_waits_for_nothing_it_does_not_show(tmp_path):

@@ -12,8 +12,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 
 from mustwatch.ledger.visible import visible
-from mustwatch.screens.entry_input import EntryInput
 from mustwatch.screens.ink import Line, line, wrapped
+from mustwatch.screens.inputs import EntryInput
 from mustwatch.screens.pane import Pane
 
 WAY_OUT = "enter takes it, escape leaves it"

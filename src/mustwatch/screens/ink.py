@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable
 
 from mustwatch.ledger.visible import cells, visible
 
@@ -72,8 +71,3 @@ def labelled(label: str, text: str, width: int, role: str = "", label_width: int
     body = wrapped(text, width - label_width, role)
     head = ((label.ljust(label_width), "dim"), *body[0])
     return [head, *(((" " * label_width, ""), *more) for more in body[1:])]
-
-
-def text_of(lines: Iterable[Line]) -> str:
-    """The bare text of lines, for tests and for searching."""
-    return "\n".join("".join(text for text, _ in one).rstrip() for one in lines)

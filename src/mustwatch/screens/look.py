@@ -12,11 +12,14 @@ from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings, settings_from
+from mustwatch.rules.engine import Cache, judge_cellar
 from mustwatch.rules.finding import Finding
 from mustwatch.said.troubles import Trouble, in_short, troubles_of
 
 if TYPE_CHECKING:
-    from mustwatch.deeds.deed import Ground
+    from mustwatch.deeds.ground import Ground
+    from mustwatch.judgement.forecast.outlook import Outlook
+    from mustwatch.ledger.store import Contents, Ledger
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
 
@@ -25,14 +28,14 @@ class Source(Protocol):
     """What a look needs of the shell: the ledger, the time, and a way to save."""
 
     @property
-    def ledger(self) -> Any: ...
+    def ledger(self) -> Ledger: ...
     @property
     def now(self) -> datetime: ...
     @property
     def clock_now(self) -> datetime: ...
     @property
     def read_only(self) -> str | None: ...
-    def contents(self) -> Any: ...
+    def contents(self) -> Contents: ...
     def append(self, *events: Any) -> tuple[Any, ...]: ...
 
 
@@ -40,8 +43,6 @@ class Look:
     """One look at a cellar. `again()` takes a new one; batches that did not change cost nothing."""
 
     def __init__(self, source: Source, settings: Settings) -> None:
-        from mustwatch.rules.engine import Cache
-
         self.source = source
         self.settings = settings
         self.trouble = ""
@@ -49,7 +50,7 @@ class Look:
         self.events: tuple[Event, ...] = ()
         self._cache = Cache()
         self._print: object = None
-        self._outlooks: dict[tuple[str, str], Any] = {}
+        self._outlooks: dict[tuple[str, str], Outlook | None] = {}
         self.cellar = Cellar(source.now, settings)
         self.findings: tuple[Finding, ...] = ()
         self.again()
@@ -66,8 +67,6 @@ class Look:
 
     def again(self) -> None:
         """Reads, folds and judges anew. What fails is said in `trouble`; the last good look stays."""
-        from mustwatch.rules.engine import judge_cellar
-
         self._print = self.source.ledger.fingerprint()
         contents = self.source.contents()
         if self.events and not contents.events:
@@ -89,7 +88,7 @@ class Look:
 
     def ground(self, tag: str | None) -> Ground:
         """What a form's deed is done to; the scale of a bare temperature stands beside its field."""
-        from mustwatch.deeds.deed import Ground
+        from mustwatch.deeds.ground import Ground
 
         return Ground(tag, self.cellar, self.source.clock_now, self.events, self._cache, scaled=True)
 
@@ -109,22 +108,23 @@ class Look:
 
     def verdict(self, batch: Batch) -> Verdict:
         """What is judged of a batch's readings."""
-        known = self._cache.known.get(batch.tag)
-        if known is not None:
-            return known[1]
-        from mustwatch.judgement.state import judge
+        return self._cache.known[batch.tag][1]
 
-        return judge(batch, self.settings, self.now)
-
-    def known_outlook(self, batch: Batch) -> Any:
+    def known_outlook(self, batch: Batch) -> Outlook | None:
         """The forecast of a batch if it was already made, else None."""
         return self._outlooks.get((batch.tag, batch.revision))
 
-    def make_outlook(self, batch: Batch) -> Any:
+    def make_outlook(self, batch: Batch) -> Outlook | None:
         """The forecast of a batch; slow, so made off the screen's own thread. None when none can be made."""
+        from mustwatch.judgement.forecast.outlook import outlook
+
         key = (batch.tag, batch.revision)
         if key not in self._outlooks:
-            self._outlooks[key] = _outlook(batch, self.settings, self.now)
+            try:
+                self._outlooks[key] = outlook(batch, self.settings, self.now)
+            except (ValueError, ArithmeticError):
+                # A course that cannot be forecast is drawn without a fan.
+                self._outlooks[key] = None
         return self._outlooks[key]
 
     def save(self, events: Sequence[Event]) -> tuple[Event, ...]:
@@ -139,27 +139,3 @@ class Look:
     def drafted(self, kind: str, tag: str, **keys: Any) -> Event:
         """A new entry of a batch, made now. Raises ValueError with one line."""
         return draft(kind, self.source.clock_now, tag, **keys)
-
-    def told(self, events: Sequence[Event]) -> str:
-        """Entries in words, readings as corrected where they are folded already."""
-        from mustwatch.said.telling import told_with_note
-
-        batches = (self.batch(tag) for tag in {event.batch for event in events if event.batch})
-        readings = {reading.id: reading for batch in batches if batch for reading in batch.readings}
-        return "; ".join(told_with_note(event, self.settings, self.now, readings.get(event.id)) for event in events)
-
-    def newest(self, tag: str) -> Event | None:
-        """The entry of a batch that was written last and still stands."""
-        batch = self.batch(tag)
-        standing = {event.id for event in batch.story} if batch else set()
-        return next((event for event in reversed(self.events) if event.id in standing), None)
-
-
-def _outlook(batch: Batch, settings: Settings, now: datetime) -> Any:
-    from mustwatch.judgement.forecast.outlook import outlook
-
-    try:
-        return outlook(batch, settings, now)
-    except (ValueError, ArithmeticError):
-        # A course that cannot be forecast is drawn without a fan.
-        return None

@@ -3,13 +3,13 @@
 import asyncio
 
 import pytest
+from screens.text import text_of
 from textual.app import App
 from textual.events import Paste
 
 from mustwatch.calculators.catalogue import NAMES, calculation
 from mustwatch.screens.bench.calc_list import CalcList
 from mustwatch.screens.bench.screen import BenchScreen
-from mustwatch.screens.ink import text_of
 
 SIZES = [(80, 24), (120, 36)]
 SIGNS = {" ": "space", ".": "full_stop", ",": "comma", "[": "left_square_bracket", "]": "right_square_bracket"}

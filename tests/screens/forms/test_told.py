@@ -1,6 +1,7 @@
 """What stands under the fields of a form."""
 
 from screens.small_cellar import NOW
+from screens.text import text_of
 
 from mustwatch.deeds.close import DEED as CLOSE
 from mustwatch.deeds.deed import Understood
@@ -8,7 +9,6 @@ from mustwatch.deeds.foresight import Foresight
 from mustwatch.ledger.drafts import draft
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.screens.forms.told import told_lines
-from mustwatch.screens.ink import text_of
 
 SAVED = Understood((draft("closed", NOW, "a", closure="cork"),), ("closed with cork",))
 

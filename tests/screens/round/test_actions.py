@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 from screens.small_cellar import ago, batch, form, here, made, opened, played, recorded, shown, typed, usual, whole
+from screens.text import text_of
 
 from mustwatch.ledger.drafts import draft
 from mustwatch.rules.finding import Finding, Severity
@@ -251,7 +252,6 @@ def test_the_list_can_be_filtered_and_ended_batches_shown(tmp_path):
 def test_the_keys_page_names_every_key(cellar):
     """No key is secret."""
     from mustwatch.screens.help import keys_lines
-    from mustwatch.screens.ink import text_of
     from mustwatch.screens.round.keys import LIST_KEYS
 
     text = text_of(keys_lines(120))

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
+from screens.text import text_of
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.course import course_lines
 
 

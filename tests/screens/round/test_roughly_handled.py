@@ -4,11 +4,11 @@ from types import SimpleNamespace
 
 import pytest
 from screens.small_cellar import NOW, ago, form, here, made, opened, played, recorded, shown, typed, usual, whole
+from screens.text import text_of
 
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.store import Ledger
 from mustwatch.rules.finding import Severity
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.screen import RoundScreen
 from mustwatch.screens.round.top import top_line
 

@@ -2,6 +2,7 @@
 
 import pytest
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
+from screens.text import text_of
 
 from mustwatch.cellar.fold import fold
 from mustwatch.judgement.alcohol import Made
@@ -9,7 +10,6 @@ from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.standing import standing_lines
 
 

@@ -1,11 +1,11 @@
 """The story: every kind of event in words, unknown ones as they are."""
 
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
+from screens.text import text_of
 
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.settings import Settings
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.story import story_lines
 
 

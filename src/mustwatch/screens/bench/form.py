@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.widgets import Input, Static
 
 from mustwatch.calculators.form import LONGEST_INPUT, Calculation, Field
-from mustwatch.screens.entry_input import EntryInput
+from mustwatch.screens.inputs import EntryInput
 
 MOST_FIELDS = 16
 

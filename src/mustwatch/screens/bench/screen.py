@@ -55,7 +55,6 @@ class BenchScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Shows the first calculation."""
-        self.set_class(getattr(self.app, "ascii_only", False), "-ascii")
         self.query_one(CalcList).focus()
         self.take_up(NAMES[0])
 

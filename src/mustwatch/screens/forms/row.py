@@ -8,10 +8,9 @@ from textual.widget import Widget
 
 from mustwatch.deeds.deed import Field
 from mustwatch.ledger.settings import Settings
-from mustwatch.screens.entry_input import EntryInput
 from mustwatch.screens.ink import padded
+from mustwatch.screens.inputs import Choice, EntryInput
 from mustwatch.screens.pane import Pane
-from mustwatch.screens.round.choice import Choice
 
 
 class Row(Horizontal):

@@ -19,8 +19,8 @@ from mustwatch.deeds.foresight import Foresight, foreseen
 from mustwatch.screens.forms.row import Row, row_of
 from mustwatch.screens.forms.told import told_lines
 from mustwatch.screens.ink import Line, line, padded, wrapped
+from mustwatch.screens.inputs import Choice
 from mustwatch.screens.pane import Pane
-from mustwatch.screens.round.choice import Choice
 from mustwatch.screens.round.keys import foot_within
 
 if TYPE_CHECKING:

@@ -3,20 +3,39 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.readings import reading_from
-from mustwatch.deeds.quick_entry import Entry, parse_entry, parse_words
 from mustwatch.entry.when import moment
-from mustwatch.ledger.events import Instrument, Read
+from mustwatch.ledger.events import Event, Instrument, Read
 from mustwatch.ledger.settings import Settings
-from mustwatch.screens.round.form import FIELDS, Draft
 
+if TYPE_CHECKING:
+    from mustwatch.deeds.quick_entry import Entry
+
+FIELDS = ("gravity", "scale", "sample", "must", "airlock", "surface", "note", "when")
+CHOICES = {
+    "scale": ("SG", "Bx", "P"),
+    "airlock": ("bubbling", "still", "dry", "foamed"),
+    "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
+}
 COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no living must is there
 _BARE = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _SUFFIXED = re.compile(r"\d\s*(bx|brix|p|plato|sg)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What the fields mean. With a fault nothing may be saved. faults: field -> one line saying what would be right."""
+
+    events: tuple[Event, ...] = ()
+    understood: tuple[str, ...] = ()
+    faults: Mapping[str, str] = field(default_factory=dict)
+    empty: bool = False
 
 
 def draft_of(
@@ -30,6 +49,12 @@ def draft_of(
     given = {name: fields.get(name, "").strip() for name in FIELDS}
     if not any(given[name] for name in FIELDS if name not in ("scale", "when")):
         return Draft(empty=True)
+    # Not before something is typed: the grammar's import would hold up the first frame.
+    from mustwatch.deeds.quick_entry import parse_entry, parse_words
+
+    def parse(text: str) -> Entry:
+        return parse_entry(text, batch.tag, now, settings)
+
     faults: dict[str, str] = {}
     words = {
         "gravity": _gravity(given["gravity"], given["scale"], faults),
@@ -37,12 +62,12 @@ def draft_of(
         "must": _degrees("must", given["must"], settings, faults),
         "airlock": given["airlock"],
         "surface": given["surface"],
-        "note": _note(given["note"], batch.tag, settings, now),
+        "note": _note(given["note"], lambda text: parse_words([text], batch.tag, now, settings)),
         "when": f"@{given['when'].lstrip('@')}" if given["when"] else "",
     }
-    _check_alone(words, batch.tag, settings, now, faults)
-    _check_twice(words, batch.tag, settings, now, faults)
-    entry = parse_entry(" ".join(part for part in words.values() if part), batch.tag, now, settings)
+    _check_alone(words, parse, now, faults)
+    _check_twice(words, parse, faults)
+    entry = parse(" ".join(part for part in words.values() if part))
     if entry.questions and not faults:
         faults["sample" if words["sample"] and not words["gravity"] else "note"] = entry.questions[0]
     understood = _with_correction(entry, batch, instruments, settings)
@@ -80,19 +105,21 @@ def _degrees(name: str, text: str, settings: Settings, faults: dict[str, str]) -
     return f"{name} {text.replace(' ', '')}"
 
 
-def _note(text: str, tag: str, settings: Settings, now: datetime) -> str:
+def _note(text: str, parse: Callable[[str], Entry]) -> str:
     """The note line as quick entry: several words of which none is known are a note, whole."""
     if not text or '"' in text:
         return text
-    entry = parse_words([text], tag, now, settings)
+    entry = parse(text)
     plain = len(entry.events) == 1 and entry.events[0].kind == "noted" and entry.events[0].note == text
     return f'"{text}"' if plain else text
 
 
-def _check_alone(words: Mapping[str, str], tag: str, settings: Settings, now: datetime, faults: dict[str, str]) -> None:
+def _check_alone(
+    words: Mapping[str, str], parse: Callable[[str], Entry], now: datetime, faults: dict[str, str]
+) -> None:
     for name in ("gravity", "must", "note"):
         if words[name] and name not in faults:
-            entry = parse_entry(words[name], tag, now, settings)
+            entry = parse(words[name])
             if entry.questions and not _is_only_when(words[name], entry):
                 faults[name] = entry.questions[0]
     if words["when"]:
@@ -106,10 +133,9 @@ def _is_only_when(text: str, entry: Entry) -> bool:
     return text.startswith("@") and len(entry.questions) == 1 and entry.questions[0].startswith("nothing to save")
 
 
-def _check_twice(words: Mapping[str, str], tag: str, settings: Settings, now: datetime, faults: dict[str, str]) -> None:
+def _check_twice(words: Mapping[str, str], parse: Callable[[str], Entry], faults: dict[str, str]) -> None:
     """A field and the note line that name the same thing differently are asked about."""
-    note = parse_entry(words["note"], tag, now, settings) if words["note"] else Entry()
-    for event in note.events:
+    for event in parse(words["note"]).events if words["note"] else ():
         if event.kind == "seen":
             for name in ("airlock", "surface"):
                 said = getattr(event, name)

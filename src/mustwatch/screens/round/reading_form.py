@@ -14,11 +14,10 @@ from textual.strip import Strip
 from textual.widgets import Input
 
 from mustwatch.ledger.visible import visible
-from mustwatch.screens.entry_input import EntryInput
 from mustwatch.screens.ink import Line, wrapped
+from mustwatch.screens.inputs import Choice, EntryInput
 from mustwatch.screens.pane import Pane
-from mustwatch.screens.round.choice import Choice
-from mustwatch.screens.round.form import CHOICES, FIELDS, Draft
+from mustwatch.screens.round.fields import CHOICES, FIELDS, Draft
 
 # Cells of the fields, the same in round.tcss; the note takes what is left.
 WIDTHS = {"gravity": 18, "scale": 11, "sample": 18, "must": 15, "airlock": 18, "surface": 18, "when": 25}

@@ -132,6 +132,7 @@ class RoundScreen(Screen[None]):
         self.shown.arrange(hold=not self._batches.has_focus)
         self._batches.follow()
 
+    @on(BatchList.Moved)
     def _draw_batch(self) -> None:
         self._detail.show_batch(self.shown.batch)
         self._form.load(self.shown.tag, self.look.read_only or "", self.shown.fields)
@@ -191,10 +192,6 @@ class RoundScreen(Screen[None]):
         if self.shown.move_to(self.shown.cursor + message.by):
             self._batches.follow()
             self._draw_batch()
-
-    @on(BatchList.Moved)
-    def _moved(self) -> None:
-        self._draw_batch()
 
     @on(BatchList.Chosen)
     def _chosen(self) -> None:

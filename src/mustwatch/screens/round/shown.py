@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from mustwatch.ledger.visible import visible
-from mustwatch.screens.round.form import Draft
+from mustwatch.screens.round.fields import Draft, draft_of
 from mustwatch.screens.round.rows import Row, kept_order, matching, rows_of
 
 if TYPE_CHECKING:
@@ -98,8 +98,5 @@ class Shown:
         batch, look = self.batch, self.look
         if batch is None or not self.fields:
             return Draft(empty=True)
-        # Not before something is typed: the grammar's import would hold up the first frame.
-        from mustwatch.screens.round.fields import draft_of
-
         now = look.now if look.read_only else look.source.clock_now
         return draft_of(self.fields, batch, look.cellar.instruments, look.settings, now)

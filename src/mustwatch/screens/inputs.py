@@ -1,36 +1,39 @@
-"""A field that takes one of a few words: typing picks it from its first letter on, space and arrows go through them."""
+"""What is typed into, as all screens use it: one line of text, or one of a few words."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
+from textual.widgets import Input
 
 from mustwatch.screens.pane import Pane
 
+LONGEST = 2000  # letters of one line
+
+
+class EntryInput(Input):
+    """One line of typing. The cursor does not blink: an idle screen writes nothing."""
+
+    def __init__(self, text: str = "", *, id: str) -> None:
+        super().__init__(text, id=id, compact=True, select_on_focus=False, max_length=LONGEST)
+        self.cursor_blink = False
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A pasted text of several lines becomes one line, nothing of it lost."""
+        event.text = " ".join(event.text.split())
+
 
 class Choice(Pane, can_focus=True):
-    """One of several words, or none."""
+    """One of a few words, or none: typing picks it from its first letter on, space and arrows go through them."""
 
-    @dataclass
     class Changed(Message):
         """Another word was picked."""
 
-        choice: Choice
-
-        @property
-        def control(self) -> Choice:
-            """The field it was picked in."""
-            return self.choice
-
-    @dataclass
     class Submitted(Message):
         """Enter was pressed in the field."""
-
-        choice: Choice
 
     def __init__(self, options: Sequence[str], *, id: str | None = None, value: str = "") -> None:
         super().__init__(id=id)
@@ -49,14 +52,14 @@ class Choice(Pane, can_focus=True):
         if word != self._value:
             self._value = word
             self.refresh()
-            self.post_message(self.Changed(self))
+            self.post_message(self.Changed())
 
     def on_key(self, event: events.Key) -> None:
         """Letters pick, space and arrows go through, backspace empties."""
         if not (event.character and event.character.isprintable()) or event.key == "space":
             self._typed = ""
         if event.key == "enter":
-            self.post_message(self.Submitted(self))
+            self.post_message(self.Submitted())
         elif event.key in ("space", "right", "left"):
             around = ("", *self.options)
             step = -1 if event.key == "left" else 1

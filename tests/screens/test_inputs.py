@@ -5,7 +5,7 @@ import asyncio
 import pytest
 from textual.app import App
 
-from mustwatch.screens.round.choice import Choice
+from mustwatch.screens.inputs import Choice
 
 CLOSURES = ("airlock", "blow-off", "cloth", "solid-bung", "cork", "crown-cap", "swing-top", "keg")
 
