@@ -17,6 +17,7 @@ from typing import Any
 import pytest
 from rules.scenario import Story, stories_of
 from rules.scenario import story as told
+from screens.text import text_of
 from test_sample_cellar import EXPECTED, sample_events
 
 from mustwatch.cellar.batch import Batch
@@ -28,14 +29,14 @@ from mustwatch.deeds.deed import Ground
 from mustwatch.deeds.foresight import foreseen
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.judgement.state import judge
-from mustwatch.ledger.events import Event, draft
+from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
 from mustwatch.rules.engine import judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.said.outlook_json import to_json
 from mustwatch.said.standing import standing
-from mustwatch.screens.ink import text_of
 from mustwatch.screens.round.standing import standing_lines
 from mustwatch.trade import carbonation, pressure
 from mustwatch.trade.sorbate import sorbate_dose
