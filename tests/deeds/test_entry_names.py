@@ -6,15 +6,19 @@ from datetime import UTC, datetime
 
 import pytest
 
+from mustwatch.cellar.fold import Cellar
+from mustwatch.deeds.ground import Ground
 from mustwatch.deeds.quick_entry import Entry, parse_words
-from mustwatch.ledger.events import Added, Closed, Noted, Read, Removed
+from mustwatch.ledger.events import Added, Closed, Instrument, Noted, Read, Removed
 from mustwatch.ledger.settings import Settings
 
 NOW = datetime(2026, 6, 1, 12, tzinfo=UTC)
+GLASS = Instrument(id="glass", at=NOW, name="longglass", what="hydrometer")
+CELLAR = Cellar(NOW, Settings(), instruments={"longglass": GLASS})
 
 
 def _said(*words: str) -> Entry:
-    return parse_words(words, "fir", NOW, Settings())
+    return parse_words(words, Ground("fir", CELLAR, NOW))
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mustwatch.cellar.fold import Cellar
+from mustwatch.deeds.ground import Ground
 from mustwatch.deeds.quick_entry import Entry, parse_words
 from mustwatch.ledger.settings import Settings
 
@@ -15,7 +17,7 @@ NOW = datetime(2026, 6, 3, 12, tzinfo=UTC)  # a Wednesday
 
 
 def _said(*words: str) -> Entry:
-    return parse_words(words, "fir", NOW, Settings())
+    return parse_words(words, Ground("fir", Cellar(NOW, Settings()), NOW))
 
 
 def _understood(*words: str) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import datetime, timedelta, timezone
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mustwatch.cellar.fold import Cellar
+from mustwatch.deeds.ground import Ground
 from mustwatch.deeds.quick_entry import parse_entry, parse_words
 from mustwatch.ledger.codec import encode
 from mustwatch.ledger.settings import Settings
@@ -16,8 +18,12 @@ from mustwatch.ledger.settings import Settings
 NOW = datetime(2026, 5, 14, 20, 0, tzinfo=timezone(timedelta(hours=2)))
 
 
+def _ground(settings: Settings | None = None) -> Ground:
+    return Ground("fir", Cellar(NOW, settings or Settings()), NOW)
+
+
 def _kept(text: str, settings: Settings | None = None) -> list[dict]:
-    entry = parse_entry(text, "fir", NOW, settings or Settings())
+    entry = parse_entry(text, _ground(settings))
     assert not entry.questions, entry.questions
     return [json.loads(encode(event)) for event in entry.events]
 
@@ -81,7 +87,7 @@ def test_the_long_example_of_the_contract_is_understood_whole() -> None:
 )
 def test_what_is_unclear_is_asked_and_nothing_is_kept(text: str, asks: str) -> None:
     """A guess in the diary is worse than a question."""
-    entry = parse_entry(text, "fir", NOW, Settings())
+    entry = parse_entry(text, _ground())
     assert not entry.events
     assert asks in " ".join(entry.questions)
 
@@ -103,24 +109,24 @@ def test_a_settled_gallon_needs_no_question() -> None:
 
 def test_what_was_understood_is_told_with_the_corrected_gravity() -> None:
     """Seen before it is saved: a 25 Brix sugar solution reads 1.1022 at 30 C and is 1.1056 at 20 C (ICUMSA)."""
-    told = "; ".join(parse_entry("1.1022 30C", "fir", NOW, Settings()).understood)
+    told = "; ".join(parse_entry("1.1022 30C", _ground()).understood)
     assert told == "read 1.1022 at 30 °C -> 1.106; hydrometer made for 20 °C, assumed"
-    assert "assumed" not in "; ".join(parse_entry("1.100 29C", "fir", NOW, Settings(hydrometer_c=20)).understood)
-    assert "not corrected: sample temperature must be" in parse_entry("1.042 -5C", "fir", NOW, Settings()).understood[0]
+    assert "assumed" not in "; ".join(parse_entry("1.100 29C", _ground(Settings(hydrometer_c=20))).understood)
+    assert "not corrected: sample temperature must be" in parse_entry("1.042 -5C", _ground()).understood[0]
 
 
 def test_shell_words_with_blanks_are_notes_unless_something_in_them_is_understood() -> None:
     """The shell has taken the quotes away."""
-    entry = parse_words(["1.042", "21C", 'she said "pear"', "@yesterday", "21:00"], "fir", NOW, Settings())
+    entry = parse_words(["1.042", "21C", 'she said "pear"', "@yesterday", "21:00"], _ground())
     assert entry.events[0].note == 'she said "pear"'
-    assert parse_words(["smells of pear"], "fir", NOW, Settings()).events[0].note == "smells of pear"
-    assert len(parse_words(["1.042 21C swirled"], "fir", NOW, Settings()).events) == 2
+    assert parse_words(["smells of pear"], _ground()).events[0].note == "smells of pear"
+    assert len(parse_words(["1.042 21C swirled"], _ground()).events) == 2
 
 
 @given(st.text(max_size=80))
 def test_any_text_gives_events_or_questions_and_never_an_exception(text: str) -> None:
     """Whatever a cat types on the keyboard."""
-    entry = parse_entry(text, "fir", datetime(2026, 5, 14, tzinfo=UTC), Settings())
+    entry = parse_entry(text, _ground())
     assert bool(entry.events) != bool(entry.questions)
 
 

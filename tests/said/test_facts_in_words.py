@@ -6,7 +6,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from mustwatch.cellar.fold import fold
+from mustwatch.cellar.fold import Cellar, fold
+from mustwatch.deeds.ground import Ground
 from mustwatch.deeds.quick_entry import parse_words
 from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.events import Event
@@ -77,8 +78,8 @@ def test_temperatures_come_in_the_cellars_scale() -> None:
     assert dict(standing(batch, NOW, FAHRENHEIT))["warmth"].startswith("must 78 °F")
     assert "at 75 °F" in reading_words(batch.readings[0], FAHRENHEIT)
     assert "must 78 °F" in told(batch.story[-1], FAHRENHEIT)
-    assert "at 75 °F" in parse_words(["1.094", "75F"], "fir", NOW, FAHRENHEIT).understood[0]
-    assert "at 23.9 °C" in parse_words(["1.094", "75F"], "fir", NOW, Settings()).understood[0]
+    assert "at 75 °F" in parse_words(["1.094", "75F"], Ground("fir", Cellar(NOW, FAHRENHEIT), NOW)).understood[0]
+    assert "at 23.9 °C" in parse_words(["1.094", "75F"], Ground("fir", Cellar(NOW, Settings()), NOW)).understood[0]
 
 
 def test_a_reading_without_temperature_is_not_shown_as_corrected() -> None:

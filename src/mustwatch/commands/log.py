@@ -39,7 +39,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     writable(context)
     ground = context.ground(args.tag)
     batch_named(ground.cellar, args.tag)
-    found = parse_words(words, args.tag, ground.now, ground.settings, ground.cellar.instruments)
+    found = parse_words(words, ground)
     if found.questions:
         raise Refused("; ".join(visible(question) for question in found.questions) + " (nothing was saved)")
     as_json = args.json or len(words) != len(args.entry)

@@ -29,14 +29,16 @@ from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, read
 from mustwatch.deeds import add
 from mustwatch.deeds.close import sealed_caution
 from mustwatch.deeds.deed import note_and_when
+from mustwatch.deeds.ground import Ground
 from mustwatch.entry.line import gathered, is_prose, tokens_of
 from mustwatch.entry.pot import INSTRUMENTS, Pot
 from mustwatch.entry.when import moment
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.events import Event, Instrument, Read
-from mustwatch.ledger.settings import Settings
 from mustwatch.said.figures import degrees
 from mustwatch.said.telling import told
+
+NOTHING = "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,60 +53,47 @@ class Entry:
     understood: tuple[str, ...] = ()
     questions: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
-    at: datetime | None = None
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether the one thing amiss is that nothing is there to be saved."""
+        return self.questions == (NOTHING,)
 
 
-def parse_words(
-    words: Sequence[str],
-    tag: str,
-    now: datetime,
-    settings: Settings,
-    instruments: Mapping[str, Instrument] | None = None,
-) -> Entry:
+def parse_words(words: Sequence[str], ground: Ground) -> Entry:
     """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note, unless
-    it is an entry of its own. Never raises.
-
-    instruments: those of the cellar, by name; None where they are not known, then a name is taken as it is.
-    """
+    it is an entry of its own. Never raises."""
     tokens: list[tuple[str, bool]] = []
     for word in words:
         if word.lower().startswith(("smell:", "sign:")):
             tokens.append((word, False))
             continue
-        tokens += [(word, True)] if is_prose(word, len(words), settings) else tokens_of(word)
-    return _entry(tokens, tag, now, settings, instruments)
+        tokens += [(word, True)] if is_prose(word, len(words), ground.settings) else tokens_of(word)
+    return _entry(tokens, ground)
 
 
-def parse_entry(text: str, tag: str, now: datetime, settings: Settings) -> Entry:
-    """The entry of one line; never raises. `now` gives the time, its offset and what today means."""
-    return _entry(tokens_of(text), tag, now, settings)
+def parse_entry(text: str, ground: Ground) -> Entry:
+    """The entry of one line; never raises. `ground.now` gives the time, its offset and what today means."""
+    return _entry(tokens_of(text), ground)
 
 
-def _entry(
-    tokens: Sequence[tuple[str, bool]],
-    tag: str,
-    now: datetime,
-    settings: Settings,
-    instruments: Mapping[str, Instrument] | None = None,
-) -> Entry:
-    pot = gathered(tokens, settings)
+def _entry(tokens: Sequence[tuple[str, bool]], ground: Ground) -> Entry:
+    pot = gathered(tokens, ground.settings)
     questions = list(pot.questions)
     try:
-        at = moment(pot.when, now)
+        at = moment(pot.when, ground.now)
     except ValueError as error:
         questions.append(str(error))
-        at = now
+        at = ground.now
     _settle_temperatures(pot, questions)
     if "sample_c" in pot.gravity and "value" not in pot.gravity:
         questions.append("a sample temperature without a gravity: add the gravity, or write must 20C")
-    questions += _instrument_questions(pot, instruments)
-    events = _drafts(pot, tag, at, questions)
-    lines = _understood(events, now, settings, instruments or {})
+    questions += _instrument_questions(pot, ground.cellar.instruments)
+    events = _drafts(pot, ground.tag, at, questions)
+    lines = _understood(events, ground)
     if not events and not questions:
-        questions.append(
-            "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
-        )
-    return Entry(() if questions else tuple(events), tuple(lines), tuple(questions), _cautions(pot), at)
+        questions.append(NOTHING)
+    return Entry(() if questions else tuple(events), tuple(lines), tuple(questions), _cautions(pot))
 
 
 def _cautions(pot: Pot) -> tuple[str, ...]:
@@ -113,13 +102,13 @@ def _cautions(pot: Pot) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*sealed_caution({"closure": pot.closure}), *of_additions]))
 
 
-def _instrument_questions(pot: Pot, instruments: Mapping[str, Instrument] | None) -> list[str]:
+def _instrument_questions(pot: Pot, instruments: Mapping[str, Instrument]) -> list[str]:
     name = pot.gravity.get("instrument")
     if name is None:
         return []
     if "value" not in pot.gravity:
         return [f"{name}: and what did it read? Write it like 12Bx {INSTRUMENTS[0]}"]
-    if instruments is not None and name not in instruments and name not in INSTRUMENTS:
+    if name not in instruments and name not in INSTRUMENTS:
         known = ", ".join(instruments) or "none yet"
         return [f"by:{name}: no instrument of this name, there is: {known}; `mustwatch instrument` records one"]
     return []
@@ -138,7 +127,7 @@ def _settle_temperatures(pot: Pot, questions: list[str]) -> None:
         (pot.gravity if slot == "sample_c" else pot.read)[slot] = celsius
 
 
-def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Event]:
+def _drafts(pot: Pot, tag: str | None, at: datetime, questions: list[str]) -> list[Event]:
     wanted: list[tuple[str, dict[str, Any]]] = []
     if "value" in pot.gravity:
         pot.read["gravity"] = pot.gravity
@@ -165,24 +154,23 @@ def _drafts(pot: Pot, tag: str, at: datetime, questions: list[str]) -> list[Even
         return []
 
 
-def _understood(
-    events: Sequence[Event], now: datetime, settings: Settings, instruments: Mapping[str, Instrument]
-) -> list[str]:
+def _understood(events: Sequence[Event], ground: Ground) -> list[str]:
     lines = []
     for event in events:
-        reading = reading_from(event, instruments, settings, None) if isinstance(event, Read) else None
-        lines += [] if event.kind == "noted" else [told(event, settings, now, reading)]
-        lines += _glass_words(reading, settings, instruments) if reading else []
-    return lines + (note_and_when(events[0], now) if events else [])
+        glasses, settings = ground.cellar.instruments, ground.settings
+        reading = reading_from(event, glasses, settings, None) if isinstance(event, Read) else None
+        lines += [] if event.kind == "noted" else [told(event, settings, ground.now, reading)]
+        lines += _glass_words(reading, ground) if reading else []
+    return lines + (note_and_when(events[0], ground.now) if events else [])
 
 
-def _glass_words(reading: Reading, settings: Settings, instruments: Mapping[str, Instrument]) -> list[str]:
+def _glass_words(reading: Reading, ground: Ground) -> list[str]:
     """What a hydrometer's reading was corrected for; nothing where it was not."""
     celsius = reading.sample_c if reading.sample_c is not None else reading.must_c
     if reading.scale != "sg" or celsius is None or any(one.startswith(NOT_CORRECTED) for one in reading.remarks):
         return []
-    own = instruments.get(reading.instrument or "")
-    stated = (own.calibration_c if own else None) or settings.hydrometer_c
-    made_for = degrees(stated or DEFAULT_CALIBRATION_C, settings) + ("" if stated else ", assumed")
+    own = ground.cellar.instruments.get(reading.instrument or "")
+    stated = (own.calibration_c if own else None) or ground.settings.hydrometer_c
+    made_for = degrees(stated or DEFAULT_CALIBRATION_C, ground.settings) + ("" if stated else ", assumed")
     offset = f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
     return [f"hydrometer made for {made_for}{offset}"]

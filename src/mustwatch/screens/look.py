@@ -90,7 +90,8 @@ class Look:
         """What a form's deed is done to; the scale of a bare temperature stands beside its field."""
         from mustwatch.deeds.ground import Ground
 
-        return Ground(tag, self.cellar, self.source.clock_now, self.events, self._cache, scaled=True)
+        now = self.now if self.read_only else self.source.clock_now
+        return Ground(tag, self.cellar, now, self.events, self._cache, scaled=True)
 
     def is_stale(self) -> bool:
         """Whether the ledger changed since, or time alone may have changed what is judged."""

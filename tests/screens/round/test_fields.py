@@ -1,22 +1,26 @@
 """The reading form's fields: what they mean together, and what is asked back."""
 
+from dataclasses import replace
+
 import pytest
 from screens.small_cellar import FERMENTING, NOW, batch, numbered
 
 from mustwatch.cellar.fold import fold
+from mustwatch.deeds.ground import Ground
 from mustwatch.ledger.settings import Settings
 from mustwatch.screens.round.fields import draft_of
 
 
 @pytest.fixture(scope="module")
 def quiet():
-    """A batch that last read 1.055."""
-    return fold(numbered(batch("quiet-1", 9, FERMENTING)), Settings(), NOW).batches["quiet-1"]
+    """A cellar with a batch that last read 1.055."""
+    return fold(numbered(batch("quiet-1", 9, FERMENTING)), Settings(), NOW)
 
 
 def meant(quiet, settings=None, **fields):
     """What the fields mean for that batch."""
-    return draft_of(fields, quiet, {}, settings or Settings(), NOW)
+    cellar = replace(quiet, settings=settings or Settings())
+    return draft_of(fields, Ground("quiet-1", cellar, NOW, scaled=True))
 
 
 def test_nothing_typed_is_empty_and_no_fault(quiet):
@@ -57,6 +61,7 @@ def test_a_reading_no_judgement_will_rest_on_says_so_before_it_is_saved(quiet):
         ({"gravity": "1.042", "must": "20 21"}, "must", "21C or 70F"),
         ({"sample": "21"}, "sample", "gravity"),
         ({"note": "bubling"}, "note", "bubbling"),
+        ({"note": "1.042 by:nothing"}, "note", "no instrument of this name"),
         ({"note": "bubbling", "airlock": "still"}, "note", "which one?"),
         ({"note": "1.050", "gravity": "1.042"}, "note", "which one?"),
         ({"note": "must 22C", "must": "20"}, "note", "which one?"),

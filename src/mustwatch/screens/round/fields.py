@@ -5,16 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
 from typing import TYPE_CHECKING
 
-from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.readings import reading_from
-from mustwatch.entry.when import moment
-from mustwatch.ledger.events import Event, Instrument, Read
-from mustwatch.ledger.settings import Settings
+from mustwatch.ledger.events import Event, Read
 
 if TYPE_CHECKING:
+    from mustwatch.deeds.ground import Ground
     from mustwatch.deeds.quick_entry import Entry
 
 FIELDS = ("gravity", "scale", "sample", "must", "airlock", "surface", "note", "when")
@@ -23,7 +20,6 @@ CHOICES = {
     "airlock": ("bubbling", "still", "dry", "foamed"),
     "surface": ("clean", "foam", "ring", "rafts", "film", "fuzzy", "coloured"),
 }
-COLDEST_C, WARMEST_C = -2.0, 45.0  # a bare number outside is asked about: no living must is there
 _BARE = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _SUFFIXED = re.compile(r"\d\s*(bx|brix|p|plato|sg)\b", re.IGNORECASE)
 
@@ -38,14 +34,8 @@ class Draft:
     empty: bool = False
 
 
-def draft_of(
-    fields: Mapping[str, str],
-    batch: Batch,
-    instruments: Mapping[str, Instrument],
-    settings: Settings,
-    now: datetime,
-) -> Draft:
-    """What these fields mean for a batch, typed at `now`. Never raises."""
+def draft_of(fields: Mapping[str, str], ground: Ground) -> Draft:
+    """What these fields mean for a batch. Never raises."""
     given = {name: fields.get(name, "").strip() for name in FIELDS}
     if not any(given[name] for name in FIELDS if name not in ("scale", "when")):
         return Draft(empty=True)
@@ -53,25 +43,24 @@ def draft_of(
     from mustwatch.deeds.quick_entry import parse_entry, parse_words
 
     def parse(text: str) -> Entry:
-        return parse_entry(text, batch.tag, now, settings)
+        return parse_entry(text, ground)
 
     faults: dict[str, str] = {}
     words = {
         "gravity": _gravity(given["gravity"], given["scale"], faults),
-        "sample": _degrees("sample", given["sample"], settings, faults),
-        "must": _degrees("must", given["must"], settings, faults),
+        "sample": _degrees("sample", given["sample"], ground, faults),
+        "must": _degrees("must", given["must"], ground, faults),
         "airlock": given["airlock"],
         "surface": given["surface"],
-        "note": _note(given["note"], lambda text: parse_words([text], batch.tag, now, settings)),
+        "note": _note(given["note"], lambda text: parse_words([text], ground)),
         "when": f"@{given['when'].lstrip('@')}" if given["when"] else "",
     }
-    _check_alone(words, parse, now, faults)
+    _check_alone(words, parse, ground, faults)
     _check_twice(words, parse, faults)
     entry = parse(" ".join(part for part in words.values() if part))
     if entry.questions and not faults:
         faults["sample" if words["sample"] and not words["gravity"] else "note"] = entry.questions[0]
-    understood = _with_correction(entry, batch, instruments, settings)
-    return Draft(() if faults else entry.events, understood, faults)
+    return Draft(() if faults else entry.events, _with_correction(entry, ground), faults)
 
 
 def _gravity(text: str, scale: str, faults: dict[str, str]) -> str:
@@ -89,16 +78,15 @@ def _gravity(text: str, scale: str, faults: dict[str, str]) -> str:
     return f"{text}{scale}"
 
 
-def _degrees(name: str, text: str, settings: Settings, faults: dict[str, str]) -> str:
+def _degrees(name: str, text: str, ground: Ground, faults: dict[str, str]) -> str:
     if not text:
         return ""
-    if _BARE.fullmatch(text):
-        celsius = float(text.replace(",", "."))
-        if settings.temperature == "F":
-            celsius = (celsius - 32) * 5 / 9
-        if not COLDEST_C <= celsius <= WARMEST_C:
-            faults[name] = f"{text}: which scale? Write {text}C or {text}F"
-        text += settings.temperature
+    from mustwatch.deeds.readers import scaled
+
+    try:
+        text = scaled(text, ground.settings)
+    except ValueError as error:
+        faults[name] = str(error)
     # Only one temperature belongs here; anything else would slip into another place of the entry.
     if not re.fullmatch(r"[+-]?\d+(?:[.,]\d+)?\s*°?[cCfF]", text):
         faults.setdefault(name, f"{text[:20]} is no temperature; write 21C or 70F")
@@ -115,22 +103,20 @@ def _note(text: str, parse: Callable[[str], Entry]) -> str:
 
 
 def _check_alone(
-    words: Mapping[str, str], parse: Callable[[str], Entry], now: datetime, faults: dict[str, str]
+    words: Mapping[str, str], parse: Callable[[str], Entry], ground: Ground, faults: dict[str, str]
 ) -> None:
     for name in ("gravity", "must", "note"):
         if words[name] and name not in faults:
             entry = parse(words[name])
-            if entry.questions and not _is_only_when(words[name], entry):
+            if entry.questions and not (entry.is_empty and words[name].startswith("@")):
                 faults[name] = entry.questions[0]
     if words["when"]:
+        from mustwatch.deeds.readers import past
+
         try:
-            moment(words["when"], now)
+            past(words["when"], ground)
         except ValueError as error:
-            faults["when"] = str(error).replace("@", "")
-
-
-def _is_only_when(text: str, entry: Entry) -> bool:
-    return text.startswith("@") and len(entry.questions) == 1 and entry.questions[0].startswith("nothing to save")
+            faults["when"] = str(error)
 
 
 def _check_twice(words: Mapping[str, str], parse: Callable[[str], Entry], faults: dict[str, str]) -> None:
@@ -149,16 +135,16 @@ def _check_twice(words: Mapping[str, str], parse: Callable[[str], Entry], faults
         faults.setdefault("when", "a time in the note and in its field: which one?")
 
 
-def _with_correction(
-    entry: Entry, batch: Batch, instruments: Mapping[str, Instrument], settings: Settings
-) -> tuple[str, ...]:
+def _with_correction(entry: Entry, ground: Ground) -> tuple[str, ...]:
     """The entry in words, with what the batch makes of it: a doubted reading says so before it is saved."""
-    said = list(entry.understood)
-    pitched = batch.pitched.at if batch.pitched else None
+    said, batch = list(entry.understood), ground.batch
+    latest = batch.latest if batch else None
+    pitched = batch.pitched.at if batch and batch.pitched else None
+    instruments, settings = ground.cellar.instruments, ground.settings
     for event in entry.events:
         reading = reading_from(event, instruments, settings, pitched) if isinstance(event, Read) else None
         if reading is not None and reading.doubt is not None:
             said.append(f"kept, but no judgement will rest on it: {reading.doubt}")
-        if reading is not None and reading.doubt is None and batch.latest is not None and reading.at > batch.latest.at:
-            said.insert(1, f"{(reading.sg - batch.latest.sg) * 1000:+.0f} points since the last")
+        if reading is not None and reading.doubt is None and latest is not None and reading.at > latest.at:
+            said.insert(1, f"{(reading.sg - latest.sg) * 1000:+.0f} points since the last")
     return tuple(said)

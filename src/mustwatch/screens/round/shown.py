@@ -98,5 +98,4 @@ class Shown:
         batch, look = self.batch, self.look
         if batch is None or not self.fields:
             return Draft(empty=True)
-        now = look.now if look.read_only else look.source.clock_now
-        return draft_of(self.fields, batch, look.cellar.instruments, look.settings, now)
+        return draft_of(self.fields, look.ground(batch.tag))
