@@ -27,7 +27,7 @@ def _found(text: str, ground: Ground) -> Finding:
 def _events(answers: Answers) -> list[tuple[str, Keys]]:
     finding, until, now = answers.values["rule"], answers.values["until"], answers.ground.now
     if until <= now:
-        answers.faults["until"] = f"{moment(until, now)} has gone by; name a time to come"
+        answers.faults["until"] = f"{moment(until, now)} is past; name a time to come"
     elif finding.severity is Severity.DANGER and until > now + LONGEST_DANGER_HUSH:
         answers.faults["until"] = "a danger can be hushed for 24 hours at most, and stays in sight"
     return [("hushed", answers.keys() | {"rule": finding.rule})]

@@ -88,24 +88,14 @@ def mass_g(text: str, _: Ground) -> float:
     return quantity.mass_g(text)
 
 
-def volume_l(text: str, ground: Ground) -> float:
-    """A volume in litres."""
-    return quantity.volume_l(text, ground.settings.gallon)
+def _by_gallon(read: Callable[[str, str | None], Any]) -> Reader:
+    return lambda text, ground: read(text, ground.settings.gallon)
 
 
-def amount(text: str, ground: Ground) -> dict[str, float]:
-    """{"g": mass} or {"l": volume}."""
-    return quantity.amount_of(text, ground.settings.gallon)
-
-
-def vessel(text: str, ground: Ground) -> dict[str, Any]:
-    """{"kind", "capacity_l"?}."""
-    return quantity.vessel_of(text, ground.settings.gallon)
-
-
-def lot(text: str, ground: Ground) -> dict[str, Any]:
-    """One lot of bottles."""
-    return quantity.lot_of(text, ground.settings.gallon)
+volume_l = _by_gallon(quantity.volume_l)  # litres
+amount = _by_gallon(quantity.amount_of)  # {"g": mass} or {"l": volume}
+vessel = _by_gallon(quantity.vessel_of)  # {"kind", "capacity_l"?}
+lot = _by_gallon(quantity.lot_of)  # one lot of bottles
 
 
 def closure(text: str, _: Ground) -> str:

@@ -41,4 +41,5 @@ DEED = Deed(
         NOTE,
     ),
     events=_events,
+    known=lambda ground, prefill: {"why": prefill} if prefill else {},
 )

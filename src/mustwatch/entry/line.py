@@ -6,24 +6,9 @@ import re
 from collections.abc import Sequence
 from typing import get_args
 
+from mustwatch.entry import pot as known
 from mustwatch.entry.asking import of_unknown, question
-from mustwatch.entry.pot import (
-    DEGREES,
-    DONE,
-    INSTRUMENTS,
-    MEASURE,
-    MEASURED,
-    MEASURES,
-    NUMBER,
-    SAME_WORD,
-    SEEN,
-    SEEN_WORDS,
-    UNITS_APART,
-    WHOSE,
-    Pot,
-    is_figure,
-    plain,
-)  # fmt: skip
+from mustwatch.entry.pot import Pot, is_figure, plain
 from mustwatch.entry.quantity import CLOSURES, Unweighed, amount_at_start, closure_of, is_amount, typed
 from mustwatch.entry.substance import NAME_ENDS, kind_of, substance
 from mustwatch.entry.when import takes_clock
@@ -35,7 +20,7 @@ LONGEST_NAME = 4
 _TOKEN = re.compile(r'"([^"]*)"|“([^”]*)”|(\S+)')
 _STOPS = ",;."
 _LOOK_AHEAD = 10  # words: an amount of five, `of`, a name of four
-_WHOSE_DEGREES = re.compile(rf"({'|'.join(WHOSE)})[:=]?(.+)", re.IGNORECASE)
+_WHOSE_DEGREES = re.compile(rf"({'|'.join(known.WHOSE)})[:=]?(.+)", re.IGNORECASE)
 _OWN_HEADS = ("smell:", "sign:", "by:")
 
 
@@ -60,7 +45,7 @@ def is_prose(word: str, words: int, settings: Settings) -> bool:
     pairs = zip(tokens, [*tokens[1:], ""], strict=True)
     if any(is_figure(token) or is_figure(token + nearest) for token, nearest in pairs) or _tells_closure(tokens):
         return False
-    if words == 1 and any(token.lower() in DONE or token.lower() in SEEN_WORDS for token in tokens):
+    if words == 1 and any(token.lower() in known.DONE or token.lower() in known.SEEN_WORDS for token in tokens):
         return False
     pot = gathered(tokens_of(word), settings)
     return bool(pot.questions or pot.unknown)
@@ -74,8 +59,7 @@ def _tells_closure(tokens: Sequence[str]) -> bool:
 def _known(token: str) -> bool:
     """Whether a word has a meaning of its own, and so is no part of a name."""
     low = token.lower()
-    named = low in DONE or low in SEEN_WORDS or low in SAME_WORD or low in MEASURES or low in INSTRUMENTS
-    return named or low in ("closed", "removed", *WHOSE) or low.startswith(_OWN_HEADS) or is_figure(token)
+    return low in known.MEANINGS or low.startswith(_OWN_HEADS) or is_figure(token)
 
 
 def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
@@ -111,31 +95,31 @@ def _following(tokens: Sequence[tuple[str, bool]], place: int) -> list[str]:
 
 def _take(token: str, following: list[str], pot: Pot) -> int:
     """Takes a token into the pot; returns how many tokens were used."""
-    low = SAME_WORD.get(token.lower(), token.lower())
+    low = known.SAME_WORD.get(token.lower(), token.lower())
     nearest = following[0] if following else ""
     if token.startswith("@"):
         return _take_when(token, following, pot)
     if token.startswith("+"):
         return _take_added(token, following, pot)
-    if low in DONE:
-        pot.done.append(DONE[low])
-        return 2 if DONE[low] == "cap_pushed" and nearest.lower() in ("cap", "down") else 1
-    if low in SEEN_WORDS:
-        pot.settle(pot.seen, SEEN_WORDS[low], low, SEEN_WORDS[low])
-    elif low.rstrip(":=") in SEEN and _seen_by(low.rstrip(":="), nearest):
+    if low in known.DONE:
+        pot.done.append(known.DONE[low])
+        return 2 if known.DONE[low] == "cap_pushed" and nearest.lower() in ("cap", "down") else 1
+    if low in known.SEEN_WORDS:
+        pot.settle(pot.seen, known.SEEN_WORDS[low], low, known.SEEN_WORDS[low])
+    elif low.rstrip(":=") in known.SEEN and _seen_by(low.rstrip(":="), nearest):
         return 1
-    elif low.rstrip(":=") in WHOSE and (whose := _whose(following)):
+    elif low.rstrip(":=") in known.WHOSE and (whose := _whose(following)):
         pot.take_degrees(whose[0], low.rstrip(":="))
         return 1 + whose[1]
-    elif (found := _WHOSE_DEGREES.fullmatch(token)) and DEGREES.fullmatch(found[2]):
+    elif (found := _WHOSE_DEGREES.fullmatch(token)) and known.DEGREES.fullmatch(found[2]):
         pot.take_degrees(found[2], found[1].lower())
-    elif low.rstrip(":=") in MEASURES and (found := MEASURED.fullmatch(nearest)):
+    elif low.rstrip(":=") in known.MEASURES and (found := known.MEASURED.fullmatch(nearest)):
         unit = following[1].lower() if following[1:] and following[1].lower() in ("g/l", "mg/l", "ppm") else None
         pot.take_measure(token.rstrip(":="), found[1], found[2] or unit)
         return 3 if unit else 2
     elif low == "removed":
         return _take_removed(following, pot)
-    elif low in INSTRUMENTS:
+    elif low in known.INSTRUMENTS:
         pot.gravity["instrument"] = low
     elif low.startswith("by:") and len(low) > 3:
         pot.gravity["instrument"] = token[3:]
@@ -151,13 +135,13 @@ def _take(token: str, following: list[str], pot: Pot) -> int:
 
 def _take_figure(token: str, following: list[str], pot: Pot) -> int:
     nearest = following[0] if following else ""
-    if DEGREES.fullmatch(token):
+    if known.DEGREES.fullmatch(token):
         pot.take_degrees(token, "")
-    elif found := MEASURE.fullmatch(token):
+    elif found := known.MEASURE.fullmatch(token):
         pot.take_measure(found[1], found[2], found[3])
     elif token.lower() == "sg" and pot.take_gravity(nearest):
         return 2
-    elif NUMBER.fullmatch(token) and nearest.lower() in UNITS_APART:
+    elif known.NUMBER.fullmatch(token) and nearest.lower() in known.UNITS_APART:
         return 1 + _take(token + nearest, [], pot)
     elif not pot.take_gravity(token):
         return _ask(token, nearest, pot)
@@ -169,19 +153,19 @@ def _ask(token: str, nearest: str, pot: Pot) -> int:
         pot.questions.append(asked)
     else:
         pot.unknown.append(token)
-    return 2 if token.lower() in WHOSE and NUMBER.fullmatch(nearest) else 1
+    return 2 if token.lower() in known.WHOSE and known.NUMBER.fullmatch(nearest) else 1
 
 
 def _seen_by(what: str, nearest: str) -> bool:
     """Whether the next word is seen of what was just named: `airlock bubbling`."""
-    return SEEN_WORDS.get(SAME_WORD.get(nearest.lower(), nearest.lower())) == what
+    return known.SEEN_WORDS.get(known.SAME_WORD.get(nearest.lower(), nearest.lower())) == what
 
 
 def _whose(following: Sequence[str]) -> tuple[str, int] | None:
     """The temperature that follows, its unit perhaps apart, and how many words it takes."""
     for count in (1, 2):
         joined = "".join(following[:count])
-        if len(following) >= count and DEGREES.fullmatch(joined):
+        if len(following) >= count and known.DEGREES.fullmatch(joined):
             return joined, count
     return None
 
@@ -189,7 +173,7 @@ def _whose(following: Sequence[str]) -> tuple[str, int] | None:
 def _take_when(token: str, following: list[str], pot: Pot) -> int:
     words = [token]
     rest = list(following)
-    if token == "@" and rest and not DEGREES.fullmatch(rest[0]):
+    if token == "@" and rest and not known.DEGREES.fullmatch(rest[0]):
         words = [f"@{rest.pop(0)}"]
     while rest and takes_clock(" ".join(words), rest[0]):
         words.append(rest.pop(0))

@@ -28,6 +28,7 @@ NEAR = {"cloudy": "murky or hazy", "quiet": "still", "silent": "still", "active"
 INSTRUMENTS = ("refractometer", "hydrometer")
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
 WHOSE = ("must", "air", "sample")
+MEANINGS = {*DONE, *SEEN_WORDS, *SAME_WORD, *MEASURES, *INSTRUMENTS, *WHOSE, "closed", "removed"}
 
 LOWEST_BRIX, HIGHEST_BRIX = -5.0, 45.0
 LOWEST_SG, HIGHEST_SG = 0.980, 1.180

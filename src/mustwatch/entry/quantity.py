@@ -211,7 +211,11 @@ def lot_of(text: str, gallon: str | None) -> dict[str, Any]:
         )
     if int(found[1]) == 0:
         raise ValueError(f"lot {visible(text)!r}: no bottles at all? Write how many there are")
-    named = _joined([word.rstrip(",;") for word in found[2].split()], (*kinds, *closures))
+    said = found[2]
+    for name in (*kinds, *closures):
+        # Crown Cap is crown-cap.
+        said = re.sub(rf"(?<![\w-]){name.replace('-', '[- ]')}(?![\w-])", name, said, flags=re.IGNORECASE)
+    named = [word.rstrip(",;") for word in said.split()]
     first = next((place for place, word in enumerate(named) if word in kinds or word in closures), len(named))
     size, words = _size_of(named, first)
     lot: dict[str, Any] = {"count": int(found[1]), "size_ml": round(volume_l(size, gallon) * 1000, 2)}
@@ -227,22 +231,6 @@ def lot_of(text: str, gallon: str | None) -> dict[str, Any]:
     bottle = next((word for word in words if word in kinds), None)
     closure = next((word for word in reversed(words) if word in closures), None)
     return lot | ({"bottle": bottle} if bottle else {}) | ({"closure": closure} if closure else {})
-
-
-def _joined(words: list[str], names: tuple[str, ...]) -> list[str]:
-    """The words, with names in small letters and those of two words in one: Crown cap is crown-cap."""
-    result: list[str] = []
-    place = 0
-    while place < len(words):
-        pair = "-".join(words[place : place + 2]).lower()
-        if len(words) > place + 1 and pair in names:
-            result.append(pair)
-            place += 2
-            continue
-        low = words[place].lower()
-        result.append(low if low in names else words[place])
-        place += 1
-    return result
 
 
 def _size_of(named: list[str], first: int) -> tuple[str, list[str]]:

@@ -10,30 +10,16 @@ from mustwatch.ledger.events import Category
 
 NAME_ENDS = {"chips", "cubes", "staves", "spiral", "powder", "puree", "peel", "zest", "sticks", "beans", "hulls"}
 DAP_MG_PER_G = 212.1  # nitrogen in diammonium phosphate, stoichiometry: 2 x 14.007 / 132.056
-# (part of the name, kind, mg nitrogen per g). The first that fits settles it.
-PARTS: tuple[tuple[str, str, float | None], ...] = (
-    ("diammonium", "nutrient", DAP_MG_PER_G),
-    ("ammonium phosphate", "nutrient", DAP_MG_PER_G),
-    ("metabisulfite", "sulfite", None),
-    ("metabisulphite", "sulfite", None),
-    ("bisulfite", "sulfite", None),
-    ("sulphite", "sulfite", None),
-    ("sulfite", "sulfite", None),
-    ("sulfur dioxide", "sulfite", None),
-    ("sulphur dioxide", "sulfite", None),
-    ("sorbate", "sorbate", None),
-    ("sorbic", "sorbate", None),
-    ("bentonite", "fining", None),
-    ("isinglass", "fining", None),
-    ("gelatin", "fining", None),
-    ("carbonate", "carbonate", None),
-    ("nutrient", "nutrient", None),
-    ("yeast food", "nutrient", None),
-    ("yeast hulls", "nutrient", None),
-    ("inactive yeast", "nutrient", None),
-    ("dead yeast", "nutrient", None),
-    ("tannin", "tannin", None),
-    ("oak", "oak", None),
+# (kind, mg nitrogen per g, parts of names). The first that fits settles it.
+PARTS: tuple[tuple[str, float | None, tuple[str, ...]], ...] = (
+    ("nutrient", DAP_MG_PER_G, ("diammonium", "ammonium phosphate")),
+    ("sulfite", None, ("sulfite", "sulphite", "sulfur dioxide", "sulphur dioxide")),
+    ("sorbate", None, ("sorbate", "sorbic")),
+    ("fining", None, ("bentonite", "isinglass", "gelatin")),
+    ("carbonate", None, ("carbonate",)),
+    ("nutrient", None, ("nutrient", "yeast food", "yeast hulls", "inactive yeast", "dead yeast")),
+    ("tannin", None, ("tannin",)),
+    ("oak", None, ("oak",)),
 )
 WORDS: dict[str, tuple[str, float | None]] = {
     "dap": ("nutrient", DAP_MG_PER_G),
@@ -70,8 +56,8 @@ def kind_of(what: str) -> tuple[str, float | None]:
     words = low.split()
     if low in get_args(Category):
         return low, None
-    for part, category, nitrogen in PARTS:
-        if part in low:
+    for category, nitrogen, parts in PARTS:
+        if any(part in low for part in parts):
             return category, nitrogen
     # In "apple juice" and "sugar plums" the last word is the thing.
     for word in reversed(words):

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import timedelta
 from functools import partial
 from typing import TYPE_CHECKING
 
-from mustwatch.entry.when import COMING, coming
+from mustwatch.deeds.catalogue import DEEDS
+from mustwatch.entry.when import COMING
 from mustwatch.said.dates import day
 from mustwatch.screens.asking import Answer, Choosing, Typing
 from mustwatch.screens.round.rows import DANGER
 
 if TYPE_CHECKING:
+    from mustwatch.deeds.deed import Understood
     from mustwatch.rules.finding import Finding
     from mustwatch.screens.paper import Paper
     from mustwatch.screens.round.desk import Desk
@@ -20,7 +22,6 @@ if TYPE_CHECKING:
     from mustwatch.screens.round.opener import Opener
     from mustwatch.screens.round.shown import Shown
 
-FORMS = frozenset({"pitch", "add", "rack", "bottle", "close"})
 MOST_ANSWERS = 9  # that a digit can pick
 NOTHING = "nothing was found about this batch"
 
@@ -76,29 +77,36 @@ class Attending:
 
     def _hush(self, finding: Finding) -> None:
         danger = finding.severity == DANGER
-        answers = [Answer("1", "until tomorrow, 24 hours", "1")]
+        answers = [Answer("1", "until tomorrow, 24 hours", "24 hours")]
         if not danger:
-            answers += [Answer("3", "3 days", "3"), Answer("7", "a week", "7"), Answer("m", "30 days", "30")]
-            answers += [Answer("d", "until a date", "date")]
+            answers += [Answer("3", "3 days", "72 hours"), Answer("7", "a week", "168 hours")]
+            answers += [Answer("m", "30 days", "720 hours"), Answer("d", "until a date", "date")]
         says = [finding.says, *(["A danger sleeps 24 hours at most, and stays in sight."] if danger else [])]
         question = Choosing(f"Hush {finding.rule}", answers, says=says)
-        self.desk.ask(question, lambda days: self._hush_for(finding, days))
+        self.desk.ask(question, lambda until: self._hush_for(finding, until))
 
-    def _hush_for(self, finding: Finding, days: str | None) -> None:
-        now = self.shown.look.source.clock_now
-        if days == "date":
+    def _hush_for(self, finding: Finding, until: str | None) -> None:
+        if until == "date":
+            now = self.shown.look.source.clock_now
             question = Typing(
                 f"Hush {finding.rule} until",
                 day(now + timedelta(days=14), now),
                 says=[f"such as {COMING}"],
-                check=lambda text: _date_fault(text, now),
+                check=lambda text: self._hushed(finding, text).faults.get("until", ""),
             )
-            self.desk.ask(question, lambda text: self._hush_until(finding, coming(text, now)) if text else None)
-        elif days:
-            self._hush_until(finding, now + timedelta(days=int(days)))
+            self.desk.ask(question, lambda text: self._hush_for(finding, text))
+        elif until:
+            meant = self._hushed(finding, until)
+            if meant.events:
+                self.entries.save(meant.events)
+            else:
+                self.desk.say("; ".join(meant.faults.values()), "danger")
 
-    def _hush_until(self, finding: Finding, until: datetime) -> None:
-        self.entries.record("hushed", rule=finding.rule, until=until)
+    def _hushed(self, finding: Finding, until: str) -> Understood:
+        from mustwatch.deeds.deed import understood
+        from mustwatch.deeds.hush import DEED
+
+        return understood(DEED, {"rule": finding.rule, "until": until}, self.shown.look.ground(finding.batch))
 
     def do(self) -> None:
         """Opens the form that does what the finding advises."""
@@ -106,32 +114,17 @@ class Attending:
 
     def _do(self, finding: Finding) -> None:
         form, prefill = finding.action or ("log", "")
-        if form in FORMS:
-            self.opener.form(form, prefill)
-        elif form == "note":
+        if form == "note":
             self._write(finding, "note", f'"{prefill}"' if prefill else "")
-        elif form in ("log", "read"):
-            self._write(finding, "note" if prefill else "gravity", prefill)
+        elif form in DEEDS:
+            self.opener.form(form, prefill)
         else:
-            self._tell(finding, f"mustwatch {form} {finding.batch} {prefill}".strip())
+            self._write(finding, "note" if prefill else "gravity", prefill)
 
     def _write(self, finding: Finding, field: str, prefill: str) -> None:
         self.desk.fill(field, "" if self.shown.fields.get("note") else prefill)
         self.desk.say(finding.do[0] if finding.do else finding.says)
 
-    def _tell(self, finding: Finding, command: str) -> None:
-        steps = [f"{number}. {step}" for number, step in enumerate(finding.do, 1)]
-        answer = Answer("y", "I have read it", "")
-        self.desk.ask(Choosing(finding.rule, [answer], says=[*steps, f"Record it with: {command} (--help)"]))
-
 
 def _named(finding: Finding) -> str:
     return f"{finding.severity.word}  {finding.rule}"
-
-
-def _date_fault(text: str, now: datetime) -> str:
-    try:
-        until = coming(text, now)
-    except ValueError as error:
-        return str(error)
-    return "" if until > now else f"{text[:20]} is past; a hush ends on a day to come"
