@@ -7,7 +7,6 @@ from datetime import timedelta
 from functools import partial
 from typing import TYPE_CHECKING
 
-from mustwatch.deeds.catalogue import DEEDS
 from mustwatch.entry.when import COMING
 from mustwatch.said.dates import day
 from mustwatch.screens.asking import Answer, Choosing, Typing
@@ -113,6 +112,8 @@ class Attending:
         self._with_finding("Do which one?", self._do)
 
     def _do(self, finding: Finding) -> None:
+        from mustwatch.deeds.catalogue import DEEDS
+
         form, prefill = finding.action or ("log", "")
         if form == "note":
             self._write(finding, "note", f'"{prefill}"' if prefill else "")
