@@ -84,8 +84,9 @@ class Seen:
     @cached_property
     def pane(self) -> str:
         """The round's pane."""
-        verdict = judge(self.batch, self.settings, self.now)
-        return _joined([text_of(standing_lines(self.batch, verdict, self.settings, self.now, 200))])
+        verdict, end = judge(self.batch, self.settings, self.now), self._outlook.final_sg
+        likely = (end.p10, end.p90) if end else None
+        return _joined([text_of(standing_lines(self.batch, verdict, self.settings, self.now, 200, likely))])
 
     @cached_property
     def show(self) -> dict[str, str]:
@@ -208,6 +209,14 @@ def same_least_end(seen: Seen) -> int:
     return len(ends)
 
 
+def same_likely_end(seen: Seen) -> int:
+    """The forecast's own name and figures, in the outlook and in the pane."""
+    told = [re.findall(r"will most likely end at (\d\.\d{3}(?: to \d\.\d{3})?)", t) for t in (seen.outlook, seen.pane)]
+    if seen.batch.active:
+        assert told[0] == told[1]
+    return len(told[0])
+
+
 def same_gas(seen: Seen) -> int:
     """As much at most in the finding about the bottles as in the outlook."""
     volumes = seen.json["gas_to_come_volumes"]
@@ -286,7 +295,8 @@ def no_contradiction(seen: Seen) -> int:
 
 
 COMPARED = (
-    same_days_needed, same_rest, same_least_end, same_gas, same_protection, same_alcohol, same_state, no_contradiction
+    same_days_needed, same_rest, same_least_end, same_likely_end, same_gas, same_protection, same_alcohol, same_state,
+    no_contradiction,
 )  # fmt: skip
 
 
@@ -360,7 +370,7 @@ def test_the_least_end_and_the_likely_end_have_their_own_names():
     """Four pages gave four ends; two are true, and each is told what it is."""
     seen = _one(STALL)
     assert all("where its yeast should have come at least" in text for text in (seen.check, seen.outlook))
-    assert "should come to" in seen.pane and "most likely end" in seen.outlook
+    assert "should come to" in seen.pane and "will most likely end" in seen.outlook
     assert "expected_end" not in seen.json
 
 

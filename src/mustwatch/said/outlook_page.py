@@ -27,18 +27,30 @@ The states
   sluggish    falling less than 4 in 100 of what is left a day with a long way
               to go, or standing still a little above the end.
   stalled     even the fastest fall the readings allow is under a point a day,
-              ten points or more above where this yeast would stop. One window
-              says "seems"; a second reading day confirms; a fall ends it.
+              ten points or more above the least end. One window says "seems";
+              a second reading day confirms; only a true fall ends it.
   undecided   the readings are too close or too few. It names the day on which
               one more would tell. Reading earlier is no harm, just no answer.
-  stable      the readings agree over 7 days, or 14 if it is sweet, strong,
-              cold, or stalled before.
-  finished    stable, and where it should end. A glass cannot see the last two
-              points of sugar; what may be left is said beside it.
+  stable      the readings agree over 7 days; over 14 if it is sweet, began
+              above 1.110 or may hold more than 14 % of alcohol, is cold, was
+              pitched twice, stalled before, or if its start is not known.
+  finished    stable, and as far down as its yeast is said to go, or dry. A
+              glass cannot see the last two points of sugar; what may be left
+              is said beside it.
   Stable is not finished, and finished is not safe to seal.
 
+Two ends
+  "Should have come at least" is where a yeast of the upper tolerance would
+  have stopped, less one per cent of alcohol. It depends on the start gravity
+  and the yeast alone. Points above it tell a stall from an end.
+  "Will most likely end" is the forecast: eight in ten such batches end within
+  that range. It depends on the readings too, and may lie above the first.
+
 Gas
-  One point still to fall is half a volume of gas. The bar shown is what a
+  One point still to fall is half a volume of gas. What is proven to be at
+  rest, and is dry or holds enough sulfite and sorbate, makes none but by its
+  priming sugar; "at most" counts all that could ferment elsewhere. The rules
+  about sealed vessels and bottles count the same gas. The bar shown is what a
   closed vessel would reach at the warmest temperature last written down, with
   no gas lost. Jugs, carboys and still-wine bottles are not made for pressure,
   so theirs is nought. Never judge a sealed vessel by the forecast alone: open

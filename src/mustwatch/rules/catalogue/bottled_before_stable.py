@@ -2,8 +2,9 @@
 
 What it looks for
     A bottling without two readings that agree within a point, seven days apart, before it; fourteen days apart
-    where it was sweet, strong or pitched twice. Two readings on one day count as one. Sugar added after the last
-    reading undoes the proof. Missing readings count as not at rest.
+    where it was sweet, strong (began above 1.110, or may hold more than 14 % of alcohol) or cold, was pitched twice
+    or had stalled. Two readings on one day count as one. Sugar added after the last reading undoes the proof.
+    Missing readings count as not at rest.
 
 Why it matters
     A batch that still falls by half a point a day passes for quiet in half of the quick looks. Each point it loses

@@ -2,9 +2,10 @@
 
 What it looks for
     A gravity above 1.000 at bottling, or sugar added after the last reading, in closed bottles, without both
-    sulfite and sorbate recorded with their amounts. Yeast at the end of its strength is no stabiliser. A dose
-    without its amount counts as none. A bottle opened two months later that reads the same makes it a thing to
-    watch, no more.
+    sulfite and sorbate recorded with their amounts, in a volume that is known. Yeast at the end of its strength is
+    no stabiliser. A dose without its amount counts as none, and so does sorbate below 10 % vol, above pH 3.5, or
+    below nine tenths of what alcohol and pH ask for. A bottle opened two months later that reads the same makes it
+    a thing to watch, no more.
 
 Why it matters
     More than two grams of sugar a litre can start again in a warm month. Every point that ferments makes half a

@@ -2,12 +2,14 @@
 
 What it looks for
     Gas that is in the drink, plus what the priming sugar and the sugar left over will make, against the rating of
-    each kind of bottle at 30 °C. Without a rating on record a beer bottle counts for 2.5 volumes, a sparkling-wine
-    bottle for 6 bar, a soft-drink bottle for 4 volumes, and any other for nothing. In a bottle rated for nothing,
-    half a volume made after bottling is too much. The gas already in it is reckoned from the warmest the must has
-    been since it came to rest, not from the day of bottling. A sparkling-wine bottle that holds it in a cool
-    cellar, and not at 30 °C, is a thing for today, as is a soft-drink bottle: see that they stay cool. What is to
-    sparkle in a bottle rated for nothing is too much whatever makes the gas.
+    each kind of bottle at 30 °C, with the alcohol counted. Sugar left over is counted down to the driest that such
+    a must gets, unless it was proven to be at rest and is dry or stabilised. Without a rating on record a beer
+    bottle counts for 2.5 volumes, a sparkling-wine bottle for 6 bar, a soft-drink bottle for 4 volumes, and any
+    other for nothing. In a bottle rated for nothing, half a volume made after bottling is too much. The gas already
+    in it is reckoned from the warmest the must has been since it came to rest, not from the day of bottling. A
+    sparkling-wine bottle that holds it in a cool cellar, and not at 30 °C, is a thing for today, as is a soft-drink
+    bottle: see that they stay cool. What is to sparkle in a bottle rated for nothing is too much whatever makes the
+    gas.
 
 Why it matters
     Glass that holds at bottling bursts in the first hot week.

@@ -2,11 +2,12 @@
 
 What it looks for
     A solid bung, a tight cap or any other closed top on a pitched batch that has not shown, by readings at least
-    seven days apart, that it is at rest and dry; or fourteen days apart and stabilised, if it is sweet, strong or
-    was pitched twice, or is cold, or its start is not known. Sugar, honey or fruit added since then takes the proof
-    away, and so does yeast; a dose far too small for the volume is none. A must closed for two days without any
-    yeast is asked about too, and after four it counts as live. A keg counts as sealed unless its rating is recorded
-    and holds.
+    seven days apart, that it is at rest, and that is not dry or stabilised. Fourteen days are asked for if it is
+    sweet, began above 1.110 or may hold more than 14 % of alcohol, is cold, was pitched twice or has stalled, or if
+    its start is not known. Sugar, honey or fruit added since then takes the proof away; so do yeast and water,
+    unless it read dry before. A dose too small for volume, alcohol and pH is none. A must closed for two days
+    without any yeast is asked about too, and after four it counts as live. A keg counts as sealed unless its rating
+    is recorded and holds.
 
 Why it matters
     Each gravity point still to go makes half a volume of gas, and a jug or carboy is rated for no pressure at all.

@@ -75,7 +75,7 @@ def _finding(view: View, latest: Reading) -> Finding:
             "If no more than a third of the sugar is gone, think of its food.",
             "Read it every other day.",
         ),
-        clears_when="three readings in a row show a fair fall, or it comes near its expected end.",
+        clears_when="three readings in a row show a fair fall, or it comes near its least end.",
         evidence=verdict.evidence,
         since=verdict.since,
         missing=(*verdict.missing, *(() if must else ("the must's temperature",))),

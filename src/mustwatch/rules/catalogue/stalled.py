@@ -2,8 +2,9 @@
 
 What it looks for
     A fall that the readings of the last three to seven days put below one gravity point a day, even when their
-    error is counted in its favour; ten points or more above the expected end; four days or more after pitching, and
-    with alcohol still short of what the yeast can bear. Two equal numbers are not enough. It is said as a thing to
+    error is counted in its favour; ten points or more above where its yeast should have come at least; four days or
+    more after pitching, and with alcohol still short of what the yeast can bear. Two equal numbers are not enough,
+    unless they lie two weeks apart. It is said as a thing to
     watch first, and as a thing for today once readings on two days agree. It stays until the readings show that it
     truly moves again: a fall surely not of chance that may well be faster than a point and a half a day, or two
     readings three points lower.

@@ -21,7 +21,9 @@ Section = tuple[str, list[Line]]
 def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
     """(name, lines) of the sections that come first; `width` cells wide."""
     found = look.found(batch.tag)
-    stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width)
+    known = look.known_outlook(batch)
+    likely = (known.final_sg.p10, known.final_sg.p90) if known and known.final_sg else None
+    stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width, likely)
     # What was seen lately and worries people without need; its pages open by a key.
     if normal := normal_pages_for(batch, look.now):
         stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, "dim", rest="  ")

@@ -1,4 +1,4 @@
-"""Where a batch stands, in a few lines: stage, gravity, alcohol, expected end, warmth, closure, vessel."""
+"""Where a batch stands, in a few lines: stage, gravity, alcohol, end, warmth, closure, vessel."""
 
 from __future__ import annotations
 
@@ -28,8 +28,15 @@ STATES = {
 }
 
 
-def standing_lines(batch: Batch, verdict: Verdict | None, settings: Settings, now: datetime, width: int) -> list[Line]:
-    """The lines of the section, at most `width` cells wide."""
+def standing_lines(
+    batch: Batch,
+    verdict: Verdict | None,
+    settings: Settings,
+    now: datetime,
+    width: int,
+    likely: tuple[float, float] | None = None,
+) -> list[Line]:
+    """The lines of the section, at most `width` cells wide; likely: where it will most likely end, once forecast."""
     name = visible(batch.name) or batch.tag
     tag = "" if name == batch.tag else batch.tag
     head: Line = ((padded(name, max(8, width - len(tag) - 1)), "strong"), (f" {tag}", "dim"))
@@ -39,7 +46,7 @@ def standing_lines(batch: Batch, verdict: Verdict | None, settings: Settings, no
         ("gravity", _gravity(batch, settings, now), ""),
         ("state", _state(batch, verdict, now), ""),
         ("alcohol", _alcohol(batch, verdict), ""),
-        ("end", _end(batch, verdict, settings), ""),
+        ("end", _end(batch, verdict, settings, likely), ""),
         ("warmth", _warmth(batch, settings, now), ""),
         ("closure", closure_words(batch, now), alarm),
         ("vessel", _vessel(batch), ""),
@@ -139,10 +146,14 @@ def _alcohol(batch: Batch, verdict: Verdict | None) -> str:
     return f"{about} % vol" + ("" if batch.start else ", from an estimated start")
 
 
-def _end(batch: Batch, verdict: Verdict | None, settings: Settings) -> str:
-    if verdict is None or verdict.least_end is None or not batch.active:
+def _end(batch: Batch, verdict: Verdict | None, settings: Settings, likely: tuple[float, float] | None = None) -> str:
+    if verdict is None or not batch.active:
         return ""
-    return f"should come to {gravity(verdict.least_end, settings)} at least"
+    least = "" if verdict.least_end is None else f"should come to {gravity(verdict.least_end, settings)} at least"
+    if likely is None or verdict.at_rest:
+        return least
+    span = " to ".join(dict.fromkeys(gravity(sg, settings) for sg in likely))
+    return "; ".join(part for part in (least, f"will most likely end at {span}") if part)
 
 
 def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:
