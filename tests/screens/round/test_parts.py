@@ -130,6 +130,9 @@ def test_a_cellar_that_cannot_be_read_is_said_and_the_round_goes_on(cellar, monk
     monkeypatch.setattr(round_.look, "is_stale", gone)
     round_.listing.catch_up(reorder=True)
     assert round_.desk.says == ["the cellar cannot be read: no such device"] and round_.desk.drawn == 0
+    monkeypatch.setattr(round_.look, "again", gone)
+    round_.listing.reorder()
+    assert round_.desk.says[1:] == round_.desk.says[:1]
 
 
 def test_a_filter_that_is_left_changes_nothing(cellar):

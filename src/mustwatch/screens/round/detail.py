@@ -45,8 +45,9 @@ class Detail(Pane):
         # The cursor may have moved on meanwhile: then the newer drawing finishes itself.
         if batch is not self._batch or not self.is_attached:
             return
-        self._is_whole = True
-        self.show(self._lines)
+        if not self._is_whole:
+            self._is_whole = True
+            self.show(self._lines)
         if batch.active and self.look.known_outlook(batch) is None:
             self.run_worker(lambda: self._forecast(batch), thread=True, exclusive=True, exit_on_error=False)
 

@@ -17,24 +17,21 @@ class Listing:
     def __init__(self, shown: Shown, desk: Desk) -> None:
         self.shown, self.desk = shown, desk
 
-    def catch_up(self, *, reorder: bool) -> None:
-        """Takes a new look when the cellar was changed by others, or when time alone may have changed it."""
+    def catch_up(self, *, reorder: bool, always: bool = False) -> None:
+        """Takes a new look when the cellar was changed by others, when time alone may have changed it, or `always`."""
         try:
-            if self.shown.look.is_stale():
-                self._look_again(reorder)
+            if always or self.shown.look.is_stale():
+                self.shown.look.again()
+                if reorder:
+                    self.shown.reorder()
+                self.desk.draw()
         except Exception as error:
             self.desk.say(f"the cellar cannot be read: {error}", "danger")
 
     def reorder(self) -> None:
         """Orders the list anew, after a new look; the cursor goes to its head."""
-        self._look_again(True)
+        self.catch_up(reorder=True, always=True)
         self.shown.move_to(0)
-        self.desk.draw()
-
-    def _look_again(self, reorder: bool) -> None:
-        self.shown.look.again()
-        if reorder:
-            self.shown.reorder()
         self.desk.draw()
 
     def ended(self) -> None:
