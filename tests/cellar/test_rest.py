@@ -75,7 +75,7 @@ def test_a_slow_fall_is_no_rest():
 
 
 def _readings(pairs):
-    return [Reading(str(d), day(d), 1 + g / 1000, "sg", 1 + g / 1000, 1 + g / 1000, 0.001) for d, g in pairs]
+    return [Reading(str(d), day(d), 1 + g / 1000, "sg", sg=1 + g / 1000, error=0.001) for d, g in pairs]
 
 
 def _share_passing(days, fall, between=()):
@@ -129,3 +129,88 @@ def test_no_reading_is_no_rest():
     """Nothing known never means safe."""
     assert rest_of([]) == Rest()
     assert rest_of(_readings([(0, 1)])).days == 0.0
+
+
+# Each number of the agreement on either side: the readings, and how many days they prove.
+@pytest.mark.parametrize(
+    ("pairs", "days"),
+    [
+        pytest.param([(0, 1.0), (8, 0.0)], 8, id="two readings a point apart agree"),
+        pytest.param([(0, 1.2), (8, 0.0)], 0, id="two readings more than a point apart do not"),
+        pytest.param([(0, 1.3), (4, 0.65), (8, 0.0)], 8, id="three may move by 1.35 points"),
+        pytest.param([(0, 1.5), (4, 0.75), (8, 0.0)], 4, id="three may move by no more"),
+        pytest.param([(0, 2.7), (1, 2.7), (8, 0.0), (9, 0.0), (10, 0.0), (11, 0.0), (12, 0.0)], 4, id="a slow line"),
+        pytest.param(
+            [(0, -2.7), (1, 2.7), (5, 0.0), (9, 0.0), (13, 0.0)], 13, id="two readings within 2.8 of the rest"
+        ),
+        pytest.param([(0, -2.9), (1, 2.9), (5, 0.0), (9, 0.0), (13, 0.0)], 8, id="two in a row beyond it end it"),
+    ],
+)
+def test_agreement_ends_where_its_numbers_say(pairs, days):
+    """A point is half a volume of gas; noise is wider."""
+    assert rest_of(_readings(pairs)).days == days
+
+
+@pytest.mark.parametrize(
+    ("later", "held"),
+    [
+        pytest.param([(9, -2.3), (10, -2.3)], True, id="two in a row 2.3 below"),
+        pytest.param([(9, -2.5), (10, -2.5)], False, id="two in a row 2.5 below"),
+        pytest.param([(9, -2.5), (10, 0.0), (11, -2.5)], True, id="one of each two"),
+        pytest.param([(9, -4.4)], True, id="one 4.4 below"),
+        pytest.param([(9, -4.6)], False, id="one 4.6 below"),
+        pytest.param([(9, 5.9), (10, 5.9)], True, id="two in a row 5.9 above"),
+        pytest.param([(9, 6.1), (10, 6.1)], False, id="two in a row 6.1 above"),
+    ],
+)
+def test_a_proof_of_eight_days_is_broken_where_its_numbers_say(later, held):
+    """What many readings proved is not unproven by one trembling hand, and by two it is."""
+    assert rest_of(_readings([(0, 0.0), (4, 0.0), (8, 0.0), *later])).lasts(7) is held
+
+
+@pytest.mark.parametrize(("low", "suspect"), [(-2.3, False), (-2.5, True)])
+def test_a_last_reading_too_low_to_be_noise_is_asked_again(low, suspect):
+    """By itself it breaks nothing, and it is not passed over."""
+    assert (rest_of(_readings([(0, 0.0), (8, 0.0), (15, low)])).suspect is not None) is suspect
+
+
+@pytest.mark.parametrize(("unsteady", "held"), [(7, True), (8, False)])
+def test_a_proof_is_looked_for_up_to_eight_readings_back(unsteady, held):
+    """So many readings apart from it, though not far enough to break it, and nobody can say that it still holds."""
+    apart = [(9 + n / 10, 4.0) for n in range(unsteady)]
+    assert rest_of(_readings([(0, 0.0), (8, 0.0), *apart])).lasts(7) is held
+
+
+@pytest.mark.parametrize(("days", "lasts"), [(6.76, True), (6.74, False)])
+def test_a_week_may_be_six_hours_short(days, lasts):
+    """Nobody reads at the same minute."""
+    assert rest_of(_readings([(0, 0.0), (days, 0.0)])).lasts(7) is lasts
+
+
+def test_only_the_last_sixty_readings_are_looked_at():
+    """A thermometer that reads gravity every hour must not cost a second."""
+    many = rest_of(_readings([(n / 10, 0.0) for n in range(100)]))
+    assert many.agreeing == 60
+
+
+@pytest.mark.parametrize(
+    ("line", "woken"),
+    [
+        ("added honey 200g", True),
+        ("added yeast 2g", False),
+        ("added water 1l", False),
+        ("added nutrient 2g", False),
+        ("racked jug 5l", False),
+    ],
+)
+def test_what_takes_the_proof_of_a_dry_batch_away(line, woken):
+    """Sugar does; yeast and water find nothing in what read dry."""
+    assert (resting(batch_of(PROVEN + f"    day 40 {line}\n")).days == 0) is woken
+
+
+@pytest.mark.parametrize(("sg", "woken"), [("1.0004", False), ("1.0006", True)])
+@pytest.mark.parametrize("line", ["added yeast 2g", "added water 1l"])
+def test_yeast_and_water_wake_what_did_not_read_dry(sg, woken, line):
+    """Half a mark above 1.000 is dry to the mark; water thins the alcohol that held the yeast."""
+    text = PROVEN.replace("0.999", sg).replace("0.998", sg)
+    assert (resting(batch_of(text + f"    day 40 {line}\n")).days == 0) is woken

@@ -1,5 +1,7 @@
 """Straight lines through the last readings."""
 
+from dataclasses import replace
+
 import pytest
 from fermenting import fermenting
 
@@ -61,3 +63,42 @@ def test_two_readings_of_one_instant_count_once():
     """A spread of nought must not divide."""
     batch = fermenting([(0, 1.060), (0, 1.060)])
     assert len(points_of(batch.good_readings, batch.readings[0].at)) == 1
+
+
+@pytest.mark.parametrize(("days", "enough"), [(3 - 0.9 / 24, True), (3 - 1.1 / 24, False)])
+def test_three_days_may_be_an_hour_short(days, enough):
+    """ "Three days later" is rarely to the minute."""
+    assert _line([(0, 1.05), (days, 1.05)]).enough is enough
+    assert _line([(0, 1.05), (1, 1.05), (days - 1, 1.05)]).enough is enough
+
+
+@pytest.mark.parametrize(("days", "count"), [(7.2, 3), (7.3, 2)])
+def test_the_window_is_seven_days_and_six_hours(days, count):
+    """Nobody reads at the same minute."""
+    assert len(_line([(0, 1.050), (days - 2, 1.050), (days, 1.050)]).points) == count
+
+
+@pytest.mark.parametrize(("days", "made"), [(20.9, True), (21.1, False)])
+def test_two_readings_up_to_three_weeks_apart_make_a_window(days, made):
+    """Further apart nobody knows how it moves now."""
+    assert (_line([(0, 1.060), (days, 1.060)]) is not None) is made
+
+
+# Four readings a day apart, one of them off: its own pull on the line leaves it 0.7 of that away from it.
+@pytest.mark.parametrize(("off", "strayed"), [(0.0042, False), (0.0044, True)])
+def test_a_stray_reading_is_three_points_off_the_line(off, strayed):
+    """Looked at twice, it is left out."""
+    line = _line([(0, 1.050), (1, 1.050), (2, 1.050 + off), (3, 1.050)])
+    assert line.strayed is strayed
+
+
+@pytest.mark.parametrize(("error", "sigma"), [(0.0005, 1.0), (0.0012, 1.2), (0.0015, 1.25), (0.0016, 1.6)])
+def test_a_line_is_as_sure_as_its_readings(error, sigma):
+    """No surer than a careful reader; warmth not written down shifts neighbours alike; a coarse glass counts whole."""
+    points = [replace(point, error=error * 1000) for point in _line([(0, 1.05), (3, 1.05)]).points]
+    assert line_through(points).error == pytest.approx(sigma / 4.5**0.5)
+
+
+def test_a_line_takes_the_last_twelve_readings():
+    """A glass that reports by the hour must not outvote the week."""
+    assert len(_line([(n / 4, 1.050) for n in range(20)]).points) == 12
