@@ -91,6 +91,8 @@ def test_fruit_taken_out_is_recorded() -> None:
     (event,) = _said("removed", "fruit").events
     assert isinstance(event, Removed) and event.what == "fruit"
     assert "removed what" in _said("removed").questions[0]
+    (event,) = _said("removed", "oak", "chips").events
+    assert isinstance(event, Removed) and event.what == "oak chips"
 
 
 @pytest.mark.parametrize("reading", ["99Bx", "60P", "-20Bx"])

@@ -242,8 +242,8 @@ def _words_of_name(words: Sequence[str]) -> int:
 
 
 def _take_removed(following: list[str], pot: Pot) -> int:
-    if not following or _known(following[0]):
+    if count := _words_of_name(following):
+        pot.removed.append(" ".join(following[:count]))
+    else:
         pot.questions.append("removed what? Write it like: removed fruit")
-        return 1
-    pot.removed.append(following[0])
-    return 2
+    return 1 + count
