@@ -1,7 +1,5 @@
 """The program's door: parses the command line, runs the command, and lets no traceback reach a user."""
 
-from __future__ import annotations
-
 import errno
 import os
 import sys

@@ -1,7 +1,5 @@
 """What a calculation of the bench is: inputs with their kinds, the work, and its result."""
 
-from __future__ import annotations
-
 import dataclasses
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass

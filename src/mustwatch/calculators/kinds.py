@@ -1,7 +1,5 @@
 """Kinds of input: how each is read from what the user typed, and the metric unit it ends in."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable
 from dataclasses import dataclass

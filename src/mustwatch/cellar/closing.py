@@ -1,7 +1,5 @@
 """The closure of a batch: can gas get out? Only what was recorded counts; a new vessel forgets the old closure."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 

@@ -1,7 +1,5 @@
 """Corrections: entries as amended or without those taken back, and what of it changes nothing."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any

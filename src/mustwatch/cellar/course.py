@@ -1,7 +1,5 @@
 """The course of a batch cut into stretches: what was done to it between readings, and the sugar fed on the way."""
 
-from __future__ import annotations
-
 from collections import deque
 from collections.abc import Sequence
 from datetime import datetime

@@ -1,7 +1,5 @@
 """Where a batch should have come at least, and what might still ferment in it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from mustwatch.cellar.batch import Batch

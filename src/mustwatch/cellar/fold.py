@@ -1,7 +1,5 @@
 """The fold: events in, the cellar out. Pure: no clock, no disk; the same lines in any order give the same cellar."""
 
-from __future__ import annotations
-
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace

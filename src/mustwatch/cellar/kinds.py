@@ -1,7 +1,5 @@
 """A story sorted by kind of event, once, so that each question walks only what it asks about."""
 
-from __future__ import annotations
-
 from collections import defaultdict
 from collections.abc import Sequence
 from operator import itemgetter

@@ -5,8 +5,6 @@ taken over the tag. What happens after it is taken to have happened: a batch
 thought to be over would be asked nothing.
 """
 
-from __future__ import annotations
-
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """Gravity readings: from what was observed to what a good glass would have read, with its error and its doubts."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta

@@ -3,8 +3,6 @@
 It stands here, below the other judgements, because the stage of a batch rests on it.
 """
 
-from __future__ import annotations
-
 from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

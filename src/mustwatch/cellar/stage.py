@@ -1,7 +1,5 @@
 """The stage of a batch: derived from its events, never set by hand."""
 
-from __future__ import annotations
-
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch

@@ -5,8 +5,6 @@ asks nobody. A must taken for quiet because a line is missing would be sealed
 without a word, so what shows life is taken to live.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta

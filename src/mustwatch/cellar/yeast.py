@@ -1,7 +1,5 @@
 """What a yeast can bear: its own limits where recorded, else those of its class, and it says which."""
 
-from __future__ import annotations
-
 from mustwatch.cellar.batch import YeastLimits
 from mustwatch.ledger.events import Yeast
 from mustwatch.ledger.settings import Settings

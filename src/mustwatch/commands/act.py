@@ -1,7 +1,5 @@
 """The command of a deed: its parser is built from the deed's fields, and what is typed is read as the deed reads it."""
 
-from __future__ import annotations
-
 import argparse
 from collections.abc import Sequence
 from typing import Any

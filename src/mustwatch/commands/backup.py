@@ -1,7 +1,5 @@
 """`backup`: a copy of the cellar that verifies itself before it gets its name."""
 
-from __future__ import annotations
-
 import argparse
 from dataclasses import asdict
 from typing import Any

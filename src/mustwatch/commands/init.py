@@ -1,7 +1,5 @@
 """`init`: makes a cellar, the folder that holds everything."""
 
-from __future__ import annotations
-
 import argparse
 from typing import Any
 

@@ -1,7 +1,5 @@
 """`log`: quick entry, one line of what was read and seen."""
 
-from __future__ import annotations
-
 import argparse
 from typing import Any
 

@@ -1,7 +1,5 @@
 """The command line: which words lead to which command. Commands are imported only when they are asked for."""
 
-from __future__ import annotations
-
 import argparse
 import re
 from collections.abc import Sequence

@@ -1,7 +1,5 @@
 """What the ledger's own commands need of the settings, and how they go on where the settings are faulty."""
 
-from __future__ import annotations
-
 from mustwatch.commands.context import Context, Refused
 
 

@@ -1,7 +1,5 @@
 """What goes into a batch after the mixing."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from typing import Any, get_args

@@ -1,7 +1,5 @@
 """A batch is mixed."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys, batch_named

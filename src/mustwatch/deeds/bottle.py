@@ -1,7 +1,5 @@
 """Into bottles, with the lots, the closure and the priming on record."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 

@@ -1,7 +1,5 @@
 """Which closure is on, so that it is known whether gas can get out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Any
 

@@ -1,7 +1,5 @@
 """A batch is over."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Deed, Field
 from mustwatch.deeds.readers import one_of
 

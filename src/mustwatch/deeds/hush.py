@@ -1,7 +1,5 @@
 """A finding sleeps until a date; danger for a day at most, and it stays in sight."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.foresight import rules_in
 from mustwatch.deeds.readers import small, to_come

@@ -1,7 +1,5 @@
 """A glass or meter of the cellar, what it is made for and how far it is off."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import degrees, number, one_of
 

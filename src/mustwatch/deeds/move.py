@@ -1,7 +1,5 @@
 """A batch or its bottles stand in another place, warmer or colder, darker or lighter."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Deed, Field
 from mustwatch.deeds.readers import degrees, one_of
 

@@ -1,7 +1,5 @@
 """A note, kept word for word; of a batch or of the cellar as a whole."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import WHEN, Deed, Field
 from mustwatch.deeds.readers import verbatim
 

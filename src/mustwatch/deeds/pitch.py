@@ -1,7 +1,5 @@
 """The yeast goes in."""
 
-from __future__ import annotations
-
 import re
 from datetime import timedelta
 from typing import get_args

@@ -17,8 +17,6 @@ closed airlock            the closure
 @yesterday 21:00          when, if not now; @8:30pm  @3 days ago  @fri
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime

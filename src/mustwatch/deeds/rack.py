@@ -1,7 +1,5 @@
 """Off the lees into another vessel."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Any
 

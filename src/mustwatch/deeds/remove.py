@@ -1,7 +1,5 @@
 """What steeped in a batch is taken out again: fruit, oak, spice."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Deed, Field
 
 DEED = Deed(

@@ -1,7 +1,5 @@
 """Bottles leave the shelf."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import one_of
 from mustwatch.ledger.visible import counted, visible

@@ -1,7 +1,5 @@
 """A tasting note."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import number, one_of
 

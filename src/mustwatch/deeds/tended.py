@@ -1,7 +1,5 @@
 """What is done to a batch by hand and needs no amount: swirled, aerated, its cap pushed under, its gear cleaned."""
 
-from __future__ import annotations
-
 from mustwatch.deeds.deed import NOTE, WHEN, Deed, Field
 
 

@@ -1,7 +1,5 @@
 """What quick entry asks about a word it does not understand."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from difflib import get_close_matches
 

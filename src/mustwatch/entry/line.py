@@ -1,7 +1,5 @@
 """A line of quick entry, its words one after the other into the pot."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from typing import get_args

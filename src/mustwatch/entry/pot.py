@@ -1,7 +1,5 @@
 """The words and figures quick entry knows, each as people write them, and the pot in which a line is gathered."""
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from dataclasses import dataclass, field

@@ -1,7 +1,5 @@
 """Quantities with a name, as typed: `1.5 kg heather honey`, `12 x 330 ml beer crown-cap`, `jug 5 l`."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from typing import Any, get_args

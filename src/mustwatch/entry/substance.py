@@ -1,7 +1,5 @@
 """What a thing that was added is, by the name it was given: rules look for kinds, people write names."""
 
-from __future__ import annotations
-
 import re
 from functools import lru_cache
 from typing import Any, get_args

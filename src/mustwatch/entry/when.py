@@ -3,8 +3,6 @@
 Whatever date or age `said/dates.py` prints is read here.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta

@@ -1,7 +1,5 @@
 """Events from files of others, line by line: what each means, or what is wrong with it. Pure."""
 
-from __future__ import annotations
-
 import json
 from dataclasses import dataclass, field
 

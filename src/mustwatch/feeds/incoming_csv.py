@@ -8,8 +8,6 @@ it carries its own scale (70F). A time without an offset is local; a day
 without a time means noon.
 """
 
-from __future__ import annotations
-
 import csv
 import re
 from collections.abc import Callable, Mapping

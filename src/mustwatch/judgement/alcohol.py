@@ -1,7 +1,5 @@
 """The alcohol a batch has made so far, once, for every page that tells it, and whether that is strong."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import lru_cache
 

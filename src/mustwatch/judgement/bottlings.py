@@ -1,7 +1,5 @@
 """What is known of a batch at the moment it was bottled, and of its bottles since. The worse side where nothing is."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 

@@ -1,7 +1,5 @@
 """Sulfite and sorbate on record, as mg in each litre. A dose without its mass is counted apart, never guessed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime

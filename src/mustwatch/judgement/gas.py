@@ -1,7 +1,5 @@
 """The gas in a closed batch and still to come: one reckoning for rules, outlook and forms."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import datetime
 

@@ -1,7 +1,5 @@
 """How a batch moves: whether it stands still too high, crawls, or falls as it should."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """What must be proven before a batch is closed: at rest for as long as it needs, and dry or protected."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import datetime
 

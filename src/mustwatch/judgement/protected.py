@@ -1,7 +1,5 @@
 """Whether sulfite and sorbate keep what sugar is left from fermenting, and why not."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta

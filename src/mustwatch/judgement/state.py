@@ -16,8 +16,6 @@ The definitions and thresholds are common practice of the trade, the error one p
 - Finished is stable and at its end; `may_hold` still tells what the glass cannot see.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """Readings as points in time, and the straight line through the last few of them."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta

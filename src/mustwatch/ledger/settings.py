@@ -1,7 +1,5 @@
 """The settings of a cellar, from the text of its `cellar.toml`. Every fault is one line that names the key."""
 
-from __future__ import annotations
-
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field

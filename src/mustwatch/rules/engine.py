@@ -1,7 +1,5 @@
 """The judging of a batch and of a cellar: ask the rules, fold what follows from what, put to sleep what was hushed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta

@@ -4,8 +4,6 @@
 Each page says when it is no longer normal, for that is the question behind the question.
 """
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, timedelta
 

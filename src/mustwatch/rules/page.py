@@ -1,7 +1,5 @@
 """One rule's page: its docstring, taken apart and set out again. There is no other manual."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

@@ -1,7 +1,5 @@
 """All that a rule's file needs: what it says of itself, what it looks at, and the finding it makes."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime

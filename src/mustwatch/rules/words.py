@@ -1,7 +1,5 @@
 """What findings say of a view, in the words and figures of `said`."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.rules.view import View

@@ -1,7 +1,5 @@
 """Dates, days to come and ages in words. `entry/when.py` reads whatever is written here."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 
 from mustwatch.entry.when import MONTHS, WEEKDAYS, local

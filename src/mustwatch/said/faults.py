@@ -1,7 +1,5 @@
 """Faults of the event format in words for people."""
 
-from __future__ import annotations
-
 import re
 
 # Keys of the event format whose names say little to people.

@@ -1,7 +1,5 @@
 """Figures in the scales a cellar has settled on, with their units: the one place where they are written."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from mustwatch.ledger.settings import Settings

@@ -1,7 +1,5 @@
 """An outlook as the command prints it: stable keys, metric, times with their offset."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import Any
 

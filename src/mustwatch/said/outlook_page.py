@@ -1,7 +1,5 @@
 """The page that explains the outlook to a mead maker."""
 
-from __future__ import annotations
-
 PAGE = """\
 outlook: where a batch is heading, and how sure that is
 

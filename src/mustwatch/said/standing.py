@@ -1,7 +1,5 @@
 """Where a batch stands, as short labelled lines: the same words on the screen and in the commands."""
 
-from __future__ import annotations
-
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, Reading

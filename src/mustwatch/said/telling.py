@@ -1,7 +1,5 @@
 """One event of a story in a short line: the only place where events become words, for screens and commands alike."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from datetime import datetime
 from typing import Any

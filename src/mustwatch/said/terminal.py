@@ -1,7 +1,5 @@
 """What the terminal can show: whether it speaks more than ASCII, and text spelled so that it can."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 # Terminals whose fonts are known to lack the dots of the charts.

@@ -1,7 +1,5 @@
 """Small questions over the screen: one of several answers, or one line of typing."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 

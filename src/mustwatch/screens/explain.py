@@ -1,7 +1,5 @@
 """The page of one rule, and the pages on what worries people and need not."""
 
-from __future__ import annotations
-
 from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import Line, line, wrapped
 from mustwatch.screens.paper import Paper

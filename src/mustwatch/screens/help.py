@@ -1,7 +1,5 @@
 """The page of keys."""
 
-from __future__ import annotations
-
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.paper import Paper
 from mustwatch.screens.round.keys import (

@@ -1,7 +1,5 @@
 """Lines of text with roles: what screens write before anything is coloured. Pure; colours live in the style sheets."""
 
-from __future__ import annotations
-
 import textwrap
 
 from mustwatch.ledger.visible import cells, visible

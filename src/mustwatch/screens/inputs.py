@@ -1,7 +1,5 @@
 """What is typed into, as all screens use it: one line of text, or one of a few words."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from textual import events

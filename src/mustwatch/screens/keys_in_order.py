@@ -5,8 +5,6 @@ the next keys would already have gone to the old field: a temperature typed afte
 So each key waits until the one before it has done its work.
 """
 
-from __future__ import annotations
-
 from collections import deque
 from typing import Any
 

@@ -1,7 +1,5 @@
 """A widget that shows lines of text with roles and scrolls over them. Nothing in it is ever read as markup."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 
 from rich.segment import Segment

@@ -1,7 +1,5 @@
 """A page of text over the screen, to be read and left."""
 
-from __future__ import annotations
-
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.screen import Screen

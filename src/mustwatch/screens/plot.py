@@ -1,7 +1,5 @@
 """A small plotter: points and lines on a raster of dots, drawn as braille or, where only ASCII shows, as . ' and :"""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 
 _BRAILLE = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))

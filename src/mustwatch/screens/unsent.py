@@ -1,7 +1,5 @@
 """What was typed and not saved, kept between two starts in local state, never in the cellar."""
 
-from __future__ import annotations
-
 import json
 import os
 from collections.abc import Mapping

@@ -5,8 +5,6 @@ u is time without the lag L; k is the share of the way gone in a day; q bends th
 sharply, 0 is an exponential, above 0 it drags on. Gravity is  end + (start - end) h.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import exp, log
 

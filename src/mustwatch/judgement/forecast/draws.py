@@ -1,7 +1,5 @@
 """Standard normal draws from an own seeded generator, the same numbers on every machine."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 from math import log, sqrt
 

@@ -1,7 +1,5 @@
 """Normals in five numbers: drawn from, and asked how dense they are at a row."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt

@@ -1,7 +1,5 @@
 """Where the present course of a batch opens: at pitching, or at the first reading after sugar, water or new yeast."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime

@@ -17,8 +17,6 @@ A course made from one reading is the prior in thin disguise. The beliefs were s
 mead, wine and laboratory sugar must; other drinks will be less well met.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta

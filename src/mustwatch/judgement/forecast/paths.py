@@ -1,7 +1,5 @@
 """From the last reading on: each possible course at its own pace, and the bands they make together."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import exp

@@ -7,8 +7,6 @@ ones, so that no other explanation is lost. Weights are prior times likelihood o
 The draws come from a fixed table.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt

@@ -4,8 +4,6 @@ Centres and spreads were set by hand near what hobby logs and open laboratory se
 such logs in folds (tests/bench/bench_outlook.py); they are beliefs, wide on purpose, not measurements.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from math import log
 

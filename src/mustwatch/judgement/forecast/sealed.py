@@ -1,7 +1,5 @@
 """What the gas still to come would do behind a closed lid: bar over time, and hours until the vessel's rating."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """How far the sugar has gone, and the food a batch was given: nitrogen in mg a litre."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime

@@ -6,8 +6,6 @@ story: the same story always gives the same answer, with nothing remembered
 between two looks.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta

@@ -4,8 +4,6 @@ Words are the user's own, so a rule gives a pattern. A word after `no`, `not`, `
 against. What stands must be gone for a while before it is called gone: one look without it is no proof.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """What a batch lies in, and the fruit that lies in it."""
 
-from __future__ import annotations
-
 import re
 from datetime import datetime
 

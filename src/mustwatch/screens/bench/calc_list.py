@@ -1,7 +1,5 @@
 """The list of calculations, moved over by keys or a click."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

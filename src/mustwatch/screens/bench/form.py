@@ -1,7 +1,5 @@
 """The form of one calculation: as many lines to type in as it has inputs."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 

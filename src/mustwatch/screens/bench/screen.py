@@ -1,7 +1,5 @@
 """The bench's screen: calculations on the left, the form and its live result on the right."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import Any
 

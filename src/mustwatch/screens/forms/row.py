@@ -1,7 +1,5 @@
 """One line of a form: the label, what is typed, and beside it what would be right."""
 
-from __future__ import annotations
-
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widget import Widget

@@ -1,7 +1,5 @@
 """What stands under the fields: faults, what was understood, and what the rules would say. Pure."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from mustwatch.deeds.deed import Deed, Understood

@@ -1,7 +1,5 @@
 """The batch list: rows with a cursor, moved over by keys or a click."""
 
-from __future__ import annotations
-
 from textual import events
 from textual.binding import Binding
 from textual.message import Message

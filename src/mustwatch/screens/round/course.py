@@ -1,7 +1,5 @@
 """The course of a batch as a drawn chart: gravity above, temperature below, what was done along the foot."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta

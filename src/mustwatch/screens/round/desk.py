@@ -1,7 +1,5 @@
 """What the parts behind the round's keys ask of the screen they work for; a test can put anything in its place."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from typing import Protocol, TypeVar
 

@@ -1,7 +1,5 @@
 """Findings as the detail pane shows them: what was seen, why, what to do, what is missing, what clears it."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 

@@ -1,7 +1,5 @@
 """The keys of the round, once: for the bindings, for the foot of the screen and for the page of keys."""
 
-from __future__ import annotations
-
 # (key as Textual names it, act of the screen and what it is about, key as shown, what it does)
 LIST_KEYS = (
     ("enter,r", "fill gravity", "enter r", "fill in the reading form of this batch"),

@@ -1,7 +1,5 @@
 """The reading form: what was read and seen of one batch, with an echo of what it was understood to mean."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 

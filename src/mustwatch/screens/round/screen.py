@@ -1,7 +1,5 @@
 """The round's screen: its widgets, the parts behind its keys, and what goes between them."""
 
-from __future__ import annotations
-
 import gc
 import os
 from collections.abc import Callable

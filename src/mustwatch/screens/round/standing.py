@@ -1,7 +1,5 @@
 """Where a batch stands, in a few lines: stage, gravity, alcohol, end, warmth, closure, vessel."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 

@@ -1,7 +1,5 @@
 """The story of a batch: each event as one line of words, newest first."""
 
-from __future__ import annotations
-
 from datetime import date, datetime
 from itertools import groupby
 from typing import Any
