@@ -1,6 +1,7 @@
 """Events from files of others, line by line: what each means, or what is wrong with it. Pure."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from mustwatch.ledger.codec import object_of, parse
@@ -11,19 +12,38 @@ from mustwatch.ledger.lines import unfit
 
 @dataclass(frozen=True, slots=True)
 class BadRow:
-    """A row that cannot be taken: its line in the file and the reason."""
+    """A row that cannot be taken: its line in the file, or its row in a named sheet, and the reason."""
 
     line: int
     why: str
+    sheet: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What was understood of one sheet before its rows: our columns under their names, and more in words."""
+
+    sheet: str | None
+    columns: Mapping[str, str]
+    told: tuple[str, ...]
 
 
 @dataclass(slots=True)
 class Incoming:
-    """What a file holds: events with the line each came from, bad rows, columns that were not used."""
+    """What a file holds: events with the line each came from, bad rows, columns that were not used.
+
+    sheets: the sheet of each event; parts: what was understood of each sheet; skipped: sheets that were not read, and
+    why; dates_only: rows with a date and nothing else; called: tag -> what the file calls it.
+    """
 
     events: list[tuple[int, Event]] = field(default_factory=list)
     bad: list[BadRow] = field(default_factory=list)
     unused: tuple[str, ...] = ()
+    sheets: list[str | None] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
+    skipped: list[str] = field(default_factory=list)
+    dates_only: list[tuple[int, str | None]] = field(default_factory=list)
+    called: dict[str, dict[str, None]] = field(default_factory=dict)
 
 
 def from_json_lines(data: bytes) -> Incoming:

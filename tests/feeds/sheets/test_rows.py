@@ -4,7 +4,9 @@ from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 
-from mustwatch.feeds.incoming_csv import Table, from_csv
+from mustwatch.feeds.sheets.grid import Table
+from mustwatch.feeds.sheets.rows import from_sheets
+from mustwatch.feeds.sheets.text import sheet_of
 
 NOW = datetime(2026, 6, 1, 12, tzinfo=UTC)
 HOUR_EAST = timezone(timedelta(hours=1))
@@ -13,6 +15,11 @@ HEADER = "batch,at,gravity,scale,sample_c,must_c,ph,note\n"
 
 def table(**more) -> Table:
     return Table(NOW, lambda at: at.replace(tzinfo=HOUR_EAST), **more)
+
+
+def from_csv(text: str, table: Table):
+    """The events of a delimited text."""
+    return from_sheets([sheet_of(text, table.names)], table)
 
 
 def one(row: str, **more):
@@ -68,13 +75,10 @@ def test_scales_and_ways_to_write_a_gravity(gravity, scale, value):
         ("fir,2026-05-01,99,brix", "not possible"),
         ("fir,2026-05-01,,,,200", "must_c"),
         ("fir,2026-05-01,,,,,15", "ph"),
-        ("fir,2026-05-01", "nothing to record"),
         (",2026-05-01,1.05", "no batch"),
-        ("Fir Tree,2026-05-01,1.05", "tag"),
         ("../x,2026-05-01,1.05", "tag"),
         ("fir,,1.05", "is no time"),
         ("fir,yesterday,1.05", "is no time"),
-        ("fir,01/05/2026,1.05", "is no time"),
         ("fir,2026-02-30,1.05", "is no time"),
         ("fir,9999-12-31T23:59:60Z,1.05", "is no time"),
         ("fir,0001-01-01,1.05,,,,,,,,x", "fields under"),
@@ -169,3 +173,47 @@ def test_a_spreadsheets_word_on_its_separator_is_heeded():
 def test_a_tag_may_begin_with_a_capital():
     """Spreadsheets write one; tags have none."""
     assert one("Fir,2026-05-01,1.060").batch == "fir"
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("at,batch,gravity,must_c\n2026-05-01,fir,1,050\n", "decimal comma"),
+        ("at,batch,temp\n2026-05-01,fir,68\n", "--unit must_c=F"),
+        ("at,batch,must_c\n03/04/2026,fir,20\n", "3 April or 4 March"),
+        ("at,batch,must_c\n25/04/2026,fir,20\n04/25/2026,fir,20\n05/04/2026,fir,20\n", "day-first or"),
+        (
+            "at,batch,must_c\n13/04/2026,fir,20\n04/12/2026,fir,20\n05/11/2026,fir,20\n06/10/2026,fir,20\n",
+            "day-first or",
+        ),
+    ],
+)
+def test_what_could_be_two_things_is_asked(text, why):
+    """A torn number, a bare temperature, a day that may be a month: nobody guesses. The last proof alone is a slip."""
+    try:
+        found = from_csv(text, table())
+    except ValueError as asked:
+        assert why in str(asked)
+    else:
+        assert found.events == [] and why in found.bad[0].why
+
+
+def test_a_name_becomes_a_tag_and_two_names_never_the_same():
+    """What a sheet calls a batch is told beside its tag; a known name finds its batch."""
+    text = "at,batch,gravity\n2026-05-01,Fir Tree,1.06\n2026-05-02,Old Oak,1.06\n"
+    found = from_csv(text, table(known={"old oak": "oak-1"}))
+    assert [event.batch for _, event in found.events] == ["fir-tree", "oak-1"]
+    again = from_csv(text + "2026-05-03,Fir-Tree!,1.05\n", table(known={"old oak": "oak-1"}))
+    assert "--tag" in again.bad[0].why or "tag" in again.bad[0].why
+
+
+def test_a_row_with_a_date_alone_is_told_and_left_out():
+    """Sheets are dated ahead; nothing was measured."""
+    found = from_csv("at,batch,gravity\n2026-05-01,fir,1.06\n2026-05-02,fir,\n", table())
+    assert len(found.events) == 1 and found.dates_only == [(3, None)] and found.bad == []
+
+
+def test_the_cellars_own_unit_settles_bare_degrees():
+    """Whoever shows temperatures in F writes them in F."""
+    found = from_csv("at,batch,temp\n2026-05-01,fir,68\n", table(fahrenheit=True))
+    assert found.events[0][1].must_c == 20.0

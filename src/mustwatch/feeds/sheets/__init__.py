@@ -1,0 +1,1 @@
+"""Tables of others: text and workbooks, read as people write them."""
