@@ -38,7 +38,8 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
     "read": {
         "gravity": ({"value": 1.05, "instrument": "tall", "sample_c": 21}, "1.050 by tall at 21 °C"),
         "must_c": (19.5, "must 19.5 °C"), "air_c": (17, "air 17 °C"), "ph": (3.6, "pH 3.6"),
-        "ta_g_l": (6.5, "acid 6.5 g/L"), "free_so2_mg_l": (30, "free SO2 30 mg/L"),
+        "ta_g_l": (6.5, "acid 6.5 g/L"), "free_so2_mg_l": (30, "free SO2 30 mg/L"), "place": ("attic", "in attic"),
+        "probe": ("shelf", "by the probe shelf"), "n": (12, "mean of 12"),
     },
     "seen": {
         "airlock": ("still", "airlock still"), "surface": ("film", "surface film"), "clarity": ("hazy", "hazy"),
@@ -77,6 +78,11 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
         "name": ("tall", "tall"), "what": ("hydrometer", "hydrometer"), "calibration_c": (20, "made for 20 °C"),
         "offset": (-0.002, "-0.002 is added"), "division": (0.001, "marks 0.001 apart"), "factor": (1.04, "times 1.04"),
     },
+    "probed": {
+        "probe": ("shelf", "probe shelf"), "state": ("lost", "is lost"), "place": ("attic", "in attic"),
+        "why": ("was not heard", "it was not heard"),
+    },
+    "witnessed": {"devices": ({"ab": 3}, "ab up to 3"), "accepted": ({"cd": 2}, "cd is known to end at 2")},
 }  # fmt: skip
 
 

@@ -111,4 +111,5 @@ def last_looked(story: Sequence[Event]) -> datetime | None:
 
 
 def _is_thermometer(event: Event) -> bool:
-    return isinstance(event, Read) and event.gravity is None and event.ph is None and event.note is None
+    without = isinstance(event, Read) and event.gravity is None and event.ph is None and event.note is None
+    return without or event.by_itself

@@ -45,7 +45,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 
 def last_standing(context: Context) -> Event | None:
-    """This device's newest event that is neither withdrawn nor itself a withdrawal."""
+    """This device's newest event of a person's that is neither withdrawn nor itself a withdrawal."""
     from mustwatch.cellar.corrections import corrected
     from mustwatch.ledger.codec import Unreadable, parse
     from mustwatch.ledger.events import Withdrew
@@ -56,7 +56,7 @@ def last_standing(context: Context) -> Event | None:
             event = parse(line)
         except Unreadable:
             continue
-        if event.id not in withdrawn and not isinstance(event, Withdrew):
+        if event.id not in withdrawn and not isinstance(event, Withdrew) and not event.by_itself:
             return event
     return None
 

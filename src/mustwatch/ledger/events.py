@@ -77,6 +77,7 @@ class Gravity(_Part):
     scale: Literal["sg", "brix", "plato"] = "sg"
     instrument: str | None = None
     sample_c: Celsius | None = None
+    error: Annotated[float, Field(gt=0, le=0.1)] | None = None
 
 
 class Lot(_Part):
@@ -106,6 +107,11 @@ class Event(BaseModel):
     note: str | None = None
     crc: str | None = None
 
+    @property
+    def by_itself(self) -> bool:
+        """Whether a probe or this program wrote it down, and no person."""
+        return self.kind in ("probed", "witnessed") or getattr(self, "probe", None) is not None
+
 
 class Mixed(Event):
     kind: Literal["mixed"] = "mixed"
@@ -133,6 +139,19 @@ class Read(Event):
     ta_g_l: Amount | None = None
     free_so2_mg_l: Amount | None = None
     air_c: Celsius | None = None
+    place: str | None = None
+    probe: str | None = None
+    n: Annotated[int, Field(ge=1)] | None = None
+
+
+class Probed(Event):
+    """The state of a probe has changed; `why` in words. While it is not well it gives no readings."""
+
+    kind: Literal["probed"] = "probed"
+    probe: str
+    state: Literal["lost", "stuck", "absurd", "well"]
+    place: str | None = None
+    why: str | None = None
 
 
 class Seen(Event):
@@ -265,6 +284,14 @@ class Instrument(Event):
     factor: float = 1.0
 
 
+class Witnessed(Event):
+    """What this device saw of the others: the highest number in the file of each; accepted: known to be less."""
+
+    kind: Literal["witnessed"] = "witnessed"
+    devices: dict[str, int] = {}
+    accepted: dict[str, int] = {}
+
+
 class UnknownKind(Event):
     """A kind this program does not know: kept, shown as it is, folded into nothing."""
 
@@ -273,7 +300,8 @@ MODELS: dict[str, type[Event]] = {
     model.model_fields["kind"].default: model
     for model in (
         Mixed, Pitched, Read, Seen, Added, Removed, Swirled, Aerated, CapPushed, Cleaned, Closed, Racked, Moved,
-        Bottled, Took, Tasted, Noted, Hushed, Amended, Withdrew, Ended, Instrument,
+        Bottled, Took, Tasted, Noted, Hushed, Amended, Withdrew, Ended, Instrument, Probed,
+        Witnessed,
     )
 }  # fmt: skip
 KINDS = tuple(MODELS)

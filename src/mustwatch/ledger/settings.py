@@ -31,6 +31,11 @@ DEFAULT_TEXT = """\
 
 # [library.yeasts.ale]     # what your own yeast bears, by its class or by its label
 # tolerance_high_abv = 11
+
+# [feeds.probes.shelf]     # thermometers that report by themselves: `mustwatch listen --help`
+# source = "w1"            # or "hwmon", "iio", "mqtt"
+# id = "28-0123456789ab"
+# batch = "heather-2"      # or place = "cellar"
 """
 
 
@@ -40,7 +45,8 @@ class Settings:
 
     pinned: the cellar always opens as it stood then, and read-only;
     thresholds: rule name -> threshold name -> number; places: room name -> cubic metres;
-    library: own yeasts, honeys and fruits, as in the library of the trade.
+    library: own yeasts, honeys and fruits, as in the library of the trade; feeds: probes, broker and warnings, as
+    written.
     """
 
     name: str = ""
@@ -52,6 +58,7 @@ class Settings:
     thresholds: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     places: Mapping[str, float] = field(default_factory=dict)
     library: Mapping[str, Any] = field(default_factory=dict)
+    feeds: Mapping[str, Any] = field(default_factory=dict)
 
     def threshold(self, rule: str, name: str, default: float) -> float:
         """The number this cellar has set for a rule, else the default."""
@@ -64,7 +71,7 @@ def settings_from(text: str) -> Settings:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ValueError(f"cellar.toml is not TOML: {error}") from None
-    _only(table, {"cellar", "places", "thresholds", "library"}, "")
+    _only(table, {"cellar", "places", "thresholds", "library", "feeds"}, "")
     cellar = _table(table, "cellar")
     _only(cellar, set(_READERS), "cellar.")
     values = {name: _READERS[name](f"cellar.{name}", value) for name, value in cellar.items()}
@@ -73,6 +80,7 @@ def settings_from(text: str) -> Settings:
         thresholds={rule: _numbers(f"thresholds.{rule}", own) for rule, own in _table(table, "thresholds").items()},
         places={place: _place(place, own) for place, own in _table(table, "places").items()},
         library=_library(_table(table, "library")),
+        feeds=_table(table, "feeds"),
     )
 
 

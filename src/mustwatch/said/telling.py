@@ -42,8 +42,10 @@ def reading_words(reading: Reading, settings: Settings = CELSIUS) -> str:
     """One gravity: as observed, as corrected, and what is assumed or doubtful about it."""
     seen = observed(reading.value, reading.scale)
     said = seen + (f" by {reading.instrument}" if reading.instrument else "")
-    is_sg = reading.scale == "sg"
-    if reading.sample_c is not None:
+    is_sg = reading.scale == "sg" and not reading.floating
+    if reading.floating:
+        said += f" (floating, within {2000 * reading.error:.0f} points)"
+    elif reading.sample_c is not None:
         said += f" at {degrees(reading.sample_c, settings)}"
     elif reading.must_c is not None and is_sg:
         said += f" at the must's {degrees(reading.must_c, settings)}"
@@ -135,13 +137,17 @@ def _read(event: Any, settings: Settings, reading: Reading | None) -> str:
     elif seen is not None:
         by = f" by {seen.instrument}" if seen.instrument else ""
         at = f" at {degrees(seen.sample_c, settings)}" if seen.sample_c is not None else ""
-        parts.append(f"{observed(seen.value, seen.scale)}{by}{at}")
+        within = f" (floating, within {2000 * seen.error:.0f} points)" if seen.error else ""
+        parts.append(f"{observed(seen.value, seen.scale)}{by}{at}{within}")
     parts += [_warm("must", must_c, settings), _warm("air", event.air_c, settings)]
     for name, figure, unit in (
         ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
     ):  # fmt: skip
         parts.append("" if figure is None else f"{name} {figure:g}{unit}")
-    return f"read {_listed(parts)}".strip()
+    if event.probe:
+        parts.append(f"by the probe {event.probe}{f', mean of {event.n}' if event.n else ''}")
+    place = f" in {event.place}" if event.place else ""
+    return f"read {_listed(parts)}{place}".strip()
 
 
 def _seen(event: Any, settings: Settings, now: datetime) -> str:
@@ -230,6 +236,17 @@ def _instrument(event: Any, settings: Settings, now: datetime) -> str:
     )
 
 
+def _probed(event: Any, settings: Settings, now: datetime) -> str:
+    where = f" in {event.place}" if event.place else ""
+    return f"probe {event.probe}{where} is {event.state}{f': it {event.why}' if event.why else ''}"
+
+
+def _witnessed(event: Any, settings: Settings, now: datetime) -> str:
+    seen = [f"{name} up to {count}" for name, count in event.devices.items()]
+    known = [f"{name} is known to end at {count}" for name, count in event.accepted.items()]
+    return _listed(["saw other devices", *seen, *known])
+
+
 def _unknown(event: Event, settings: Settings, now: datetime) -> str:
     keys = event.model_dump(mode="json", exclude_unset=True, exclude_none=True)
     own = [f"{key} {value}" for key, value in keys.items() if key not in COMMON]
@@ -262,4 +279,6 @@ _TELLERS: dict[str, Teller] = {
     "withdrew": lambda event, settings, now: f"took back {event.target}{_in_brackets(event.why)}",
     "ended": lambda event, settings, now: f"ended: {event.outcome}",
     "instrument": _instrument,
+    "probed": _probed,
+    "witnessed": _witnessed,
 }
