@@ -20,7 +20,7 @@ class Reading:
 
     sg: specific gravity 20/20 after correction; error: standard deviation of that, in SG;
     doubt: why judgements must leave it out (then it is only shown), or None;
-    remarks: what was assumed, in words.
+    remarks: what was assumed, in words; floating: of an instrument that stays in the must and tells its own error.
     """
 
     id: str
@@ -34,6 +34,7 @@ class Reading:
     instrument: str | None = None
     doubt: str | None = None
     remarks: tuple[str, ...] = ()
+    floating: bool = False
 
     @property
     def points(self) -> float:

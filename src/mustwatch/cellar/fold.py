@@ -12,6 +12,7 @@ from mustwatch.cellar.closing import closing_of
 from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
 from mustwatch.cellar.ending import STALL_ABOVE
+from mustwatch.cellar.floats import with_floats
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import (
     dated_ahead,
@@ -23,6 +24,7 @@ from mustwatch.cellar.lives import (
     present_life,
 )
 from mustwatch.cellar.readings import doubted, reading_from
+from mustwatch.cellar.rooms import airs_of, around, with_room
 from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
 from mustwatch.cellar.unrecorded import unrecorded_pitching
 from mustwatch.cellar.yeast import limits_of
@@ -79,17 +81,21 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
     for event in seen:
         by_batch[event.batch].append(event)
     notes = tuple(_in_story_order(by_batch.pop(None, [])))
+    airs = airs_of(notes)
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     known = before.batches if before else {}
     rest = crc32(repr((sorted(instruments.items()), settings)).encode("utf-8", "backslashreplace"))
     batches: dict[str, Batch] = {}
     for tag in sorted(tag for tag in by_batch if tag is not None):
         story, its_ahead = tuple(named(event) for event in _in_story_order(by_batch[tag])), ahead.get(tag, ())
+        room = around(story, airs)
         revision = _revision((*story, *its_ahead), right.acts, rest)
+        revision += f"-{len(room)}-{room[-1].id}" if room else ""
         if tag in known and known[tag].revision == revision:
             batches[tag] = known[tag]
         else:
-            batches[tag] = fold_batch(tag, story, instruments, settings, revision, its_ahead)
+            batch = fold_batch(tag, story, instruments, settings, revision, its_ahead)
+            batches[tag] = replace(batch, temperatures=with_room(batch.temperatures, room)) if room else batch
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
     return Cellar(now, settings, batches, notes, instruments, right.refused, unknown)
 
@@ -183,7 +189,7 @@ def _readings(
 ) -> tuple[Reading, ...]:
     at = pitched.at if pitched else None
     found = (reading_from(event, instruments, settings, at) for event in kinds.all(Read))
-    return doubted([reading for reading in found if reading is not None])
+    return doubted(with_floats([reading for reading in found if reading is not None]))
 
 
 def start_of(good: Sequence[Reading], pitched: Pitched | None) -> Reading | None:

@@ -35,8 +35,10 @@ def reading_from(
     sg = observed * instrument.factor + instrument.offset if instrument else observed
     sample_c = seen.sample_c if seen.sample_c is not None else event.must_c
     remarks: list[str] = []
-    error = CAREFUL_ERROR
-    if _is_refractometer(seen.instrument, instrument):
+    error = seen.error or CAREFUL_ERROR
+    if seen.error is not None:
+        sample_c = None  # it has a calibration of its own, and no glass to be corrected for warmth
+    elif _is_refractometer(seen.instrument, instrument):
         if pitched_at is not None and event.at > pitched_at:
             doubt = doubt or "a refractometer after pitching reads alcohol as sugar"
     elif seen.scale == "sg" and doubt is None:
@@ -48,6 +50,7 @@ def reading_from(
     return Reading(
         id=event.id, at=event.at, value=seen.value, scale=seen.scale, sg=sg, error=error,
         sample_c=seen.sample_c, must_c=event.must_c, instrument=seen.instrument, doubt=doubt, remarks=tuple(remarks),
+        floating=seen.error is not None,
     )  # fmt: skip
 
 

@@ -22,6 +22,7 @@ MOST_READINGS = 60
 STEPS_BACK = 8
 FELL_POINTS = 2.4  # two readings in a row so far below the level are no noise (two deviations each)
 FELL_AT_ONCE = 4.5  # one reading so far below it is none either
+SURE_DEVIATIONS = 1.645  # 95 % on one side
 RISEN_POINTS = 6.0  # two readings so far above it: something unknown went in
 
 
@@ -120,6 +121,9 @@ def rest_of(readings: Sequence[Reading], woken: datetime | None = None) -> Rest:
     proved over a week is not unproven by one trembling hand: broken is a rest by two readings in a row well below its
     level, by one far below it, or by two far above it.
     """
+    # A float that lies on foam shows rest where there is none: it proves nothing, and its fall is heeded.
+    floats = [reading for reading in readings if reading.floating and (woken is None or reading.at > woken)]
+    readings = [reading for reading in readings if not reading.floating]
     # Of two readings of one instant the later written counts.
     fresh = list({reading.at: reading for reading in readings if woken is None or reading.at > woken}.values())
     best = Rest()
@@ -131,7 +135,15 @@ def rest_of(readings: Sequence[Reading], woken: datetime | None = None) -> Rest:
         rest = Rest(tuple(fresh[count - agreeing :]), agreeing)
         if not later or (rest.days > best.days and rest.lasts(WEEK_DAYS) and not _broken(_level(rest), later)):
             best = replace(rest, suspect=_suspect(_level(rest), later))
-    return best
+    return Rest() if best.readings and _sinks(best, floats) else best
+
+
+def _sinks(rest: Rest, floats: Sequence[Reading]) -> bool:
+    """Whether a float's two newest readings since the last of a rest lie below it by more than its own error allows."""
+    later = [reading for reading in floats if reading.at > rest.readings[-1].at][-2:]
+    return len(later) == 2 and all(
+        _level(rest) - reading.points > FELL_POINTS + SURE_DEVIATIONS * reading.error * 1000 for reading in later
+    )
 
 
 def _level(rest: Rest) -> float:

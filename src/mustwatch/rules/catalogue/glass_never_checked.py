@@ -56,7 +56,7 @@ def _began(view: View) -> datetime:
 
 @per_batch
 def _by_glass(batch: Batch) -> int:
-    return sum(reading.scale == "sg" for reading in batch.readings)
+    return sum(reading.scale == "sg" and not reading.floating for reading in batch.readings)
 
 
 @per_batch

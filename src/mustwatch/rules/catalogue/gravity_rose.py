@@ -39,7 +39,8 @@ HAIR = 0.05  # points; so that three marks are three and not three and a bit aft
 
 def check(view: View) -> Findings:
     """A finding when the latest readings lie above an earlier one, and nothing recorded explains it."""
-    readings = view.batch.good_readings
+    # Bubbles and dirt lift a float; that its must rose is for a hydrometer to say.
+    readings = tuple(reading for reading in view.batch.good_readings if not reading.floating)
     rise = _standing_rise(view, readings)
     if rise is None or (view.now - rise[1].at).days >= FORGOTTEN_DAYS:
         return

@@ -49,7 +49,7 @@ def check_cellar(views: Sequence[View]) -> Findings:
 
 @per_batch
 def _by_glass(batch: Batch) -> list[Reading]:
-    return [reading for reading in batch.readings if reading.scale == "sg"]
+    return [reading for reading in batch.readings if reading.scale == "sg" and not reading.floating]
 
 
 def _held(view: View, readings: list[Reading]) -> list[Reading]:
