@@ -13,7 +13,8 @@ A section starts with `fires:`, `quiet:`, `missing:` or `noise:` and a title. `d
 1 March 2026, 09:00 UTC unless said. `! severity: evidence` expects a finding of the story's rule resting at least
 on those events (or `!` alone is none); `? words` expects these words in its missing facts; `"words"` expects them
 somewhere in what it says. Words after the kind are the kind's own short forms below, or `key=value` with dotted
-keys and JSON values. `cellar RULE.KEY=VALUE` sets a threshold, `place NAME=M3` the size of a room.
+keys and JSON values. `cellar RULE.KEY=VALUE` sets a threshold, `place NAME=M3` the size of a room, `probe NAME=jug` or
+`probe NAME=PLACE` what a probe watches.
 """
 
 from __future__ import annotations
@@ -63,6 +64,7 @@ class Story:
     words: list[str] = field(default_factory=list)
     thresholds: dict[str, dict[str, float]] = field(default_factory=dict)
     places: dict[str, float] = field(default_factory=dict)
+    probes: dict[str, dict[str, str]] = field(default_factory=dict)
 
     @property
     def at(self) -> datetime:
@@ -76,7 +78,7 @@ class Story:
     def views(self, now: datetime | None = None) -> dict[str, View]:
         """All batches of the story at a time."""
         now = now or self.at
-        settings = Settings(thresholds=self.thresholds, places=self.places)
+        settings = Settings(thresholds=self.thresholds, places=self.places, feeds={"probes": self.probes})
         cellar = fold([event for event in self.events if event.at <= now], settings, now)
         return {
             tag: View(batch, judge(batch, settings, now), settings, now, notes=cellar.notes)
@@ -135,6 +137,9 @@ def _read_line(story: Story, line: str) -> None:
     elif line.startswith("place "):
         key, _, value = line[6:].partition("=")
         story.places[key] = float(value)
+    elif line.startswith("probe "):
+        key, _, value = line[6:].partition("=")
+        story.probes[key] = {"batch": "jug"} if value == "jug" else {"place": value}
     elif line.startswith("cellar "):
         key, _, value = line[7:].partition("=")
         rule, _, name = key.partition(".")
