@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from mustwatch.ledger.store import Contents, Ledger
     from mustwatch.ledger.trouble import Trouble as FileTrouble
     from mustwatch.rules.finding import Finding
+    from mustwatch.said.live import Live
     from mustwatch.said.troubles import Trouble
 
 DONE, FOUND, BAD_USE, NOT_SAVED = 0, 1, 2, 3
@@ -136,14 +137,32 @@ class Context:
 
         return judge_cellar(cellar or self.cellar_view(), self.now)
 
+    def live(self) -> tuple[Live, ...]:
+        """What the probes show now, where this machine listens and the cellar is looked at as it is."""
+        from mustwatch.feeds.probes.live import live
+
+        return () if self.read_only else live(self.ledger.identity.folder / "feeds", self.clock_now)
+
     def append(self, *events: Any) -> tuple[Any, ...]:
         """Saves events, stamped; on disk when it returns. Raises Refused in a read-only view."""
         if self.read_only:
             raise Refused(f"not saved: {self.read_only}")
         self._view = None
+        self._witness()
         saved = self.ledger.append(events, self.clock_now)
         self.saved += len(saved)
         return saved
+
+    def _witness(self) -> None:
+        """Notes what is seen of other devices' files, now and then; where that fails, the save itself says so."""
+        from contextlib import suppress
+
+        from mustwatch.ledger import witness
+
+        with suppress(OSError, ValueError):
+            event = witness.due(self.cellar, self.ledger.identity, self.clock_now)
+            if event is not None:
+                witness.noted(self.ledger.identity, self.ledger.append([event], self.clock_now)[0])
 
     def out(self, text: str = "") -> None:
         """One line on standard output."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from mustwatch.deeds.ground import Ground
     from mustwatch.judgement.forecast.outlook import Outlook
     from mustwatch.ledger.store import Contents, Ledger
+    from mustwatch.said.live import Live
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
 
@@ -50,6 +51,7 @@ class Look:
         self.events: tuple[Event, ...] = ()
         self._cache = Cache()
         self._print: object = None
+        self._live_seen: tuple[Live, ...] = ()
         self._outlooks: dict[tuple[str, str], Outlook | None] = {}
         self.cellar = Cellar(source.now, settings)
         self.findings: tuple[Finding, ...] = ()
@@ -98,6 +100,17 @@ class Look:
         if self.source.ledger.fingerprint() != self._print:
             return True
         return self.source.now - self.now >= timedelta(hours=1)
+
+    def live(self) -> tuple[Live, ...]:
+        """What the probes show at this moment; nothing where nobody listens."""
+        ask = getattr(self.source, "live", None)
+        self._live_seen = tuple(ask()) if ask else ()
+        return self._live_seen
+
+    def is_live_news(self) -> bool:
+        """Whether a probe shows something else than when it was last asked."""
+        seen = self._live_seen
+        return self.live() != seen
 
     def batch(self, tag: str) -> Batch | None:
         """One batch, or None when there is no such tag."""

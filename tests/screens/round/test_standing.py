@@ -73,3 +73,17 @@ def test_stable_is_not_called_finished():
     assert "read again on 20 May" in text_of(
         stands(batch("quiet-1", 9, FERMENTING), state="undecided", decide_on=ago(-6))
     )
+
+
+@pytest.mark.parametrize("width", [36, 70])
+def test_what_a_probe_shows_now_stands_for_what_was_recorded(width):
+    """A silent probe stands beside the last temperature, and takes its place never."""
+    whole = fold(numbered(batch("quiet-1", 9, FERMENTING)), Settings(), NOW).batches["quiet-1"]
+
+    def said(live: str) -> str:
+        return " ".join(text_of(standing_lines(whole, Verdict("moving"), Settings(), NOW, width, live=live)).split())
+
+    assert "must 21.9 °C now" in said("must 21.9 °C now") and "must 20 °C" not in said("must 21.9 °C now")
+    assert "must 20 °C" in said("probe shelf silent for 3 hours") and "silent for 3" in said(
+        "probe shelf silent for 3 hours"
+    )

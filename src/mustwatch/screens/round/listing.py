@@ -25,6 +25,8 @@ class Listing:
                 if reorder:
                     self.shown.reorder()
                 self.desk.draw()
+            elif self.shown.look.is_live_news():
+                self.desk.draw()
         except Exception as error:
             self.desk.say(f"the cellar cannot be read: {error}", "danger")
 

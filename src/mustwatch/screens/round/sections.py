@@ -23,7 +23,7 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
     found = look.found(batch.tag)
     known = look.known_outlook(batch)
     likely = (known.final_sg.p10, known.final_sg.p90) if known and known.final_sg else None
-    stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width, likely)
+    stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width, likely, live(look, batch))
     # What was seen lately and worries people without need; its pages open by a key.
     if normal := normal_pages_for(batch, look.now):
         stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, "dim", rest="  ")
@@ -38,6 +38,15 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
     yield "name", stands
     if found:
         yield "findings", found_lines
+
+
+def live(look: Look, batch: Batch) -> str:
+    """What the probes of a batch show now, in words."""
+    if not (values := look.live()):
+        return ""
+    from mustwatch.said.live import live_words
+
+    return live_words(values, batch, look.settings, look.source.clock_now)
 
 
 def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:

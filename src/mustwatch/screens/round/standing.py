@@ -33,8 +33,12 @@ def standing_lines(
     now: datetime,
     width: int,
     likely: tuple[float, float] | None = None,
+    live: str = "",
 ) -> list[Line]:
-    """The lines of the section, at most `width` cells wide; likely: where it will most likely end, once forecast."""
+    """The lines of the section, at most `width` cells wide.
+
+    likely: where it will most likely end, once forecast; live: what probes show at this moment, in words.
+    """
     name = visible(batch.name) or batch.tag
     tag = "" if name == batch.tag else batch.tag
     head: Line = ((padded(name, max(8, width - len(tag) - 1)), "strong"), (f" {tag}", "dim"))
@@ -45,7 +49,7 @@ def standing_lines(
         ("state", _state(batch, verdict, now), ""),
         ("alcohol", _alcohol(batch, verdict), ""),
         ("end", _end(batch, verdict, settings, likely), ""),
-        ("warmth", _warmth(batch, settings, now), ""),
+        ("warmth", _with_live(_warmth(batch, settings, now), visible(live)), ""),
         ("closure", closure_words(batch, now), alarm),
         ("vessel", _vessel(batch), ""),
         ("seen", ago(batch.last_looked, now) if batch.last_looked else "never looked at", ""),
@@ -164,6 +168,13 @@ def _warmth(batch: Batch, settings: Settings, now: datetime) -> str:
     place = f", {visible(batch.place)}" if batch.place else ""
     age = f" ({ago(last.at, now)})" if now - last.at > timedelta(hours=1) else ""
     return f"{whose} {degrees(last.celsius, settings)}{age}{place}"
+
+
+def _with_live(recorded: str, live: str) -> str:
+    """What is live stands for what was recorded; a silent probe stands beside it."""
+    if not live or not recorded:
+        return recorded
+    return live if live.endswith(" now") and "silent" not in live else f"{recorded}; {live}"
 
 
 def closure_words(batch: Batch, now: datetime) -> str:
