@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.commands.context import NOT_SAVED
+
 if TYPE_CHECKING:
     from mustwatch.commands.context import Context
     from mustwatch.rules.finding import Finding
@@ -33,6 +35,11 @@ def add_to(subparsers: Any) -> None:
         choices=("danger", "today", "watch", "note"),
         help="list only these and worse; exit status 1 when there is one (default: list all, 1 at today)",
     )
+    parser.add_argument(
+        "--send",
+        action="store_true",
+        help="send what is new or worse to your channels, and the rest once a day; DEVELOPERS.md says how they are set",
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -46,13 +53,21 @@ def run(args: argparse.Namespace, context: Context) -> int:
     found = context.findings()
     shown = [finding for finding in found if not finding.asleep and (least is None or finding.severity >= least)]
     asleep = [finding for finding in found if finding.asleep]
+    channels = None
+    if args.send:
+        from mustwatch.commands.sending import sent
+
+        channels = sent(context, found)
     if args.json:
         from mustwatch.ledger.visible import plain_json
 
-        context.out(plain_json(document(context.now.isoformat(), shown, asleep, troubles)))
+        keys = {} if channels is None else {"sent": [each.as_keys() for each in channels]}
+        context.out(plain_json(document(context.now.isoformat(), shown, asleep, troubles) | keys))
     else:
         for line in text(shown, asleep, troubles, context.now):
             context.out(line)
+    if channels and any(each.what == "failed" for each in channels):
+        return NOT_SAVED
     alarm = Severity.TODAY if least is None else least
     return int(any(each.grave for each in troubles) or any(finding.severity >= alarm for finding in shown))
 
