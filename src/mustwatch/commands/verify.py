@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context
@@ -23,23 +23,46 @@ def add_to(subparsers: Any) -> None:
         description="Looks at every line of every file. Status 1: something is missing, damaged, doubled.",
         allow_abbrev=False,
     )
+    parser.add_argument("--accept", action="store_true", help="what has vanished or shrunk is known: say it no more")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints what every file holds and everything that is wrong with any."""
+    from mustwatch.feeds.repository import repository
     from mustwatch.ledger.visible import plain_json
 
-    found = context.ledger.health(context.clock_now)
+    found = with_witnesses(context, context.ledger.health(context.clock_now))
+    if args.accept:
+        found = accepted(context, found)
+    git = repository(context.cellar)
     entries = troubled_entries(context)
     sound = found.sound and not any(trouble.grave for trouble in entries)
     if args.json:
-        context.out(plain_json(document(found, entries, sound)))
+        context.out(plain_json(document(found, entries, sound) | {"git": git and asdict(git)}))
     else:
-        for line in text(found, entries, sound):
+        for line in text(found, entries, sound, git.says if git else ""):
             context.out(line)
     return DONE if sound else FOUND
+
+
+def with_witnesses(context: Context, found: Health) -> Health:
+    """The health with what somebody saw in a file that is not there any more."""
+    from mustwatch.ledger import witness
+
+    notes = witness.notes_of(line for _, line in context.ledger.lines())
+    return replace(found, troubles=(*found.troubles, *witness.gone(notes, witness.numbers(context.cellar))))
+
+
+def accepted(context: Context, found: Health) -> Health:
+    """The health once what is gone is noted as known."""
+    from mustwatch.ledger import witness
+
+    gone = [each for each in found.troubles if each.kind in ("vanished", "shrunk")]
+    if gone:
+        context.append(witness.accepting(gone, witness.numbers(context.cellar), context.clock_now))
+    return replace(found, troubles=tuple(each for each in found.troubles if each not in gone))
 
 
 def troubled_entries(context: Context) -> tuple[Entries, ...]:
@@ -64,8 +87,8 @@ def document(found: Health, entries: Sequence[Entries], sound: bool) -> dict[str
     }
 
 
-def text(found: Health, entries: Sequence[Entries], sound: bool) -> list[str]:
-    """The verification as lines."""
+def text(found: Health, entries: Sequence[Entries], sound: bool, git: str = "") -> list[str]:
+    """The verification as lines. git: what is not committed or pushed, where the cellar is a repository."""
     from mustwatch.ledger.visible import counted, visible
 
     lines = [
@@ -75,6 +98,7 @@ def text(found: Health, entries: Sequence[Entries], sound: bool) -> list[str]:
     ]
     lines += [told(each) for each in found.troubles]
     lines += [f"{e.mark}  {visible(e.batch or 'cellar')}: {visible(f'{e.says} {e.way_back}')}" for e in entries]
+    lines += [f"--  {visible(git)}"] if git else []
     if sound:
         lines.append(f"sound: {counted(found.events, 'event')}, nothing missing, nothing changed")
     else:
