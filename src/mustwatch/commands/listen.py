@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import getpass
+import hashlib
 import json
 import sys
 from collections.abc import Mapping
@@ -103,6 +104,7 @@ def listening(context: Context, plan: Plan) -> int:
     from mustwatch.feeds.locked import alone
     from mustwatch.feeds.probes.keeper import Keeper
     from mustwatch.feeds.probes.listening import listen
+    from mustwatch.ledger.device import machine
     from mustwatch.ledger.visible import visible
 
     if context.read_only:
@@ -115,7 +117,7 @@ def listening(context: Context, plan: Plan) -> int:
     with alone(folder, "listen"):
         keeper = Keeper(context.ledger, folder, say)
         keeper.start(plan.probes, context.clock_now)
-        name = context.ledger.identity.folder.name[:8]
+        name = hashlib.sha256(f"{machine()} {folder}".encode()).hexdigest()[:12]
         asyncio.run(listen(plan, keeper, lambda: context.clock_now, name, lambda: states(context)))
     return DONE
 

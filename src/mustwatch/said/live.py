@@ -16,7 +16,8 @@ FRESH = timedelta(minutes=10)
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """The newest value of a probe. batch or place: what it watches; state: well, lost, stuck or absurd."""
+    """The newest value of a probe. batch or place: what it watches; state: well, lost, stuck or absurd;
+    since: since when it shows the very same value."""
 
     probe: str
     at: datetime | None
@@ -25,6 +26,7 @@ class Live:
     batch: str | None = None
     place: str | None = None
     state: str = "well"
+    since: datetime | None = None
 
 
 def live_words(values: Iterable[Live], batch: Batch, settings: Settings, now: datetime) -> str:

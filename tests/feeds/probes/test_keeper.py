@@ -24,9 +24,9 @@ def place(tmp_path) -> Place:
     return Place(tmp_path, "home")
 
 
-def started(place: Place, tmp_path, said: list[str] | None = None) -> Keeper:
+def started(place: Place, tmp_path, said: list[str] | None = None, now: datetime = BEGAN) -> Keeper:
     keeper = Keeper(place.again(), tmp_path / "feeds", (said if said is not None else []).append)
-    keeper.start(PROBES, BEGAN)
+    keeper.start(PROBES, now)
     return keeper
 
 
@@ -104,6 +104,30 @@ def test_a_full_disk_is_said_once_and_the_values_wait(place, tmp_path, monkeypat
     feed(keeper, range(700, 701))
     assert [line for line in said if "space" in line] == ["not saved: no space; the values wait"]
     assert sum(event.n for event in reads(place)) + len(keeper.spool.waiting["shelf"]) == 701
+
+
+def test_a_probe_that_was_stuck_is_stuck_for_the_next_process_too(place, tmp_path):
+    """It shows the same value still; that it did so for days is not forgotten at a start."""
+    for begin in range(0, 100, 10):
+        keeper = started(place, tmp_path, now=BEGAN + timedelta(hours=begin))
+        for hour in range(begin, begin + 10):
+            at = BEGAN + timedelta(hours=hour)
+            keeper.take("shelf", Sample(at, 20.0, told=True), at)
+            keeper.tick(at)
+    told = [event.state for event in place.again().read().events if event.kind == "probed" and event.probe == "shelf"]
+    assert told == ["stuck"]
+    assert max(event.at for event in reads(place)) < BEGAN + timedelta(hours=73)
+
+
+def test_a_device_under_a_new_name_does_not_count_again(place, tmp_path):
+    """Its own file was put back from a copy; what the old one says of the probe still stands."""
+    keeper = started(place, tmp_path)
+    feed(keeper, range(0, 15))
+    (path,) = (place.cellar / "events").glob("*.jsonl")
+    path.rename(path.with_name("aaaaaaaaaaaaaaaa.jsonl"))
+    keeper = started(place, tmp_path)
+    feed(keeper, range(15, 40), celsius=21)
+    assert sum(event.n for event in reads(place)) + len(keeper.spool.waiting["shelf"]) == 40
 
 
 def test_what_is_live_goes_stale(place, tmp_path):

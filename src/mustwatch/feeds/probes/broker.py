@@ -118,7 +118,7 @@ class Line:
         else:
             asked |= {"protocol": aiomqtt.ProtocolVersion.V311, "clean_session": False}
         if broker.tls:
-            asked["tls_context"] = ssl.create_default_context(cafile=broker.ca_file)
+            asked["tls_context"] = _trusting(broker.ca_file)
         if self.presence:
             asked["will"] = aiomqtt.Will(self.presence, "offline", qos=1, retain=True)
         return asked
@@ -136,6 +136,13 @@ class Line:
         except aiomqtt.MqttError:
             return False
         return True
+
+
+def _trusting(ca_file: str | None) -> ssl.SSLContext:
+    try:
+        return ssl.create_default_context(cafile=ca_file and str(Path(ca_file).expanduser()))
+    except OSError as why:
+        raise ValueError(f"feeds.broker.ca_file: {ca_file} cannot be used ({why.strerror or why})") from None
 
 
 async def _drained(client: Any) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from mustwatch.feeds.probes.average import DAY, Averager, Line
 from mustwatch.feeds.probes.config import Probe
 from mustwatch.feeds.probes.health import WELL, Health, Told
-from mustwatch.feeds.probes.live import leave
+from mustwatch.feeds.probes.live import leave, live
 from mustwatch.feeds.probes.sample import Fault, Sample
 from mustwatch.feeds.probes.spool import Spool
 from mustwatch.ledger.codec import Unreadable, parse
@@ -58,6 +58,7 @@ class Keeper:
         for probe in probes:
             self.stations[probe.name] = Station(probe, Health(probe, now), Averager(probe.bands))
         self._from_ledger()
+        self._from_before(now)
         for name, waiting in list(self.spool.waiting.items()):
             station = self.stations.get(name)
             if station is None:
@@ -77,7 +78,13 @@ class Keeper:
             self._tell(station, told)
         if sample is None:
             return
-        counted = self.spool.add(name, sample, durable)
+        try:
+            counted = self.spool.add(name, sample, durable)
+        except OSError as why:
+            if durable:
+                raise
+            self._say_trouble(f"not kept: {why.strerror or why}")
+            return
         if counted is not None:
             station.newest = sample
             self._average(station, counted)
@@ -111,9 +118,7 @@ class Keeper:
         try:
             self.ledger.append(self.due, now)
         except NotSaved as why:
-            if not self.troubled:
-                self.say(f"{why}; the values wait")
-            self.troubled = True
+            self._say_trouble(f"{why}; the values wait")
             return False
         if self.troubled:
             self.say("saving works again")
@@ -125,6 +130,12 @@ class Keeper:
         self.due.clear()
         self.spool.told(until)
         return True
+
+    def _say_trouble(self, text: str) -> None:
+        """Says a trouble with the disk once, until saving works again."""
+        if not self.troubled:
+            self.say(text)
+        self.troubled = True
 
     def _from_ledger(self) -> None:
         """The last line of each probe, when it wrote in the day before, and its last state."""
@@ -147,6 +158,19 @@ class Keeper:
                 self._restore(station, event, left)
             if not left:
                 break
+
+    def _from_before(self, now: datetime) -> None:
+        """What another name of this device wrote of a probe, and since when each shows the very same value."""
+        unknown = {name for name, each in self.stations.items() if each.averager.last is None}
+        if unknown & set(self.spool.waiting):
+            for _, line in self.ledger.lines():
+                found = OF_A_PROBE.search(line)
+                if found and found[1].decode() in unknown and b'"kind":"read"' in line:
+                    self.stations[found[1].decode()].averager.last = None
+                    self._restore(self.stations[found[1].decode()], parse(line), set())
+        for value in live(self.folder, now):
+            if value.probe in self.stations and value.since:
+                self.stations[value.probe].health.same = ((value.celsius, value.gravity), value.since)
 
     def _restore(self, station: Station, event: Event, left: set[str]) -> None:
         """One line of a probe, newest first; a probe is done when a line is more than a day older than its last."""
@@ -174,6 +198,7 @@ class Keeper:
                 each.probe.batch,
                 each.probe.place,
                 each.health.state,
+                each.health.same[1] if each.health.same else None,
             )
             for each in self.stations.values()
         ]

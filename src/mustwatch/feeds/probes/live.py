@@ -18,7 +18,7 @@ OLDEST = timedelta(days=3)  # a listener that is gone for longer is not there an
 
 def leave(folder: Path, values: Iterable[Live], now: datetime) -> None:
     """Puts the newest values where a screen finds them. Never raises."""
-    told = [{**asdict(value), "at": value.at and value.at.astimezone(UTC).isoformat()} for value in values]
+    told = [{**asdict(value), "at": _written(value.at), "since": _written(value.since)} for value in values]
     beside = folder / f".{NAME}.tmp"
     with suppress(OSError):
         beside.write_text(json.dumps({"at": now.astimezone(UTC).isoformat(), "probes": told}), "utf-8")
@@ -32,7 +32,15 @@ def live(folder: Path, now: datetime) -> tuple[Live, ...]:
         if now - datetime.fromisoformat(told["at"]) > OLDEST:
             return ()
         return tuple(
-            Live(**{**each, "at": each["at"] and datetime.fromisoformat(each["at"])}) for each in told["probes"]
+            Live(**{**each, "at": _read(each["at"]), "since": _read(each["since"])}) for each in told["probes"]
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return ()
+
+
+def _written(at: datetime | None) -> str | None:
+    return at.astimezone(UTC).isoformat() if at else None
+
+
+def _read(text: str | None) -> datetime | None:
+    return datetime.fromisoformat(text) if text else None
