@@ -101,10 +101,15 @@ def asides(context: Context, found: Incoming) -> list[str]:
     if found.unused:
         lines.append(f"columns not used: {', '.join(found.unused)}")
     lines += [f"sheet not read: {why}" for why in found.skipped]
-    if found.dates_only:
-        rows = ", ".join(f"{where(sheet)}{line}" for line, sheet in found.dates_only[:10])
-        lines.append(f"a date and nothing else, left out: row {rows}{' ...' if len(found.dates_only) > 10 else ''}")
+    lines += [f"a date and nothing else, left out: row {rows_of(found.dates_only)}"] if found.dates_only else []
+    lines += [f"a gravity in two scales, the first taken: row {rows_of(found.doubled)}"] if found.doubled else []
     return lines
+
+
+def rows_of(places: Sequence[tuple[int, str | None]]) -> str:
+    """The first few of these rows, with their sheets."""
+    named = ", ".join(f"{where(sheet)}{line}" for line, sheet in places[:10])
+    return f"{named}{' ...' if len(places) > 10 else ''}"
 
 
 def document(args: argparse.Namespace, outcome: Outcome, bad: Sequence[BadRow]) -> dict[str, Any]:

@@ -33,7 +33,8 @@ class Incoming:
     """What a file holds: events with the line each came from, bad rows, columns that were not used.
 
     sheets: the sheet of each event; parts: what was understood of each sheet; skipped: sheets that were not read, and
-    why; dates_only: rows with a date and nothing else; called: tag -> what the file calls it.
+    why; dates_only: rows with a date and nothing else; called: tag -> what the file calls it;
+    doubled: rows with a gravity in two scales, of which the first counts.
     """
 
     events: list[tuple[int, Event]] = field(default_factory=list)
@@ -44,6 +45,7 @@ class Incoming:
     skipped: list[str] = field(default_factory=list)
     dates_only: list[tuple[int, str | None]] = field(default_factory=list)
     called: dict[str, dict[str, None]] = field(default_factory=dict)
+    doubled: list[tuple[int, str | None]] = field(default_factory=list)
 
 
 def from_json_lines(data: bytes) -> Incoming:

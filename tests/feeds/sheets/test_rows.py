@@ -182,6 +182,8 @@ def test_a_tag_may_begin_with_a_capital():
         ("at,batch,temp\n2026-05-01,fir,68\n", "--unit must_c=F"),
         ("at,batch,must_c\n03/04/2026,fir,20\n", "3 April or 4 March"),
         ("at,batch,must_c\n25/04/2026,fir,20\n04/25/2026,fir,20\n05/04/2026,fir,20\n", "day-first or"),
+        ("at,batch,must_c\n26/05/14,fir,20\n26/05/17,fir,20\n", "year first or last"),
+        ("at,batch,must_c\n26.05.14,fir,20\n", "year first or last"),
         (
             "at,batch,must_c\n13/04/2026,fir,20\n04/12/2026,fir,20\n05/11/2026,fir,20\n06/10/2026,fir,20\n",
             "day-first or",
@@ -217,3 +219,17 @@ def test_the_cellars_own_unit_settles_bare_degrees():
     """Whoever shows temperatures in F writes them in F."""
     found = from_csv("at,batch,temp\n2026-05-01,fir,68\n", table(fahrenheit=True))
     assert found.events[0][1].must_c == 20.0
+
+
+@pytest.mark.parametrize("text", ["14/05/26,17/05/26,29/05/26", "14.05.26,17.05.26", "5/14/26,5/17/26,5/29/26"])
+def test_years_of_two_figures_are_read_where_they_can_only_stand_last(text):
+    """The day changes from row to row."""
+    rows = "".join(f"{day},fir,{1.09 - n / 100:.3f}\n" for n, day in enumerate(text.split(",")))
+    found = from_csv("at,batch,gravity\n" + rows, table())
+    assert [f"{event.at:%d %m %Y}" for _, event in found.events][:2] == ["14 05 2026", "17 05 2026"]
+
+
+def test_of_a_gravity_in_two_scales_the_first_counts_and_is_told():
+    """A sheet that reckons Brix beside the gravity."""
+    found = from_csv("at,batch,SG,Brix\n2026-05-01,fir,1.042,10.5\n2026-05-02,fir,,10\n", table())
+    assert [event.gravity.scale for _, event in found.events] == ["sg", "brix"] and found.doubled == [(2, None)]

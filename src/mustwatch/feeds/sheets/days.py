@@ -14,6 +14,8 @@ AHEAD = timedelta(minutes=5)
 NOON = time(12)
 DATED = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 FIGURES = re.compile(r"(\d{1,4})([./-]) ?(\d{1,2})\2 ?(\d{2}|\d{4})(?!\d)[, T]*(.*)", re.DOTALL)
+SHORT = re.compile(r"(\d{2})[./-](\d{1,2})[./-](\d{2})(?!\d)")
+LONG_AGO = 20  # years; older than that no diary is brought in with years of two figures
 DAY_THEN_MONTH = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er|\.)?[ -]?(?:of )?([a-z]+)[., -]*(\d{4}|\d{2})(?!\d)[, ]*(.*)")
 MONTH_THEN_DAY = re.compile(r"([a-z]+)[. -]*(\d{1,2})(?:st|nd|rd|th)?[, -]+(\d{4}|\d{2})(?!\d)[, ]*(.*)")
 CLOCK = re.compile(r"(?:at |um |a |@ ?)?(\d{1,2})(?:[:.h](\d{2})(?::(\d{2}))?)? ?([ap]\.?m\.?|uhr|h)?", re.IGNORECASE)
@@ -55,6 +57,8 @@ def order_of(cells: Iterable[Cell], table: Table) -> tuple[Order | None, str | N
     if table.order:
         return table.order, f"dates read {table.order}, as told"
     cells = list(cells)
+    if not table.date_format:
+        _year_stands_last(cells, table.now)
     found = [one for cell in cells if isinstance(one := _read_soundly(cell), Written)]
     if found and any(isinstance(cell, date) for cell in cells):
         # A sheet turns 05/06 into a day in its own order and leaves 25/06 as text: then both are in doubt.
@@ -76,6 +80,24 @@ def order_of(cells: Iterable[Cell], table: Table) -> tuple[Order | None, str | N
         raise Unclear(_question(open_ones[0]))
     settled = whole or able
     return settled[0] if settled else None, None
+
+
+def _year_stands_last(cells: Sequence[Cell], now: datetime) -> None:
+    """Raises Unclear where years of two figures may stand first as well: 26/05/14 in a sheet of this year.
+
+    A day changes from row to row and a year hardly does; where the first figures change no more than the last, who can
+    tell.
+    """
+    short = [found for cell in cells if isinstance(cell, str) and (found := SHORT.match(words(cell)))]
+    parts = [tuple(map(int, found.groups())) for found in short]
+    newest = now.year % 100
+    if not parts or not all(newest - LONG_AGO <= y <= newest and 1 <= m <= 12 and 1 <= d <= 31 for y, m, d in parts):
+        return
+    if len({first for first, _, _ in parts}) <= len({last for _, _, last in parts}):
+        raise Unclear(
+            f"{short[0][0]!r} may have its year first or last: write it in four figures,"
+            " or say --dates day-first or --dates month-first"
+        )
 
 
 def _read_soundly(cell: Cell) -> datetime | Written | None:

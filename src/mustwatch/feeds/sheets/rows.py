@@ -16,7 +16,7 @@ from typing import Any
 
 from mustwatch.feeds.incoming import BadRow, Incoming, Part
 from mustwatch.feeds.sheets.days import moment_of, order_of
-from mustwatch.feeds.sheets.figures import celsius, gravity_of, number, units_of
+from mustwatch.feeds.sheets.figures import celsius, empty, gravity_of, number, units_of
 from mustwatch.feeds.sheets.grid import Cell, Order, Row, Sheet, Table, words
 from mustwatch.feeds.sheets.headings import TEMPERATURES, Columns, columns_of
 from mustwatch.ledger.drafts import draft
@@ -133,6 +133,8 @@ def _event(row: Row, reader: _Reader, found: Incoming) -> Event | None:
     if not given:
         return None
     found.called.setdefault(tag, {})[called] = None
+    if sum(not empty(cells.get(name)) for name in ("gravity", "brix", "plato")) > 1:
+        found.doubled.append((row.line, reader.sheet.name))
     kind = "noted" if set(given) == {"note"} else "read"
     return draft(kind, at, tag, **given)
 
