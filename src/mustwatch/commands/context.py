@@ -109,12 +109,24 @@ class Context:
 
         contents = self.contents()
         self._events = contents.events
-        self._view, self._damage = fold(contents.events, self.settings, self.now), contents.troubles
+        self._view = fold(contents.events, self.settings, self.now)
+        self._damage = (*contents.troubles, *self._gone(self._view))
         if (count := len(self._damage) + len(self._view.refused)) and not self._tells_troubles:
             from mustwatch.ledger.visible import counted
 
             self.err(f"ledger: {counted(count, 'trouble')}; `mustwatch verify` names them")
         return self._view
+
+    def _gone(self, view: Cellar) -> list[FileTrouble]:
+        """What another device's file held once, by somebody's note, and holds no more."""
+        from mustwatch.ledger.events import Witnessed
+
+        notes = [note for note in view.notes if isinstance(note, Witnessed)]
+        if not notes:
+            return []
+        from mustwatch.ledger import witness
+
+        return witness.gone(notes, witness.numbers(self.cellar))
 
     def troubles(self) -> tuple[Trouble, ...]:
         """What is wrong with the record, for a command that tells it itself."""
