@@ -118,19 +118,13 @@ def _probe(name: str, own: Mapping[str, Any]) -> Probe:
     only_known(own, common | keys | only_floats, at)
     where = {key: _text(own, at, key) for key in keys if key in own}
     _enough(source, where, at)
-    batch, place = own.get("batch"), own.get("place")
-    if (batch is None) == (place is None):
-        raise ValueError(f"cellar.toml: {at} must have either batch or place")
-    if batch is not None and not (isinstance(batch, str) and TAG.fullmatch(batch)):
-        raise ValueError(f"cellar.toml: {at}.batch must be the tag of a batch, such as heather-2")
-    if place is not None and "gravity" in where:
-        raise ValueError(f"cellar.toml: {at} measures gravity: it must have a batch")
+    batch, place = _bound(own, where, at)
     floats = "gravity" in where
     scale = own.get("scale", "sg")
     if scale not in SCALES:
         raise ValueError(f"cellar.toml: {at}.scale must be one of {', '.join(SCALES)}")
     return Probe(
-        name, source, batch, None if place is None else _text(own, at, "place"),
+        name, source, batch, place,
         _text(own, at, "root") if "root" in own else ROOTS.get(source, ""), where,
         _number(own, at, "offset_c", 0.0, -20, 20), _unit(own, at) == "F", scale, _pairs(own, at),
         _number(own, at, "noise_sg", 0.004, 0.0005, 0.05),
@@ -142,6 +136,18 @@ def _probe(name: str, own: Mapping[str, Any]) -> Probe:
             3600 * _number(own, at, "longest_h", 8.0, 1, 24),
         ),
     )  # fmt: skip
+
+
+def _bound(own: Mapping[str, Any], where: Mapping[str, str], at: str) -> tuple[str | None, str | None]:
+    """The batch or the place that a probe watches."""
+    batch, place = own.get("batch"), own.get("place")
+    if (batch is None) == (place is None):
+        raise ValueError(f"cellar.toml: {at} must have either batch or place")
+    if batch is not None and not (isinstance(batch, str) and TAG.fullmatch(batch)):
+        raise ValueError(f"cellar.toml: {at}.batch must be the tag of a batch, such as heather-2")
+    if place is not None and "gravity" in where:
+        raise ValueError(f"cellar.toml: {at} measures gravity: it must have a batch")
+    return batch, None if place is None else _text(own, at, "place")
 
 
 def _enough(source: str, where: Mapping[str, str], at: str) -> None:
