@@ -59,6 +59,11 @@ def total(doses: Iterable[Dose]) -> float:
     return sum(dose.mg_per_l or 0.0 for dose in doses)
 
 
+def unknown_stabilisers(batch: Batch) -> tuple[str, ...]:
+    """What is not known of its doses of sulfite and sorbate, in words."""
+    return unknown([*sulfites(batch), *sorbates(batch)])
+
+
 def unknown(doses: Iterable[Dose]) -> tuple[str, ...]:
     """The missing facts of doses, in words."""
     found = []

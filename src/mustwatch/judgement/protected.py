@@ -125,14 +125,3 @@ def wine_ph(batch: Batch, until: datetime | None = None) -> float | None:
         and (until is None or measure.at <= until)
     ]
     return max(found[-2:], default=None)
-
-
-def doses_without_amount(batch: Batch) -> tuple[str, ...]:
-    """What was given of sulfite and sorbate without saying how much, in words for a finding's missing facts."""
-    return tuple(
-        dict.fromkeys(
-            f"how much {event.category} was given"
-            for event in batch.additions
-            if event.category in ("sulfite", "sorbate") and not event.g
-        )
-    )

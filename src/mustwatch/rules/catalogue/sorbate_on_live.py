@@ -1,8 +1,8 @@
 """Sorbate was given to a ferment that may still be alive.
 
 What it looks for
-    Sorbate added while no readings a week apart agreed within their noise, and none two weeks apart have agreed
-    since. A fall since then makes it worse than mere lack of readings.
+    Sorbate added while no readings a week apart agreed, and none two weeks apart have agreed since. A fall since
+    then makes it worse than mere lack of readings.
 
 Why it matters
     Sorbate keeps yeast from budding. It does not stop yeast that is at work: it goes on, makes gas, and the dose is
@@ -16,11 +16,9 @@ Source
     University of Minnesota enology notes on sorbate, and common practice: high confidence.
 """
 
-from collections.abc import Sequence
 from datetime import timedelta
 
-from mustwatch.cellar.batch import Reading
-from mustwatch.cellar.rest import SIGNIFICANT_POINTS, fed_at, readings_until
+from mustwatch.cellar.rest import SIGNIFICANT_POINTS, fed_at, readings_until, rest_of, woken_at
 from mustwatch.ledger.events import Added
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
@@ -32,7 +30,6 @@ RULE = Rule(
         "after_days": Threshold(14.0, 7.0, 56.0, "days", "of agreement afterwards that end it"),
     },
 )
-QUARTER = 0.25  # day; a week is a week though the second look was at breakfast
 
 
 def check(view: View) -> Findings:
@@ -42,26 +39,10 @@ def check(view: View) -> Findings:
     if sorbate is None or batch.pitched is None:
         return
     # Honey of the same evening, or of a day known by its date alone, goes in after the sorbate: so it is done.
-    fed = fed_at(batch, sorbate.at - timedelta(microseconds=1)) or batch.pitched.at
-    before = _quiet([r for r in readings_until(batch, sorbate.at) if r.at > fed])
-    if _days(before) >= RULE.number(view, "before_days") - QUARTER:
-        return
-    after = _quiet([r for r in batch.good_readings if r.at > max(sorbate.at, fed_at(batch) or fed)])
-    if _days(after) >= RULE.number(view, "after_days") - QUARTER:
-        return
-    yield _finding(view, sorbate, tuple(reading.id for reading in before[-2:]))
-
-
-def _quiet(readings: Sequence[Reading]) -> Sequence[Reading]:
-    """The last readings of which none stands above the later ones by more than noise."""
-    for place, reading in reversed(list(enumerate(readings))):
-        if reading.points - min(later.points for later in readings[place:]) > SIGNIFICANT_POINTS:
-            return readings[place + 1 :]
-    return readings
-
-
-def _days(readings: Sequence[Reading]) -> float:
-    return (readings[-1].at - readings[0].at) / timedelta(days=1) if readings else 0.0
+    before = rest_of(readings_until(batch, sorbate.at), woken_at(batch, sorbate.at - timedelta(microseconds=1)))
+    after = rest_of(batch.good_readings, max(sorbate.at, woken_at(batch) or sorbate.at))
+    if not before.lasts(RULE.number(view, "before_days")) and not after.lasts(RULE.number(view, "after_days")):
+        yield _finding(view, sorbate, before.ids)
 
 
 def _falls(view: View, sorbate: Added) -> tuple[str, ...]:
