@@ -29,7 +29,7 @@ def test_a_danger_ends_with_1_and_says_what_to_do(fir):
     ran = sealed(fir)("--now", "2026-03-04T12:00:00+00:00", "check")
     assert ran.status == 1
     assert "!! DANGER  fir  sealed-while-alive" in ran.out
-    assert "Clears when" in ran.out
+    assert "clears   when" in ran.out
     assert all(len(line) <= 80 for line in ran.out.splitlines())
 
 

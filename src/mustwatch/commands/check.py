@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 from collections.abc import Iterable
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -14,8 +13,6 @@ if TYPE_CHECKING:
     from mustwatch.commands.context import Context
     from mustwatch.rules.finding import Finding
     from mustwatch.said.troubles import Trouble
-
-WIDTH = 78
 
 
 def add_to(subparsers: Any) -> None:
@@ -122,28 +119,17 @@ def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble
 def lines_of(finding: Finding, now: datetime) -> list[str]:
     """One finding as lines: its head, what was seen, why, what to do, what is missing, what clears it."""
     from mustwatch.ledger.visible import visible
-    from mustwatch.said.dates import moment
+    from mustwatch.said.terminal import hung
 
-    hushed = f", hushed until {moment(finding.hushed_until, now)}" if finding.hushed_until else ""
-    lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {finding.batch}  {finding.rule}{hushed}"]
-    lines += _wrapped("   ", visible(finding.says))
-    lines += _wrapped("   Why: ", finding.why)
-    for number, step in enumerate(finding.do, 1):
-        lines += _wrapped(f"   {number}. ", visible(step))
-    for fact in finding.missing:
-        lines += _wrapped("   Not known: ", visible(fact))
-    for other in finding.folded:
-        lines += _wrapped("   With it: ", f"{other.rule}. {visible(other.says)}")
-    return lines + _wrapped("   Clears when ", visible(finding.clears_when))
+    lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {finding.batch}  {finding.rule}"]
+    lines += hung("   ", visible(finding.says))
+    return lines + [line for label, words in finding.told(now) for line in hung(f"   {label:<9}", visible(words))]
 
 
 def lines_of_trouble(trouble: Trouble) -> list[str]:
     """One trouble of the record as lines: its head, what is wrong, the way back."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.terminal import hung
 
     lines = [f"{trouble.mark} RECORD  {visible(trouble.batch or 'cellar')}  {trouble.what}"]
-    return [*lines, *_wrapped("   ", visible(trouble.says)), *_wrapped("   Way back: ", visible(trouble.way_back))]
-
-
-def _wrapped(head: str, words: str) -> list[str]:
-    return textwrap.wrap(words, WIDTH, initial_indent=head, subsequent_indent=" " * min(len(head), 6))
+    return [*lines, *hung("   ", visible(trouble.says)), *hung("   way back ", visible(trouble.way_back))]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
     from mustwatch.said.troubles import Trouble
 
-WIDTH = 79
 STAMP = 17  # cells for a day, its year and its time
 
 
@@ -52,38 +50,33 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
+    from mustwatch.commands.check import lines_of
     from mustwatch.rules.normal import normal_pages_for
     from mustwatch.said.dates import moment
     from mustwatch.said.figures import degrees
     from mustwatch.said.standing import standing
     from mustwatch.said.telling import told_with_note
+    from mustwatch.said.terminal import hung
 
     name = "" if batch.name == batch.tag else visible(batch.name)
     lines = [f"{batch.tag}  {name}".rstrip()]
     for label, text in standing(batch, context.now, context.settings):
-        lines += _hung(f"  {label:<9}", visible(text))
+        lines += hung(f"  {label:<9}", visible(text))
     for trouble in wrong:
-        lines += _hung(f"  {trouble.mark} record  ", visible(f"{trouble.says} {trouble.way_back}"))
+        lines += hung(f"  {trouble.mark} record  ", visible(f"{trouble.says} {trouble.way_back}"))
     lines += ["", "findings" if found else "findings: none"]
     for one in found:
-        lines += _hung(f"  {one.severity.mark} {one.severity.word:<7}", f"{visible(one.says)} ({one.rule})")
-        for step in one.do:
-            lines += _hung("       - ", visible(step))
+        lines += lines_of(one, context.now)
     if normal := normal_pages_for(batch, context.now):
-        lines += _hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
+        lines += hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
     readings = {reading.id: reading for reading in batch.readings}
     lines += ["", f"story, gravity as read -> as corrected to {degrees(20.0, context.settings)}"]
     for event in batch.story:
         stamp = f"{moment(event.at, context.now):<{STAMP}}"
         short = f"{visible(event.id[-ID_END:])}  " if ids else ""
         said = told_with_note(event, context.settings, context.now, readings.get(event.id))
-        lines += _hung(f"  {stamp}  {short}", visible(said))
+        lines += hung(f"  {stamp}  {short}", visible(said))
     return lines
-
-
-def _hung(head: str, text: str) -> list[str]:
-    """Lines of text hanging behind a head."""
-    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head)) or [head.rstrip()]
 
 
 def as_json(batch: Batch, found: list[Finding]) -> dict[str, Any]:

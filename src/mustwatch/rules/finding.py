@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import IntEnum
 
+from mustwatch.said.dates import moment
+
 
 class Severity(IntEnum):
     """From the mildest to the worst; compare with < and >."""
@@ -65,6 +67,18 @@ class Finding:
     def asleep(self) -> bool:
         """Whether it is hushed and out of sight; a danger stays in sight even when hushed."""
         return self.hushed_until is not None and self.severity is not Severity.DANGER
+
+    def told(self, now: datetime) -> list[tuple[str, str]]:
+        """(label, text) of all but its head and what was seen, in the words of every page."""
+        numbers = [f"{number}. " if len(self.do) > 1 else "" for number in range(1, len(self.do) + 1)]
+        lines = [("why", self.why)]
+        lines += [("" if place else "do", f"{numbers[place]}{step}") for place, step in enumerate(self.do)]
+        lines += [("missing", fact) for fact in self.missing]
+        lines += [("clears", f"when {self.clears_when.removeprefix('when ')}")] if self.clears_when else []
+        lines += [("look", f"again {moment(self.look_again, now)}")] if self.look_again else []
+        if self.hushed_until:
+            lines.append(("hushed", f"until {moment(self.hushed_until, now)}; a danger stays in sight"))
+        return lines + [("with it", f"{other.rule}: {other.says}") for other in self.folded]
 
     def hushed(self, until: datetime) -> Finding:
         """The same finding, asleep until a time."""

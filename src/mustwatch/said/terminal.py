@@ -1,6 +1,9 @@
 """What the terminal can show: whether it speaks more than ASCII, and text spelled so that it can."""
 
 from collections.abc import Mapping
+from textwrap import wrap
+
+WIDTH = 79  # cells a plain command writes at most
 
 # Terminals whose fonts are known to lack the dots of the charts.
 BARE_TERMINALS = {"linux", "vt100", "vt102", "vt220", "ansi", "dumb", "cons25"}
@@ -46,3 +49,12 @@ def spelled(text: str, ascii_only: bool) -> str:
     if not ascii_only or text.isascii():
         return text
     return "".join(char if char.isascii() else f"<{ord(char):x}>" for char in text.translate(SPELLED))
+
+
+def hung(head: str, text: str) -> list[str]:
+    """The text in lines of a plain command, hanging behind its head.
+
+    >>> hung("why   ", "glass bursts")
+    ['why   glass bursts']
+    """
+    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head)) or [head.rstrip()]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from mustwatch.ledger.visible import cells, visible
+from mustwatch.said.dates import moment
 from mustwatch.screens.ink import Line
 from mustwatch.screens.round.rows import tally
 
@@ -20,7 +21,7 @@ def top_line(look: Look, width: int) -> Line:
     now, is_past = look.now, bool(look.source.read_only)
     held = ", read-only" if is_past else ""
     lead = "" if is_past else "as of "
-    clock, a_day = f"{now:%H:%M}", f"{now.day} {now:%b}"
+    a_day, clock = moment(now, now).rsplit(" ", 1)
     whens = [f"{lead}{a_day} {now.year} {clock}{held} ", f"{a_day} {clock}{held} ", f"{held[2:] or clock} "]
     for title in (f" {name}  ", " "):
         for when in whens:
