@@ -30,7 +30,7 @@ from mustwatch.judgement.state import judge
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.catalogue.sealed_while_alive import check
 from mustwatch.rules.view import View
-from mustwatch.said.outlook_words import words_of
+from mustwatch.said.outlook import words_of
 from tests.bench.made_up import LENGTH_DAYS, MadeUp, batch_at, made_up, reading_days
 from tests.bench.picture import calibration_svg
 

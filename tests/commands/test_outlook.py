@@ -56,7 +56,7 @@ def test_a_batch_not_read_yet_says_what_is_missing(run) -> None:
     run("begin", "new", "--honey", "1 kg", "--volume", "4 l")
     ran = run("outlook", "new")
     assert ran.status == 0
-    assert "nothing pitched yet" in ran.out
+    assert "not pitched yet" in ran.out
     assert run("outlook", "--json").json["batches"][0]["course"] == []
 
 

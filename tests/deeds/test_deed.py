@@ -110,7 +110,7 @@ def test_a_form_starts_with_what_is_known_and_with_what_a_finding_asks():
     assert known("close", "blow-off") == {"closure": "blow-off"}
     assert known("close") == {"closure": "airlock"}
     assert known("add", "sulfite") == {"what": "sulfite"}
-    assert known("rack") == {"into": "jug 5 l"}
+    assert known("rack") == {"into": "jug 5 L"}
     assert known("bottle") == {"sugar": "sucrose"}
     assert known("pitch") == {"class": "unknown"}
     warm = ground([*batch("quiet-1", 9, FERMENTING), draft("read", ago(0.02), "quiet-1", must_c=21.5)])

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from rules.scenario import story
 
+from mustwatch.judgement.doses import sulfites
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import words
 from mustwatch.said.figures import listed
@@ -41,6 +42,14 @@ def test_a_day_of_another_year_has_its_year():
     """1 May of which year, in a cellar of years."""
     assert words.date(VIEW, datetime(2026, 5, 1, tzinfo=UTC)) == "1 May"
     assert words.date(VIEW, datetime(2024, 5, 1, tzinfo=UTC)) == "1 May 2024"
+
+
+def test_what_is_missing_of_a_dose_is_named_with_its_day():
+    """How much it was, or into how much it went."""
+    view = story("    day 0 mixed 10l carboy 12l\n    day 9 added sulfite\n    day 10 added sulfite 1g").view()
+    assert words.unknown_doses(view, sulfites(view.batch)) == ("how much sulfite was given on 10 Mar",)
+    view = story("    day 0 mixed jug\n    day 9 added sulfite 1g").view()
+    assert words.unknown_doses(view, sulfites(view.batch)) == ("the volume it went into on 10 Mar",)
 
 
 def test_a_yeast_without_a_name_is_called_by_its_class():

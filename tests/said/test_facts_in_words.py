@@ -9,6 +9,7 @@ import pytest
 from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.deeds.ground import Ground
 from mustwatch.deeds.quick_entry import parse_words
+from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
@@ -33,7 +34,7 @@ def _batch(*happenings: tuple):
 
 
 def _lines(*happenings: tuple, settings: Settings | None = None) -> dict[str, str]:
-    return dict(standing(_batch(*happenings), NOW, settings or Settings()))
+    return dict(standing(_batch(*happenings), Verdict(None), NOW, settings or Settings()))
 
 
 @pytest.mark.parametrize(
@@ -75,7 +76,7 @@ def test_volumes_are_said_as_they_can_be_measured() -> None:
 def test_temperatures_come_in_the_cellars_scale() -> None:
     """Who reads Fahrenheit typed 75F and wants to see 75."""
     batch = _batch(MIXED, START, (1, "read", {"must_c": 25.56}))
-    assert dict(standing(batch, NOW, FAHRENHEIT))["warmth"].startswith("must 78 °F")
+    assert dict(standing(batch, Verdict(None), NOW, FAHRENHEIT))["warmth"].startswith("must 78 °F")
     assert "at 75 °F" in reading_words(batch.readings[0], FAHRENHEIT)
     assert "must 78 °F" in told(batch.story[-1], FAHRENHEIT)
     assert "at 75 °F" in parse_words(["1.094", "75F"], Ground("fir", Cellar(NOW, FAHRENHEIT), NOW)).understood[0]

@@ -20,11 +20,11 @@ def work(values: Mapping[str, Any]) -> Answer:
         "lost_l": counted.lost_l,
         "clean_ready": ready,
     }
-    lines = [(f"{lot.size_ml:g} ml", f"{lot.count} full") for lot in counted.filled]
+    lines = [(shown.litres(lot.size_ml / 1000), f"{lot.count} full") for lot in counted.filled]
     lines += [
         ("left over", shown.litres(counted.left_ml / 1000)),
         ("left with the lees", shown.litres(counted.lost_l)),
-        ("have clean", f"{ready} of {largest:g} ml, if nothing were lost"),
+        ("have clean", f"{ready} of {shown.litres(largest / 1000)}, if nothing were lost"),
     ]
     cautions = (
         "Bottle only what is finished and dry, or stabilised: two readings a week or more apart that agree.",

@@ -32,8 +32,8 @@ def work(values: Mapping[str, Any]) -> Answer:
         "correction_points": (corrected - reading) * 1000,
     }
     lines = (
-        ("corrected", f"{corrected:.4f}, so {shown.sg(corrected)} at 20 °C"),
-        ("on its own scale", f"{own_sg:.4f}, as printed tables give it for such a hydrometer"),
+        ("corrected", f"{shown.sg(corrected, digits=4)}, so {shown.sg(corrected)} at 20 °C"),
+        ("on its own scale", f"{shown.sg(own_sg, digits=4)}, as printed tables give it for such a hydrometer"),
         ("correction", f"{(corrected - reading) * 1000:+.1f} points"),
     )
     return Answer(result, lines, tuple(cautions))

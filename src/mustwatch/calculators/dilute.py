@@ -31,7 +31,7 @@ def _water(before: trade.Lot, values: Mapping[str, Any]) -> float:
         return water_l
     if final_l is not None:
         if final_l < before.volume_l:
-            raise ValueError(f"final must be at least the volume, {before.volume_l:g} L, got {final_l:g}")
+            raise ValueError(f"final must be at least the volume, {shown.litres(before.volume_l)}, got {final_l:g}")
         return crossing(lambda w: trade.dilute(before, w).volume_l - final_l, 0.0, final_l * 1.1)
     if target is not None:
         _between("target", target, before.sg)

@@ -51,7 +51,7 @@ def _lines(plan: trade.FeedPlan, result: Mapping[str, Any], food: float | None) 
         lines.append(("other food", f"{shown.grams(plan.other_g)} in all"))
     for number, step in enumerate(plan.feedings, 1):
         when = (
-            f"{step.hour} h after pitching"
+            f"{step.hour} hours after pitching"
             if step.hour or step.at_sg is None
             else f"when it reads {shown.sg(step.at_sg)}"
         )

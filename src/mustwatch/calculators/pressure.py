@@ -68,7 +68,7 @@ def _when(vessel: trade.ClosedVessel) -> str:
     if vessel.hours_to_limit < 1:
         return "already, or within the hour"
     days = vessel.hours_to_limit / 24
-    return f"in about {vessel.hours_to_limit:.0f} h" if days < 3 else f"in about {days:.0f} days"
+    return f"in about {vessel.hours_to_limit:.0f} hours" if days < 3 else f"in about {days:.0f} days"
 
 
 def _cautions(values: Mapping[str, Any], vessel: trade.ClosedVessel) -> tuple[str, ...]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from datetime import datetime
-from textwrap import wrap
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -14,10 +13,10 @@ if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.cellar.fold import Cellar
     from mustwatch.judgement.forecast.outlook import Outlook
+    from mustwatch.ledger.settings import Settings
 
-WIDTH = 79
 SHOWN_DAYS = (0, 3, 7, 14, 28, 60)
-BAR_WIDTH = 36
+BAR_WIDTH, TAG_WIDTH = 36, 16
 
 
 def add_to(subparsers: Any) -> None:
@@ -48,7 +47,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         documents = [to_json(one, batch) for one, batch in found]
         context.out(plain_json(documents[0] if args.tag else {"now": context.now.isoformat(), "batches": documents}))
         return DONE
-    lines = as_text(*found[0]) if args.tag else as_list(found)
+    lines = as_text(*found[0], cellar.settings) if args.tag else as_list(found, cellar.settings)
     for line in lines or ["no batch is under way"]:
         context.out(line)
     return DONE
@@ -62,47 +61,47 @@ def _asked(cellar: Cellar, tag: str | None, *, everything: bool) -> list[Batch]:
     return [batch for batch in cellar.batches.values() if everything or batch.active]
 
 
-def as_list(found: list[tuple[Outlook, Batch]]) -> list[str]:
-    """Every batch with its state and its words, in lines of at most 79 columns."""
+def as_list(found: list[tuple[Outlook, Batch]], settings: Settings) -> list[str]:
+    """Every batch with its words, in lines of at most 79 columns."""
     from mustwatch.ledger.visible import visible
-    from mustwatch.said.outlook_words import words_of
+    from mustwatch.said.outlook import words_of
+    from mustwatch.said.terminal import hung
 
     lines: list[str] = []
     for one, batch in found:
-        head = f"{one.batch:<20} {one.state or 'planned':<10} "
-        text = "; ".join(words_of(one, batch)[:2])
-        lines += wrap(visible(text), WIDTH, initial_indent=head, subsequent_indent=" " * 32) or [head.rstrip()]
+        for place, words in enumerate(words_of(one, batch, settings)):
+            lines += hung(f"{'' if place else one.batch:<{TAG_WIDTH}} ", visible(words))
     return lines
 
 
-def as_text(one: Outlook, batch: Batch) -> list[str]:
+def as_text(one: Outlook, batch: Batch, settings: Settings) -> list[str]:
     """One batch: its words, and its band drawn as far as it reaches."""
     from mustwatch.ledger.visible import visible
-    from mustwatch.said.outlook_words import words_of
+    from mustwatch.said.outlook import words_of
+    from mustwatch.said.terminal import hung
 
-    lines = [f"{one.batch}  {one.state or 'planned'}"]
-    for words in words_of(one, batch):
-        lines += wrap(visible(words), WIDTH, initial_indent="  ", subsequent_indent="    ")
+    lines = [one.batch]
+    for words in words_of(one, batch, settings):
+        lines += hung("  ", visible(words))
     if not one.course:
         return lines
-    lines += ["", "  eight in ten readings should fall between low and high", "  day         low    middle high"]
-    return lines + _fan(one)
+    lines += ["", "  eight in ten readings should fall between low and high"]
+    return [*lines, f"  {'day':<12}{'low':>8}{'middle':>9}{'high':>9}", *_fan(one, settings)]
 
 
-def _fan(one: Outlook) -> list[str]:
-    from datetime import timedelta
+def _fan(one: Outlook, settings: Settings) -> list[str]:
+    from mustwatch.said.dates import day
+    from mustwatch.said.figures import gravity
 
     moments = [m for m in one.course if (m.at - one.at) / timedelta(days=1) in SHOWN_DAYS]
     low, high = min(m.p10 for m in moments), max(m.p90 for m in moments)
     lines = []
     for m in moments:
-        figures = f"  {_day(m.at)}  {m.p10:.3f}  {m.p50:.3f}  {m.p90:.3f}  "
-        lines.append((figures + _bar(m.p10, m.p50, m.p90, low, high)).rstrip())
-    return [*lines, f"  {'':39}{low:.3f}{high:>{BAR_WIDTH - 5}.3f}"]
-
-
-def _day(at: datetime) -> str:
-    return f"{at:%Y-%m-%d}"
+        sg = [gravity(value, settings) for value in (m.p10, m.p50, m.p90)]
+        bar = _bar(m.p10, m.p50, m.p90, low, high)
+        lines.append(f"  {day(m.at, one.at):<12}{sg[0]:>8}{sg[1]:>9}{sg[2]:>9}  {bar}".rstrip())
+    ends = f"{gravity(low, settings)}{gravity(high, settings):>{BAR_WIDTH - len(gravity(low, settings))}}"
+    return [*lines, f"{'':42}{ends}"]
 
 
 def _bar(p10: float, p50: float, p90: float, low: float, high: float) -> str:

@@ -51,6 +51,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
     from mustwatch.commands.check import lines_of
+    from mustwatch.judgement.state import judge
     from mustwatch.rules.normal import normal_pages_for
     from mustwatch.said.dates import moment
     from mustwatch.said.figures import degrees
@@ -58,9 +59,10 @@ def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: C
     from mustwatch.said.telling import told_with_note
     from mustwatch.said.terminal import hung
 
+    verdict = judge(batch, context.settings, context.now)
     name = "" if batch.name == batch.tag else visible(batch.name)
     lines = [f"{batch.tag}  {name}".rstrip()]
-    for label, text in standing(batch, context.now, context.settings):
+    for label, text in standing(batch, verdict, context.now, context.settings):
         lines += hung(f"  {label:<9}", visible(text))
     for trouble in wrong:
         lines += hung(f"  {trouble.mark} record  ", visible(f"{trouble.says} {trouble.way_back}"))

@@ -7,6 +7,7 @@ from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
 from mustwatch.entry.quantity import fits, named_amount
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import gravity
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
 FINISHES = ("dry", "sweet", "sparkling")
@@ -50,7 +51,7 @@ def _events(answers: Answers) -> list[tuple[str, Keys]]:
     except ValueError as error:
         answers.faults["volume"] = str(error)
     if (end := target.get("final_sg")) and (start := target.get("sg")) and end >= start:
-        answers.faults["target_end"] = f"{end:.3f} is not below {start:.3f}; which is right?"
+        answers.faults["target_end"] = f"{gravity(end)} is not below {gravity(start)}; which is right?"
     return [("mixed", keys)]
 
 

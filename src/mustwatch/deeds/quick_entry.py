@@ -170,5 +170,5 @@ def _glass_words(reading: Reading, ground: Ground) -> list[str]:
     own = ground.cellar.instruments.get(reading.instrument or "")
     stated = (own.calibration_c if own else None) or ground.settings.hydrometer_c
     made_for = degrees(stated or DEFAULT_CALIBRATION_C, ground.settings) + ("" if stated else ", assumed")
-    offset = f", {own.name} {own.offset:+.3f}" if own and own.offset else ""
+    offset = f", {own.name} {own.offset:+.4g}" if own and own.offset else ""
     return [f"hydrometer made for {made_for}{offset}"]

@@ -7,6 +7,7 @@ from mustwatch.deeds.close import sealed_caution
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import closure, vessel, volume_l
 from mustwatch.entry.quantity import CLOSURES, fits, same_batch
+from mustwatch.said.figures import litres
 
 CAUTION = (
     "Never lift or carry a full or leaking glass vessel: it breaks and cuts. Siphon where it stands."
@@ -35,7 +36,7 @@ def _known(ground: Ground, prefill: str) -> dict[str, str]:
     batch = ground.batch
     if not batch or not batch.vessel_kind or batch.vessel_kind == "unknown":
         return {}
-    return {"into": batch.vessel_kind + (f" {batch.capacity_l:g} l" if batch.capacity_l else "")}
+    return {"into": batch.vessel_kind + (f" {litres(batch.capacity_l)}" if batch.capacity_l else "")}
 
 
 DEED = Deed(

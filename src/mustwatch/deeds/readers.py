@@ -13,6 +13,7 @@ from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
 from mustwatch.entry.quantity import CLOSURES, closure_of
 from mustwatch.entry.when import coming, moment
 from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import gravity
 from mustwatch.trade.gravity import sg_from_brix, sg_from_plato
 from mustwatch.trade.units import NoQuantity, parse_gravity, parse_number
 
@@ -116,7 +117,7 @@ def gravity_sg(text: str, _: Ground) -> float:
         raise ValueError(f"{shown!r} is no gravity; write it like 1.090 or 22Bx") from None
     sg = value if scale == "sg" else (sg_from_brix if scale == "brix" else sg_from_plato)(value)
     if not LOWEST_SG <= sg <= HIGHEST_SG:
-        raise ValueError(f"{shown}: no must is there; expected {LOWEST_SG:.3f} to {HIGHEST_SG:.3f}")
+        raise ValueError(f"{shown}: no must is there; expected {gravity(LOWEST_SG)} to {gravity(HIGHEST_SG)}")
     return round(sg, 5)
 
 

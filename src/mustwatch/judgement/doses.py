@@ -59,24 +59,6 @@ def total(doses: Iterable[Dose]) -> float:
     return sum(dose.mg_per_l or 0.0 for dose in doses)
 
 
-def unknown_stabilisers(batch: Batch) -> tuple[str, ...]:
-    """What is not known of its doses of sulfite and sorbate, in words."""
-    return unknown([*sulfites(batch), *sorbates(batch)])
-
-
-def unknown(doses: Iterable[Dose]) -> tuple[str, ...]:
-    """The missing facts of doses, in words."""
-    found = []
-    for dose in doses:
-        if dose.mg_per_l is None:
-            found.append(
-                f"the volume it went into on {dose.event.at:%Y-%m-%d}"
-                if dose.event.g
-                else f"how much {dose.event.category} was given on {dose.event.at:%Y-%m-%d}"
-            )
-    return tuple(dict.fromkeys(found))
-
-
 def _of(batch: Batch, category: str, since: datetime | None) -> list[Added]:
     given = [*_mixed_in(batch, category), *batch.additions]
     return [event for event in given if event.category == category and (since is None or event.at >= since)]

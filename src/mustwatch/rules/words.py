@@ -1,12 +1,15 @@
 """What findings say of a view, in the words and figures of `said`."""
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from mustwatch.judgement.doses import Dose, sorbates, sulfites
 from mustwatch.rules.view import View
 from mustwatch.said import dates, figures
-from mustwatch.said.outlook_words import needed_words
+from mustwatch.said.standing import needed_words
 
-span, points, times, needed = dates.span, figures.points, figures.times, needed_words
+span, litres, observed = dates.span, figures.litres, figures.observed
+points, times, needed = figures.points, figures.times, needed_words
 
 
 def gravity(view: View, sg: float) -> str:
@@ -37,6 +40,26 @@ def moment(view: View, at: datetime) -> str:
 def age(view: View, since: datetime) -> str:
     """How long ago something was, without the word: `19 days`."""
     return dates.age(since, view.now)
+
+
+def ago(view: View, at: datetime) -> str:
+    """How long ago something was: `19 days ago`."""
+    return dates.ago(at, view.now)
+
+
+def unknown_doses(view: View, doses: Iterable[Dose]) -> tuple[str, ...]:
+    """The missing facts of doses."""
+    unknown = [dose.event for dose in doses if dose.mg_per_l is None]
+    lacking = [
+        f"{'the volume it went into' if event.g else f'how much {event.category} was given'} on {date(view, event.at)}"
+        for event in unknown
+    ]
+    return tuple(dict.fromkeys(lacking))
+
+
+def unknown_stabilisers(view: View) -> tuple[str, ...]:
+    """What is not known of the doses of sulfite and sorbate, in words for a finding's missing facts."""
+    return unknown_doses(view, [*sulfites(view.batch), *sorbates(view.batch)])
 
 
 def days(view: View, at: datetime) -> float:

@@ -30,14 +30,16 @@ def warmth(kelvin: float, settings: Settings = CELSIUS) -> str:
     return f"{round(value, 1) + 0.0:g} °{settings.temperature}"
 
 
-def gravity(sg: float, settings: Settings = CELSIUS) -> str:
+def gravity(sg: float, settings: Settings = CELSIUS, digits: int = 3) -> str:
     """A gravity in the cellar's scale; specific gravity where the other has no figure for it.
+
+    digits: decimals of a specific gravity: three as a hydrometer is read, four where it was reckoned.
 
     >>> gravity(1.0419), gravity(1.0419, Settings(gravity="brix"))
     ('1.042', '10.4 Bx')
     """
     if settings.gravity == "sg":
-        return f"{sg:.3f}"
+        return f"{sg:.{digits}f}"
     try:
         return f"{(brix_from_sg if settings.gravity == 'brix' else plato_from_sg)(sg):.1f}{SIGNS[settings.gravity]}"
     except ValueError:

@@ -6,7 +6,7 @@ from typing import Any
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.forecast.outlook import Outlook
 from mustwatch.judgement.forecast.sealed import Sealing
-from mustwatch.said.outlook_words import words_of
+from mustwatch.said.outlook import words_of
 
 
 def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:

@@ -21,7 +21,7 @@ How it is made
 
 The states
   lag         less than three points fallen, less than four days in.
-  moving      the readings show a fall beyond the error of the glass.
+  moving      the readings show a fall beyond a hydrometer's error.
   sluggish    falling less than 4 in 100 of what is left a day with a long way
               to go, or standing still a little above the end.
   stalled     even the fastest fall the readings allow is under a point a day,
@@ -32,8 +32,8 @@ The states
   stable      the readings agree over 7 days; over 14 if it is sweet, began
               above 1.110 or may hold more than 14 % of alcohol, is cold, was
               pitched twice, stalled before, or if its start is not known.
-  finished    stable, and as far down as its yeast is said to go, or dry. A
-              glass cannot see the last two points of sugar; what may be left
+  finished    stable, and as far down as its yeast is said to go, or dry. No
+              hydrometer sees the last two points of sugar; what may be left
               is said beside it.
   Stable is not finished, and finished is not safe to seal.
 
@@ -56,7 +56,7 @@ Gas
 
 What it cannot know
   Nutrients, acid and air. A change of warmth to come. A start read in an
-  unmixed must, or a refractometer used as if it were a glass. That a yeast
+  unmixed must, or a refractometer used as if it were one. That a yeast
   will give up before the readings show it, or wake again after they stopped.
   Its first beliefs come from some forty logs of mead, wine and laboratory
   must. With one or two readings it mostly tells you what is usual.

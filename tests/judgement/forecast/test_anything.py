@@ -9,8 +9,8 @@ from fermenting import SETTINGS, bottled, closed, day, event, fermenting, honey,
 
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.ledger.events import Pitched
+from mustwatch.said.outlook import words_of
 from mustwatch.said.outlook_json import to_json
-from mustwatch.said.outlook_words import words_of
 
 LOTS = [{"size_ml": 330, "count": 12, "bottle": "beer", "closure": "crown-cap"}]
 

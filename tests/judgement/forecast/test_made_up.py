@@ -9,7 +9,7 @@ from mustwatch.judgement.forecast.forecast import fan_of
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.judgement.forecast.paths import bands_of, paths_of
 from mustwatch.judgement.state import judge
-from mustwatch.said.outlook_words import words_of
+from mustwatch.said.outlook import words_of
 
 MANY = [made_up(seed) for seed in range(40)]
 

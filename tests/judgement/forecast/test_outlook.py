@@ -9,8 +9,8 @@ import pytest
 from fermenting import SETTINGS, closed, day, fermenting, honey, sorbate
 
 from mustwatch.judgement.forecast.outlook import outlook
+from mustwatch.said.outlook import words_of
 from mustwatch.said.outlook_json import to_json
-from mustwatch.said.outlook_words import words_of
 
 FALLING = [(0, 1.100), (3, 1.080), (6, 1.050), (9, 1.030), (12, 1.018)]
 STANDING = [(0, 1.110), (3, 1.080), (6, 1.060), (9, 1.060), (12, 1.060), (15, 1.059)]

@@ -22,7 +22,6 @@ Source
 """
 
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
-from mustwatch.judgement.doses import unknown_stabilisers
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words, worst
 from mustwatch.said.telling import lots_in_words
 
@@ -70,7 +69,7 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         clears_when="sulfite and sorbate from before bottling are recorded with their amounts, or no bottle is left.",
         evidence=bottled.evidence,
         since=bottled.event.at,
-        missing=(*unknown_stabilisers(view.batch), *bottled.proof.protection.missing),
+        missing=(*words.unknown_stabilisers(view), *bottled.proof.protection.missing),
         look_again=look_in(view, 30 if watch else 1),
         action=("add", "sulfite"),
     )

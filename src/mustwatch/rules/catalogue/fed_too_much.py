@@ -68,7 +68,7 @@ def _finding(view: View, doses: list[Feeding], total: float, dap: float, severit
         clears_when="a dose is corrected, or a month has gone by.",
         evidence=tuple(dose.event.id for dose in doses),
         since=doses[-1].event.at,
-        missing=unknown_doses(doses),
+        missing=unknown_doses(doses, view.now),
         look_again=look_in(view, 7),
         action=("note", ""),
     )

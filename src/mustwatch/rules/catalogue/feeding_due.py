@@ -91,7 +91,7 @@ def _finding(view: View, pitched: Pitched, doses: list[Feeding], due: datetime) 
         clears_when="the dose is recorded, half of the sugar is gone, or the first week is over.",
         evidence=(pitched.id, doses[-1].event.id),
         since=due,
-        missing=unknown_doses(doses),
+        missing=unknown_doses(doses, view.now),
         look_again=look_in(view, 0.5),
         action=("add", "nutrient"),
     )

@@ -47,7 +47,7 @@ def check(view: View) -> Findings:
     yield RULE.found(
         view,
         Severity.WATCH,
-        f"A must of honey alone, pitched {words.age(view, pitched.at)} ago, and no yeast food is recorded.",
+        f"A must of honey alone, pitched {words.ago(view, pitched.at)}, and no yeast food is recorded.",
         do=("A third of the sugar is gone: use only food made of dead yeast, a little, and read it daily.",)
         if late
         else (

@@ -50,7 +50,7 @@ def check(view: View) -> Findings:
     yield RULE.found(
         view,
         Severity.TODAY if late else Severity.WATCH,
-        f"The fruit was last pushed under {words.age(view, pushed[0])} ago, on {words.date(view, pushed[0])}."
+        f"The fruit was last pushed under {words.ago(view, pushed[0])}, on {words.date(view, pushed[0])}."
         if ever
         else f"Fruit floats in it since {words.date(view, pushed[0])}, and no push is recorded.",
         do=("Push it under with something clean, slowly: a cap full of gas can foam over.",),

@@ -57,14 +57,13 @@ def _dated_ahead(view: View) -> Finding:
 
 
 def _finding(view: View, reading: Reading, severity: Severity) -> Finding:
-    unit = {"sg": "", "brix": " Brix", "plato": " Plato"}[reading.scale]
-    value = f"{reading.value:.3f}" if reading.scale == "sg" and 0.9 < reading.value < 1.3 else f"{reading.value:g}"
     fast = "fell" in (reading.doubt or "")
     fault = f"cannot be true: it {reading.doubt}" if fast else "cannot be the gravity of a must"
     return RULE.found(
         view,
         severity,
-        f"The reading of {value}{unit} on {words.date(view, reading.at)} {fault}. It is left out of every judgement.",
+        f"The reading of {words.observed(reading.value, reading.scale)} on {words.date(view, reading.at)} {fault}."
+        " It is left out of every judgement.",
         why="One wrong number poisons the alcohol, the expected end and the word on when it is safe to bottle.",
         do=(*_meanings(view, reading), "If it was misread, take it back and read again."),
         clears_when="the entry is corrected or taken back.",
@@ -80,12 +79,12 @@ def _meanings(view: View, reading: Reading) -> tuple[str, ...]:
     if reading.scale != "sg":
         return ()
     if 900 <= reading.value <= 1200:
-        return (f"Was {reading.value / 1000:.3f} meant? Then correct the entry.",)
+        return (f"Was {words.gravity(view, reading.value / 1000)} meant? Then correct the entry.",)
     if 2 <= reading.value <= 40:
         from mustwatch.trade.gravity import sg_from_brix
 
         return (
-            f"Was it Brix? Then it is {sg_from_brix(reading.value):.3f}. Was it the scale of potential alcohol?"
-            " Then read the other scale.",
+            f"Was it Brix? Then it is {words.gravity(view, sg_from_brix(reading.value))}."
+            " Was it the scale of potential alcohol? Then read the other scale.",
         )
     return ()

@@ -23,7 +23,7 @@ import re
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.doses import sulfites, total, unknown
+from mustwatch.judgement.doses import sulfites, total
 from mustwatch.ledger.events import Took
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
@@ -65,7 +65,7 @@ def check(view: View) -> Findings:
 def _contents(view: View) -> list[str]:
     """What must be named: sulfites and allergens."""
     doses = sulfites(view.batch)
-    found = ["sulfites"] if total(doses) >= RULE.number(view, "so2") or unknown(doses) else []
+    found = ["sulfites"] if total(doses) >= RULE.number(view, "so2") or words.unknown_doses(view, doses) else []
     names = [event.what for event in view.batch.additions]
     names += [part.what for part in view.batch.mixed.ingredients] if view.batch.mixed else []
     return found + [word for word, pattern in ALLERGENS if any(says(name, pattern) for name in names)]
@@ -100,6 +100,6 @@ def _finding(view: View, contents: list[str], given: Took | None) -> Finding:
         clears_when="a note says it is labelled, or two weeks have passed.",
         evidence=(bottled.id, given.id if given else None),
         since=bottled.at,
-        missing=unknown(sulfites(view.batch)),
+        missing=words.unknown_doses(view, sulfites(view.batch)),
         action=("note", "labelled"),
     )

@@ -97,7 +97,7 @@ def _unlooked(view: View, care: tuple[datetime, str | None], others: Sequence[st
     return RULE.found(
         view,
         Severity.NOTE,
-        f"Nobody has looked at the airlock since {words.date(view, care[0])}, {words.age(view, care[0])} ago.{more}",
+        f"Nobody has looked at the airlock since {words.date(view, care[0])}, {words.ago(view, care[0])}.{more}",
         do=("Look at the liquid in the airlock, and fill it.", "Look at the surface of the drink for a film."),
         clears_when="the airlock is seen with liquid, or closed anew.",
         evidence=(care[1],),

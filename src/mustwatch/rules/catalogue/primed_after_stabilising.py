@@ -16,7 +16,6 @@ Source
 """
 
 from mustwatch.judgement.bottlings import at_bottling
-from mustwatch.judgement.doses import unknown_stabilisers
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="primed-after-stabilising", severity=Severity.TODAY, stages=frozenset({"bottled"}))
@@ -46,7 +45,7 @@ def check(view: View) -> Findings:
         clears_when="no bottle is left, or three months have gone by quietly.",
         evidence=(*doses, bottled.event.id),
         since=bottled.event.at,
-        missing=unknown_stabilisers(view.batch),
+        missing=words.unknown_stabilisers(view),
         look_again=look_in(view, 30),
         action=("log", ""),
     )

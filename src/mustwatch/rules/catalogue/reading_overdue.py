@@ -63,7 +63,7 @@ def _finding(view: View, since: datetime, has_reading: bool, severity: Severity)
     last = batch.latest
     known = bool(batch.recorded_pitches)
     missing = () if known else ("when it was pitched; counted from its first entry",)
-    what = f"No gravity reading since {words.date(view, since)}, {words.age(view, since)} ago"
+    what = f"No gravity reading since {words.date(view, since)}, {words.ago(view, since)}"
     if not has_reading:
         what = f"No gravity reading at all, {words.age(view, since)} after {words.beginning(view)}"
     return RULE.found(

@@ -29,7 +29,6 @@ from mustwatch.cellar.batch import Batch, Closing, Reading
 from mustwatch.cellar.ending import ending_of
 from mustwatch.cellar.rest import READS_DRY_SG, fed_at, woken_at, yeast_at
 from mustwatch.cellar.unrecorded import LONGEST_WAIT
-from mustwatch.judgement.doses import unknown_stabilisers
 from mustwatch.judgement.gas import is_borne, vessel_rating_bar
 from mustwatch.judgement.proof import Proof
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, words
@@ -100,7 +99,7 @@ def _finding(view: View, proof: Proof, severity: Severity) -> Finding:
     batch, seal, rest = view.batch, view.batch.closing, proof.rest
     last = batch.latest
     stands = f" It last read {words.gravity(view, last.sg)} on {words.date(view, last.at)}." if last else ""
-    missing = () if proof.dry else (*unknown_stabilisers(batch), *proof.protection.missing)
+    missing = () if proof.dry else (*words.unknown_stabilisers(view), *proof.protection.missing)
     if last is None:
         missing = (RULE.cannot_judge("a gravity reading", "a live ferment under pressure"), *missing)
     elif view.verdict.least_end is None and last.sg > READS_DRY_SG:

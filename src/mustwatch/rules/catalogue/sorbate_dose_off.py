@@ -21,7 +21,7 @@ Source
 """
 
 from mustwatch.cellar.rest import READS_DRY_SG
-from mustwatch.judgement.doses import Dose, sorbates, total, unknown
+from mustwatch.judgement.doses import Dose, sorbates, total
 from mustwatch.judgement.protected import sorbate_shortfall
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
@@ -47,10 +47,10 @@ def check(view: View) -> Findings:
     elif proof.sg is not None and proof.sg > READS_DRY_SG:
         short, missing = sorbate_shortfall(view.batch, proof.sg)
         if short:
-            yield _weak(view, doses, short, (*unknown(doses), *missing))
+            yield _weak(view, doses, short, (*words.unknown_doses(view, doses), *missing))
         elif missing:
             yield _unsure(view, doses, missing)
-    elif missing := unknown(doses):
+    elif missing := words.unknown_doses(view, doses):
         yield _unknown(view, doses, missing)
 
 
@@ -118,6 +118,6 @@ def _too_much(view: View, doses: list[Dose], given: float) -> Finding:
         clears_when="the entries are corrected, or it is blended down.",
         evidence=[dose.event.id for dose in doses],
         since=doses[-1].event.at,
-        missing=unknown(doses),
+        missing=words.unknown_doses(view, doses),
         look_again=look_in(view, 7),
     )

@@ -65,7 +65,7 @@ def _finding(view: View, latest: Reading) -> Finding:
     return RULE.found(
         view,
         severity,
-        f"Stands still{since}: {_fall_in_words(verdict)}. It read"
+        f"Stalled{since}: {_fall_in_words(verdict)}. It read"
         f" {words.gravity(view, latest.sg)} on {words.date(view, latest.at)},"
         f" {words.points(verdict.points_to_go or 0.0)} above {words.gravity(view, verdict.least_end or 1.0)},"
         " where its yeast should have come at least.",

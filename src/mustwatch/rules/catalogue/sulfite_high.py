@@ -18,7 +18,7 @@ Source
     confidence.
 """
 
-from mustwatch.judgement.doses import Dose, sulfites, total, unknown
+from mustwatch.judgement.doses import Dose, sulfites, total
 from mustwatch.rules.evidence.latch import Sample, held_above
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
@@ -43,7 +43,7 @@ def check(view: View) -> Findings:
     if doses and (given := total(doses)) > (limit := _limit(view)):
         yield _total(view, given, limit)
         return
-    if missing := unknown(doses):
+    if missing := words.unknown_doses(view, doses):
         yield _unknown(view, doses, given, missing)
     free = [Sample(m.at, m.value, m.id) for m in view.batch.measures if m.what == "free_so2_mg_l"]
     if not free:
@@ -97,7 +97,7 @@ def _total(view: View, given: float, limit: float) -> Finding:
         clears_when="the entries are corrected, or it is blended down.",
         evidence=[dose.event.id for dose in doses],
         since=doses[-1].event.at,
-        missing=unknown(doses),
+        missing=words.unknown_doses(view, doses),
         look_again=look_in(view, 7),
     )
 
@@ -112,7 +112,7 @@ def _free(view: View, last: Sample, evidence: tuple[str, ...]) -> Finding:
         clears_when="free SO2 is measured lower.",
         evidence=evidence,
         since=last.at,
-        missing=unknown(sulfites(view.batch)),
+        missing=words.unknown_doses(view, sulfites(view.batch)),
         look_again=look_in(view, 30),
         action=("log", "so2"),
     )

@@ -23,9 +23,9 @@ from datetime import timedelta
 
 from mustwatch.cellar.batch import Measure
 from mustwatch.cellar.rest import READS_DRY_SG
-from mustwatch.judgement.doses import sulfites, total, unknown
+from mustwatch.judgement.doses import sulfites, total
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
-from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in
+from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
     name="sulfite-low",
@@ -50,7 +50,7 @@ def check(view: View) -> Findings:
         yield _no_ph(view, source)
         return
     later = [dose for dose in doses if measured is None or dose.event.at > measured.at]
-    if measured is None and unknown(doses):
+    if measured is None and words.unknown_doses(view, doses):
         return
     free = (measured.value if measured else 0.0) + FREE_SHARE * total(later)
     samples = [Sample(m.at, free / _asked(view, m.value) * 100, m.id) for m in acidities]

@@ -55,8 +55,8 @@ def _finding(view: View, free: float, needed: float, fruit_id: str | None) -> Fi
     return RULE.found(
         view,
         Severity.TODAY if batch.pitched else Severity.WATCH,
-        f"{batch.volume_l:.1f} L stand in a vessel of {batch.capacity_l:.1f} L: {max(0.0, free) * 100:.0f} % is free,"
-        f" and with {contents} {needed * 100:.0f} % is needed.",
+        f"{words.litres(batch.volume_l or 0.0)} stand in a vessel of {words.litres(batch.capacity_l or 0.0)}:"
+        f" {max(0.0, free) * 100:.0f} % is free, and with {contents} {needed * 100:.0f} % is needed.",
         do=(
             "Put on a wide tube that leads into water, or take some out into a second vessel.",
             "Look at the airlock morning and evening until the foam has fallen.",

@@ -9,6 +9,7 @@ from mustwatch.cellar.rest import readings_until
 from mustwatch.entry.substance import DAP_MG_PER_G
 from mustwatch.judgement.doses import volume_at
 from mustwatch.ledger.events import Added
+from mustwatch.said.dates import day
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +46,13 @@ def total_mg_per_l(doses: Sequence[Feeding]) -> float:
     return sum(dose.mg_per_l or 0.0 for dose in doses)
 
 
-def unknown_doses(doses: Sequence[Feeding]) -> tuple[str, ...]:
+def unknown_doses(doses: Sequence[Feeding], now: datetime) -> tuple[str, ...]:
     """The missing facts of doses, in words."""
     missing = []
     for dose in doses:
         if dose.mg_per_l is None:
             lacking = "mass" if not dose.event.g else "nitrogen content, or the volume it went into"
-            missing.append(f"the {lacking} of the food given on {dose.event.at:%Y-%m-%d}")
+            missing.append(f"the {lacking} of the food given on {day(dose.event.at, now)}")
     return tuple(dict.fromkeys(missing))
 
 

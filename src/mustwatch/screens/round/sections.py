@@ -62,11 +62,14 @@ def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:
 def further_sections(look: Look, batch: Batch, width: int, height: int, ascii_only: bool) -> Iterator[Section]:
     """(name, lines) of what follows. height: rows of the drawn gravity."""
     # Not needed for the first frame.
+    from mustwatch.said.outlook import foreseen
     from mustwatch.screens.round.course import course_lines
     from mustwatch.screens.round.story import story_lines
 
     outlook = look.known_outlook(batch) if batch.active else None
-    yield "course", course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
+    course = course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
+    words = foreseen(outlook, look.settings) if outlook else []
+    yield "course", [*course, *(line for text in words for line in wrapped(text, width, rest="  "))]
     yield "story", story_lines(batch, look.settings, look.now, width)
 
 
