@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from datetime import UTC, datetime, timedelta
 
 from hypothesis import HealthCheck, given, settings
@@ -12,6 +11,7 @@ from mustwatch.cellar.fold import fold
 from mustwatch.commands.check import as_keys, lines_of
 from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.settings import Settings
+from mustwatch.ledger.visible import plain_json
 from mustwatch.rules.engine import judge_cellar
 
 START = datetime(2026, 3, 1, 9, tzinfo=UTC)
@@ -131,7 +131,7 @@ def test_no_story_breaks_the_rules(events, days):
     found = judge_cellar(fold(events, Settings(places={"burst": 3.0}), now), now)
     known = {event.id for event in events}
     for finding in found:
-        json.dumps(as_keys(finding), allow_nan=False)
+        plain_json(as_keys(finding))
         assert all(len(line) <= 80 for line in lines_of(finding, now))
         assert all(line.isprintable() for line in lines_of(finding, now))
         assert set(finding.evidence) <= known

@@ -59,7 +59,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         from mustwatch.ledger.visible import plain_json
 
         keys = {} if channels is None else {"sent": [each.as_keys() for each in channels]}
-        context.out(plain_json(document(context.now.isoformat(), shown, asleep, troubles) | keys))
+        context.out(plain_json(document(context.now, shown, asleep, troubles) | keys))
     else:
         for line in text(shown, asleep, troubles, context.now):
             context.out(line)
@@ -70,7 +70,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 
 def document(
-    now: str, shown: Iterable[Finding], asleep: Iterable[Finding], troubles: Iterable[Trouble]
+    now: datetime, shown: Iterable[Finding], asleep: Iterable[Finding], troubles: Iterable[Trouble]
 ) -> dict[str, Any]:
     """The JSON document of a check: what is wrong with the record, what is to be seen to, what was hushed."""
     from mustwatch.said.troubles import as_keys as keys_of
@@ -84,22 +84,11 @@ def document(
 
 
 def as_keys(finding: Finding) -> dict[str, Any]:
-    """One finding as stable keys; times as RFC 3339, null where there is none."""
-    return {
-        "rule": finding.rule,
-        "batch": finding.batch,
-        "severity": finding.severity.word,
-        "says": finding.says,
-        "why": finding.why,
-        "do": list(finding.do),
-        "evidence": list(finding.evidence),
-        "missing": list(finding.missing),
-        "clears_when": finding.clears_when,
-        "look_again": finding.look_again and finding.look_again.isoformat(),
-        "since": finding.since and finding.since.isoformat(),
-        "hushed_until": finding.hushed_until and finding.hushed_until.isoformat(),
-        "folded": [as_keys(other) for other in finding.folded],
-    }
+    """One finding as stable keys."""
+    from dataclasses import fields
+
+    keys = {one.name: getattr(finding, one.name) for one in fields(finding) if one.name != "action"}
+    return keys | {"severity": finding.severity.word, "folded": [as_keys(other) for other in finding.folded]}
 
 
 def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble], now: datetime) -> list[str]:

@@ -45,7 +45,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     found = [(outlook(batch, cellar.settings, context.now), batch) for batch in batches]
     if args.json:
         documents = [to_json(one, batch) for one, batch in found]
-        context.out(plain_json(documents[0] if args.tag else {"now": context.now.isoformat(), "batches": documents}))
+        context.out(plain_json(documents[0] if args.tag else {"now": context.now, "batches": documents}))
         return DONE
     lines = as_text(*found[0], cellar.settings) if args.tag else as_list(found, cellar.settings)
     for line in lines or ["no batch is under way"]:

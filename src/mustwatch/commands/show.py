@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -50,7 +51,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:
     """The batch in lines of at most 79 columns, everything made visible(); ids: with the end of each entry's id."""
-    from mustwatch.commands.check import lines_of
+    from mustwatch.commands import check
     from mustwatch.judgement.state import judge
     from mustwatch.rules.normal import normal_pages_for
     from mustwatch.said.dates import moment
@@ -68,7 +69,7 @@ def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: C
         lines += hung(f"  {trouble.mark} record  ", visible(f"{trouble.says} {trouble.way_back}"))
     lines += ["", "findings" if found else "findings: none"]
     for one in found:
-        lines += lines_of(one, context.now)
+        lines += check.lines_of(one, context.now)
     if normal := normal_pages_for(batch, context.now):
         lines += hung("  normal   ", f"{', '.join(normal)}: seen lately; `mustwatch explain {normal[0]}` says why")
     readings = {reading.id: reading for reading in batch.readings}
@@ -83,55 +84,31 @@ def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: C
 
 def as_json(batch: Batch, found: list[Finding]) -> dict[str, Any]:
     """The batch with stable keys, metric."""
+    from mustwatch.commands import check
+    from mustwatch.judgement.alcohol import alcohol_now
     from mustwatch.ledger.codec import encode
 
-    closing, yeast = batch.closing, batch.yeast
+    closing, yeast, made = batch.closing, batch.yeast, alcohol_now(batch)
     return {
         "batch": batch.tag,
         "name": batch.name,
         "style": batch.style,
         "stage": batch.stage,
-        "stage_since": _time(batch.stage_since),
-        "started": _time(batch.started),
-        "last_looked": _time(batch.last_looked),
+        "stage_since": batch.stage_since,
+        "started": batch.started,
+        "last_looked": batch.last_looked,
         "volume_l": batch.volume_l,
         "vessel": {"kind": batch.vessel_kind, "capacity_l": batch.capacity_l, "headspace_l": batch.headspace_l},
-        "closure": {"kind": closing.kind, "vented": closing.vented, "since": _time(closing.since)},
+        "closure": {"kind": closing.kind, "vented": closing.vented, "since": closing.since},
         "yeast": None
         if yeast is None
         else {"label": yeast.name, "tolerance_abv": [yeast.tolerance_low, yeast.tolerance_high]},
         "start_sg": batch.start.sg if batch.start else None,
         "start_estimate_sg": batch.start_estimate_sg,
         "fed_points": round(batch.added_points, 2),
-        "alcohol_abv": _alcohol(batch),
-        "readings": [_reading(reading) for reading in batch.readings],
-        "findings": [{"rule": one.rule, "severity": one.severity.word, "says": one.says} for one in found],
+        "alcohol_abv": made and asdict(made),
+        "readings": [asdict(reading) | {"sg": round(reading.sg, 5)} for reading in batch.readings],
+        "findings": [check.as_keys(one) for one in found],
         "bottles": {"made": batch.bottles_made, "left": batch.bottles_left},
         "story": [json.loads(encode(event)) for event in batch.story],
-    }
-
-
-def _time(at: Any) -> str | None:
-    return at.isoformat() if at else None
-
-
-def _alcohol(batch: Batch) -> dict[str, float] | None:
-    from mustwatch.judgement.alcohol import alcohol_now
-
-    made = alcohol_now(batch)
-    return None if made is None else {"low": made.low, "best": made.best, "high": made.high}
-
-
-def _reading(reading: Any) -> dict[str, Any]:
-    return {
-        "id": reading.id,
-        "at": reading.at.isoformat(),
-        "value": reading.value,
-        "scale": reading.scale,
-        "sample_c": reading.sample_c,
-        "must_c": reading.must_c,
-        "sg": round(reading.sg, 5),
-        "error": reading.error,
-        "doubt": reading.doubt,
-        "remarks": list(reading.remarks),
     }

@@ -7,6 +7,7 @@ between angle brackets: ESC as <1b>, a right-to-left override as <202e>, a zero-
 import json
 import re
 import unicodedata
+from datetime import datetime
 
 MARKS_KEPT = 4
 DOTTED_CIRCLE = "\u25cc"
@@ -51,12 +52,13 @@ def cell_safe(text: str) -> str:
 
 
 def plain_json(value: object) -> str:
-    """One line of JSON in printable ASCII alone, so no byte of it can act on a terminal.
+    """One line of JSON in printable ASCII alone, so no byte of it can act on a terminal; times as RFC 3339.
 
     >>> plain_json({"note": "\\x9b2J caf\\u00e9 \\x7f"})
     '{"note":"\\\\u009b2J caf\\\\u00e9 \\\\u007f"}'
     """
-    return json.dumps(value, separators=(",", ":"), allow_nan=False).replace("\x7f", "\\u007f")
+    line = json.dumps(value, separators=(",", ":"), allow_nan=False, default=datetime.isoformat)
+    return line.replace("\x7f", "\\u007f")
 
 
 def plain_line(line: bytes) -> str:

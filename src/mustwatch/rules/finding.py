@@ -78,7 +78,7 @@ class Finding:
         lines += [("look", f"again {moment(self.look_again, now)}")] if self.look_again else []
         if self.hushed_until:
             lines.append(("hushed", f"until {moment(self.hushed_until, now)}; a danger stays in sight"))
-        return lines + [("with it", f"{other.rule}: {other.says}") for other in self.folded]
+        return lines + [("with it", f"{other.says} ({other.rule})") for other in self.folded]
 
     def hushed(self, until: datetime) -> Finding:
         """The same finding, asleep until a time."""

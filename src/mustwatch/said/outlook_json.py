@@ -1,6 +1,6 @@
 """An outlook as the command prints it: stable keys, metric, times with their offset."""
 
-from datetime import datetime
+from dataclasses import asdict
 from typing import Any
 
 from mustwatch.cellar.batch import Batch
@@ -14,21 +14,16 @@ def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:
     verdict = outlook.verdict
     return {
         "batch": outlook.batch,
-        "at": outlook.at.isoformat(),
+        "at": outlook.at,
         "state": verdict.state,
         "confirmed": verdict.confirmed,
-        "since": _time(verdict.since),
-        "now_sg": _band(outlook.now_sg),
-        "final_sg": _band(outlook.final_sg),
-        "done_on": None
-        if outlook.done_on is None
-        else {name: _time(getattr(outlook.done_on, name)) for name in ("p10", "p50", "p90")},
-        "course": [
-            {"at": moment.at.isoformat(), "p10": moment.p10, "p50": moment.p50, "p90": moment.p90}
-            for moment in outlook.course
-        ],
+        "since": verdict.since,
+        "now_sg": outlook.now_sg and asdict(outlook.now_sg),
+        "final_sg": outlook.final_sg and asdict(outlook.final_sg),
+        "done_on": outlook.done_on and asdict(outlook.done_on),
+        "course": [asdict(moment) for moment in outlook.course],
         "stall_probability": outlook.stall_probability,
-        "decide_on": _time(verdict.decide_on),
+        "decide_on": verdict.decide_on,
         "fall_per_day": _rounded(verdict.fall, 2),
         "fall_error": _rounded(verdict.fall_error, 2),
         "least_end_sg": _rounded(verdict.least_end, 4),
@@ -47,31 +42,18 @@ def to_json(outlook: Outlook, batch: Batch) -> dict[str, Any]:
     }
 
 
-def _time(when: datetime | None) -> str | None:
-    return None if when is None else when.isoformat()
-
-
 def _rounded(value: float | None, digits: int) -> float | None:
     return None if value is None else round(value, digits) + 0.0
-
-
-def _band(band: Any) -> dict[str, float] | None:
-    return None if band is None else {"p10": band.p10, "p50": band.p50, "p90": band.p90}
 
 
 def _sealed(sealing: Sealing | None) -> dict[str, Any]:
     if sealing is None:
         return {"gas_to_come_volumes": None, "sealed": None, "gas_bar_if_sealed": []}
-    low, likely, high, most = sealing.volumes
+    names = ("p10", "p50", "p90", "most")
     return {
-        "gas_to_come_volumes": {
-            "p10": round(low, 2),
-            "p50": round(likely, 2),
-            "p90": round(high, 2),
-            "most": round(most, 2),
-        },
+        "gas_to_come_volumes": {name: round(value, 2) for name, value in zip(names, sealing.volumes, strict=True)},
         "sealed": {
-            "since": _time(sealing.sealed_since),
+            "since": sealing.sealed_since,
             "vessel": sealing.vessel,
             "rating_bar": round(sealing.rating_bar, 2),
             "at_c": round(sealing.temp_c, 1),
@@ -82,7 +64,6 @@ def _sealed(sealing: Sealing | None) -> dict[str, Any]:
             },
         },
         "gas_bar_if_sealed": [
-            {"at": when.isoformat(), "p50": round(likely, 2), "p90": round(high, 2)}
-            for when, likely, high in sealing.bars
+            {"at": when, "p50": round(likely, 2), "p90": round(high, 2)} for when, likely, high in sealing.bars
         ],
     }

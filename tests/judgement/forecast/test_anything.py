@@ -9,6 +9,7 @@ from fermenting import SETTINGS, bottled, closed, day, event, fermenting, honey,
 
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.ledger.events import Pitched
+from mustwatch.ledger.visible import plain_json
 from mustwatch.said.outlook import words_of
 from mustwatch.said.outlook_json import to_json
 
@@ -39,5 +40,5 @@ def test_an_outlook_comes_out_of_anything(seed):
     assert found.stall_probability is None or 0 <= found.stall_probability <= 1
     if found.sealing is not None:
         assert all(math.isfinite(high) and 0 <= low <= high for _, low, high in found.sealing.bars)
-    assert json.loads(json.dumps(to_json(found, batch), allow_nan=False))["batch"] == "made"
+    assert json.loads(plain_json(to_json(found, batch)))["batch"] == "made"
     assert words_of(found, batch)

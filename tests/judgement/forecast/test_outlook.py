@@ -103,11 +103,11 @@ def test_the_same_batch_gives_the_same_numbers_with_and_without_the_cache():
 def test_the_numbers_do_not_depend_on_the_process():
     """Another process with another hash seed prints the same document."""
     program = (
-        "import json, sys; sys.path[:0] = ['tests', 'src'];"
+        "import sys; sys.path[:0] = ['tests', 'src'];"
         "from fermenting import *; from mustwatch.judgement.forecast.outlook import outlook;"
-        "from mustwatch.said.outlook_json import to_json;"
+        "from mustwatch.ledger.visible import plain_json; from mustwatch.said.outlook_json import to_json;"
         f"batch = fermenting({FALLING!r});"
-        "print(json.dumps(to_json(outlook(batch, SETTINGS, day(12)), batch)))"
+        "print(plain_json(to_json(outlook(batch, SETTINGS, day(12)), batch)))"
     )
     runs = {
         subprocess.run(

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from mustwatch.rules.finding import Severity
 from mustwatch.rules.normal import normal_pages_for
 from mustwatch.screens.ink import ROOMY, Line, wrapped
 from mustwatch.screens.round.findings import finding_lines
-from mustwatch.screens.round.rows import DANGER
 from mustwatch.screens.round.standing import standing_lines
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
         stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, "dim", rest="  ")
     stands += trouble_lines(look, batch, width)
     found_lines = finding_lines(found, look.now, width)
-    if width < ROOMY and any(finding.severity == DANGER for finding in found):
-        # Where not all fits at once, what to do about a danger comes before where the batch stands.
+    if width < ROOMY and any(finding.severity >= Severity.TODAY and not finding.asleep for finding in found):
+        # Where not all fits at once, what to do today comes before where the batch stands.
         yield "name", stands[:1]
         yield "findings", found_lines
         yield "standing", stands[1:]
