@@ -53,6 +53,7 @@ def told(args: argparse.Namespace, context: Context, outcome: Outcome) -> int:
 
 def understood(args: argparse.Namespace, context: Context, outcome: Outcome) -> list[str]:
     """How each sheet was read; in a dry run also every row, and whether it is new."""
+    from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
     lines = []
@@ -63,8 +64,8 @@ def understood(args: argparse.Namespace, context: Context, outcome: Outcome) -> 
         new = set(outcome.places)
         for place, (line, event) in enumerate(outcome.found.events):
             mark = "" if place in new else "  (here already)"
-            at = f"{event.at:%Y-%m-%d %H:%M}"
-            said = told_with_note(event, context.settings)
+            at = moment(event.at, context.now)
+            said = told_with_note(event, context.settings, context.now)
             lines.append(f"{where(outcome.found.sheets[place])}:{line}  {event.batch}  {at}  {said}{mark}")
     return lines
 

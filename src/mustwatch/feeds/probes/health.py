@@ -7,6 +7,7 @@ from datetime import datetime
 
 from mustwatch.feeds.probes.config import Probe
 from mustwatch.feeds.probes.sample import Fault, Sample
+from mustwatch.said.figures import degrees, gravity
 
 LOWEST_SG, HIGHEST_SG = 0.970, 1.200
 WELL = "well"
@@ -66,10 +67,10 @@ class Health:
         if self.same is None or self.same[0] != value:
             self.same = (value, sample.at)
         if sample.celsius is not None and not self.probe.low_c <= sample.celsius <= self.probe.high_c:
-            span = f"{self.probe.low_c:g} to {self.probe.high_c:g}"
-            return Fault(sample.at, "absurd", f"shows {sample.celsius:.1f} °C; expected {span} °C")
+            expected = f"{degrees(self.probe.low_c)} to {degrees(self.probe.high_c)}"
+            return Fault(sample.at, "absurd", f"shows {degrees(sample.celsius)}; expected {expected}")
         if sample.gravity is not None and not LOWEST_SG <= sample.gravity <= HIGHEST_SG:
-            return Fault(sample.at, "absurd", f"shows a gravity of {sample.gravity:.3f}, which no must has")
+            return Fault(sample.at, "absurd", f"shows a gravity of {gravity(sample.gravity)}, which no must has")
         if (sample.at - self.same[1]).total_seconds() >= self.probe.stuck_s:
             days = (sample.at - self.same[1]).total_seconds() / 86400
             return Fault(sample.at, "stuck", f"has shown the very same value for {days:.1f} days")

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from mustwatch.entry.when import MONTHS as MONTHS_SAID
 from mustwatch.feeds.sheets.grid import Cell, Order, Table, Unclear, words
 from mustwatch.feeds.sheets.headings import plain
 
@@ -116,12 +117,9 @@ def _steps_back(found: Sequence[Written], order: Order) -> int:
 
 
 def _question(one: Written) -> str:
-    first, second = one.day("day-first"), one.day("month-first")
-    assert first and second
-    return (
-        f"{one.text[:20]!r} may be {first.day} {first:%B} or {second.day} {second:%B}:"
-        " say --dates day-first or --dates month-first"
-    )
+    days = [one.day("day-first"), one.day("month-first")]
+    may_be = " or ".join(f"{day.day} {MONTHS_SAID[day.month - 1]}" for day in days if day)
+    return f"{one.text[:20]!r} may be {may_be}: say --dates day-first or --dates month-first"
 
 
 def moment_of(cell: Cell, clock: Cell, order: Order | None, table: Table) -> datetime:
