@@ -72,7 +72,8 @@ def test_faulty_settings_do_not_hide_the_ledger(fir, home) -> None:
     (home / "cellar" / "cellar.toml").write_text("[cellar\n")
     ran = fir("events")
     assert ran.status == 0 and ran.out and "TOML" in ran.err
-    assert fir("verify").status == 0 and fir("repair").status == 0
+    verify = fir("verify")
+    assert verify.status == 1 and "cellar.toml is not TOML" in verify.out and fir("repair").status == 0
 
 
 def test_looking_back_lists_only_what_had_happened(fir) -> None:

@@ -33,6 +33,12 @@ def test_the_text_a_new_cellar_starts_with_is_all_defaults() -> None:
         ("[library.yeasts.ale]\ntolerance_high_abv = 40", "library.yeasts: .*8 to 25"),
         ("[library.ingredients.odd]\ncategory = 'metal'", "library.ingredients: .*must be one of"),
         ("[library.hops]", "library.hops"),
+        ("[library.yeasts]\nale = 3", "library.yeasts: .*must be a table"),
+        ("name = " + "[" * 100_000, "nested too deeply"),
+        ("name" + ".a" * 100_000 + " = 1", "nested too deeply"),
+        ("name = " + "9" * 5_000, "not TOML"),
+        ("[cellar]\nhydrometer_c = " + "9" * 400, "larger than any"),
+        ("<<<<<<< HEAD\n[cellar]\n=======\n[cellar]\n>>>>>>> theirs\n", "not TOML"),
     ],
 )
 def test_a_fault_is_one_line_naming_the_key(text: str, names: str) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 from zlib import crc32
 
 from mustwatch.cellar.batch import Batch, Measure, Reading, Temperature
+from mustwatch.cellar.clock import CLOCKS_AGREE, dated_ahead, present
 from mustwatch.cellar.closing import closing_of
 from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
@@ -15,7 +16,6 @@ from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.floats import with_floats
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import (
-    dated_ahead,
     dated_before_mixing,
     in_vessel_after_bottling,
     last_end,
@@ -55,27 +55,41 @@ START_GRACE = timedelta(hours=12)  # a start gravity may be read until so long a
 class Cellar:
     """Everything a ledger tells, as it stands at `now`.
 
+    clock: what this machine's clock said; `now` is later where it is behind what is written down, and
+    beyond: the entries that lie between. ahead: entries of the cellar as a whole dated in the future;
     notes: events of the cellar as a whole; refused: corrections that change nothing; unknown: events of kinds not
     known here. `said.troubles` tells of the last two.
     """
 
     now: datetime
+    clock: datetime
     settings: Settings
     batches: dict[str, Batch] = field(default_factory=dict)
     notes: tuple[Event, ...] = ()
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
     refused: tuple[Refusal, ...] = ()
     unknown: tuple[Event, ...] = ()
+    beyond: tuple[Event, ...] = ()
+    ahead: tuple[Event, ...] = ()
+
+    @property
+    def is_clock_behind(self) -> bool:
+        """Whether entries lie ahead of this machine's clock by more than clocks differ by themselves."""
+        return self.now - self.clock > CLOCKS_AGREE
 
 
-def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cellar | None = None) -> Cellar:
+def fold(
+    events: Iterable[Event], settings: Settings, now: datetime, before: Cellar | None = None, *, live: bool = False
+) -> Cellar:
     """The cellar of these events, given in ledger order, as it stood at `now` with every correction known today.
 
     What happens after `now` is not seen; a correction counts whenever it was written, and its date with it.
     before: an earlier fold of the same cellar; batches whose events did not change are taken from it.
+    live: `now` is this machine's clock, which may be behind what is written down; then the newest entry counts.
     """
     right = corrected(tuple(events))
-    ahead = dated_ahead(right.events, now)
+    clock, now = now, present(right, now) if live else now
+    ahead = dated_ahead(right, now, live)
     seen = [event for event in right.events if event.at <= now]
     by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
     for event in seen:
@@ -86,7 +100,7 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
     known = before.batches if before else {}
     rest = crc32(repr((sorted(instruments.items()), settings)).encode("utf-8", "backslashreplace"))
     batches: dict[str, Batch] = {}
-    for tag in sorted(tag for tag in by_batch if tag is not None):
+    for tag in sorted(tag for tag in by_batch.keys() | ahead.keys() if tag is not None):
         story, its_ahead = tuple(named(event) for event in _in_story_order(by_batch[tag])), ahead.get(tag, ())
         room = around(story, airs)
         revision = _revision((*story, *its_ahead), right.acts, rest)
@@ -97,7 +111,10 @@ def fold(events: Iterable[Event], settings: Settings, now: datetime, before: Cel
             batch = fold_batch(tag, story, instruments, settings, revision, its_ahead)
             batches[tag] = replace(batch, temperatures=with_room(batch.temperatures, room)) if room else batch
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
-    return Cellar(now, settings, batches, notes, instruments, right.refused, unknown)
+    beyond = tuple(event for event in seen if event.at > clock)
+    return Cellar(
+        now, clock, settings, batches, notes, instruments, right.refused, unknown, beyond, ahead.get(None, ())
+    )
 
 
 def _in_story_order(events: Sequence[Event]) -> list[Event]:

@@ -5,15 +5,13 @@ taken over the tag. What happens after it is taken to have happened: a batch
 thought to be over would be asked nothing.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from datetime import datetime, timedelta
+from collections.abc import Sequence
+from datetime import datetime
 from itertools import takewhile
 
 from mustwatch.cellar.course import SUGARS
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.entry.substance import kind_of
-from mustwatch.ledger.clock import time_of
 from mustwatch.ledger.events import (
     Added,
     Bottled,
@@ -33,7 +31,6 @@ from mustwatch.ledger.events import (
     UnknownKind,
 )
 
-CLOCKS_DIFFER = timedelta(hours=1)  # between two devices of a cellar, without a date being wrong
 NEEDS_NO_MUST = (Cleaned, Hushed, Moved, Noted, UnknownKind)
 WOKEN_BY = SUGARS | {"yeast"}
 
@@ -83,15 +80,6 @@ def named(event: Event) -> Event:
 def _named_part(part: Ingredient) -> Ingredient:
     category = kind_of(part.what)[0] if part.category == "other" else part.category
     return part if category == part.category else part.model_copy(update={"category": category})
-
-
-def dated_ahead(events: Iterable[Event], now: datetime) -> dict[str | None, tuple[Event, ...]]:
-    """Events by batch that were written down by now and dated later: what is to come cannot have happened."""
-    found: defaultdict[str | None, list[Event]] = defaultdict(list)
-    for event in events:
-        if event.at > now + CLOCKS_DIFFER and (written := time_of(event.id)) is not None and written <= now:
-            found[event.batch].append(event)
-    return {tag: tuple(its) for tag, its in found.items()}
 
 
 def dated_before_mixing(life: Sequence[Event], mixed: Mixed | None) -> tuple[Event, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -53,7 +53,7 @@ class Context:
         """The ledger of the cellar. Raises Refused when there is no cellar there."""
         from mustwatch.ledger.store import Ledger
 
-        if not (self.cellar / "cellar.toml").is_file():
+        if not ((self.cellar / "cellar.toml").is_file() or (self.cellar / "events").is_dir()):
             from mustwatch.ledger.visible import visible
 
             raise Refused(
@@ -61,22 +61,35 @@ class Context:
             )
         return Ledger(self.cellar)
 
-    @cached_property
-    def settings(self) -> Settings:
-        """The cellar's settings. Raises Refused naming the faulty key."""
-        from mustwatch.ledger.settings import settings_from
+    def settled(self) -> tuple[Settings, str]:
+        """The settings as the file has them now, and what is wrong with it: then the defaults count."""
+        from mustwatch.ledger.settings import settled
 
-        try:
-            return settings_from(self.ledger.settings_text())
-        except ValueError as error:
+        return settled(self.ledger.settings_text, _check_thresholds)
+
+    @cached_property
+    def _settled(self) -> tuple[Settings, str]:
+        settings, fault = self.settled()
+        if fault and not self._tells_troubles:
             from mustwatch.ledger.visible import visible
 
-            raise Refused(visible(str(error))) from None
+            self.err(f"{visible(fault)}; default settings count until it is mended")
+        return settings, fault
+
+    @property
+    def settings(self) -> Settings:
+        """The cellar's settings; the defaults where they are faulty, and that is told."""
+        return self._settled[0]
+
+    @property
+    def looked_at(self) -> datetime | None:
+        """The moment the cellar is looked back at: that of --now, else its pinned date; None for the present."""
+        return self.asked_now or self.settings.pinned
 
     @property
     def now(self) -> datetime:
-        """The time the cellar is looked at: --now, else its pinned date, else the clock."""
-        return self.asked_now or self.settings.pinned or self._clock()
+        """The time of the look: as asked, else the clock, or the newest entry where the clock is behind that."""
+        return self.looked_at or self.cellar_view().now
 
     @property
     def clock_now(self) -> datetime:
@@ -94,9 +107,15 @@ class Context:
         return None
 
     def contents(self) -> Contents:
-        """What the ledger holds, a thermometer's readings up to `now` condensed by themselves."""
-        past = self.asked_now is not None or self.settings.pinned is not None
-        return self.ledger.read(until=self.now if past else None)
+        """What the ledger holds; in a look back a thermometer's readings up to then are condensed by themselves."""
+        return self.ledger.read(until=self.looked_at)
+
+    def folded(self, events: Sequence[Event], before: Cellar | None = None, settings: Settings | None = None) -> Cellar:
+        """The cellar of these events, as the look is asked for. before: an earlier fold, for what did not change."""
+        from mustwatch.cellar.fold import fold
+
+        at = self.looked_at
+        return fold(events, settings or self.settings, at or self._clock(), before, live=at is None)
 
     def cellar_view(self) -> Cellar:
         """The folded cellar as it stands now; how many troubles it has goes to standard error, in one line.
@@ -105,16 +124,20 @@ class Context:
         """
         if self._view is not None:
             return self._view
-        from mustwatch.cellar.fold import fold
-
         contents = self.contents()
         self._events = contents.events
-        self._view = fold(contents.events, self.settings, self.now)
+        self._view = self.folded(contents.events)
         self._damage = (*contents.troubles, *self._gone(self._view))
-        if (count := len(self._damage) + len(self._view.refused)) and not self._tells_troubles:
+        if self._tells_troubles:
+            return self._view
+        if count := len(self._damage) + len(self._view.refused):
             from mustwatch.ledger.visible import counted
 
             self.err(f"ledger: {counted(count, 'trouble')}; `mustwatch verify` names them")
+        if self._view.is_clock_behind:
+            from mustwatch.said.troubles import clock_behind
+
+            self.err(clock_behind(self._view).says)
         return self._view
 
     def _gone(self, view: Cellar) -> list[FileTrouble]:
@@ -128,12 +151,13 @@ class Context:
 
         return witness.gone(notes, witness.numbers(self.cellar))
 
-    def troubles(self) -> tuple[Trouble, ...]:
-        """What is wrong with the record, for a command that tells it itself."""
+    def troubles(self, *, files: bool = True) -> tuple[Trouble, ...]:
+        """What is wrong with clock, settings, files and what stands in them, for a command that tells it itself."""
         from mustwatch.said.troubles import troubles_of
 
         self._tells_troubles = True
-        return troubles_of(self.cellar_view(), self._damage)
+        view = self.cellar_view()
+        return troubles_of(view, self._damage if files else (), self._settled[1])
 
     def ground(self, tag: str | None) -> Ground:
         """What a deed is done to: the batch in the cellar as it stands."""
@@ -147,7 +171,8 @@ class Context:
         """The findings of the whole cellar, worst first."""
         from mustwatch.rules.engine import judge_cellar
 
-        return judge_cellar(cellar or self.cellar_view(), self.now)
+        cellar = cellar or self.cellar_view()
+        return judge_cellar(cellar, cellar.now)
 
     def live(self) -> tuple[Live, ...]:
         """What the probes show now, where this machine listens and the cellar is looked at as it is."""
@@ -183,6 +208,14 @@ class Context:
     def err(self, text: str) -> None:
         """One line on standard error."""
         print(_sayable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
+
+
+def _check_thresholds(settings: Settings) -> None:
+    if settings.thresholds:
+        from mustwatch.rules.catalogue import RULES
+        from mustwatch.rules.rule import check_thresholds
+
+        check_thresholds(settings, (module.RULE for module in RULES))
 
 
 def _sayable(text: str, encoding: str | None) -> str:

@@ -10,7 +10,6 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context
-from mustwatch.commands.viewing import read_only
 
 if TYPE_CHECKING:
     from mustwatch.ledger.store import Trouble
@@ -48,7 +47,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         context.out(plain_json(schema()))
         return DONE
     troubles: list[Trouble] = []
-    until = context.now if read_only(context) else None
+    until = context.looked_at
     lines = chosen((line for _, line in context.ledger.lines(troubles)), args, until)
     while block := list(islice(lines, LINES_AT_ONCE)):
         sys.stdout.write("".join(f"{printed(line)}\n" for line in block))

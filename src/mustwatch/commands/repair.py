@@ -7,7 +7,6 @@ import sys
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context, Refused
-from mustwatch.commands.viewing import read_only
 
 if TYPE_CHECKING:
     from mustwatch.ledger.repair import Mend
@@ -32,7 +31,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Lists what can be mended and does what is agreed to; 1 where something was left undone."""
     from mustwatch.ledger.visible import plain_json, visible
 
-    if why := read_only(context):
+    if why := context.read_only:
         raise Refused(f"not repaired: {why}")
     plans = planned(args, context)
     done: list[dict[str, Any]] = []

@@ -66,12 +66,8 @@ def accepted(context: Context, found: Health) -> Health:
 
 
 def troubled_entries(context: Context) -> tuple[Entries, ...]:
-    """What is wrong with what stands in the files, whatever the settings are."""
-    from mustwatch.cellar.fold import fold
-    from mustwatch.ledger.settings import Settings
-    from mustwatch.said.troubles import troubles_of
-
-    return troubles_of(fold(context.ledger.read().events, Settings(), context.clock_now))
+    """What is wrong with the clock, the settings and what stands in the files."""
+    return context.troubles(files=False)
 
 
 def document(found: Health, entries: Sequence[Entries], sound: bool) -> dict[str, Any]:

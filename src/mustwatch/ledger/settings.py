@@ -8,6 +8,7 @@ from math import isfinite
 from typing import Any
 
 FIRST_YEAR, LAST_YEAR = 1970, 2199  # beyond them the reckoning of weeks before and after has no dates
+MOST_DOTS = 1000  # in a line: the time to read a dotted key grows with the square of its length
 CALIBRATIONS_C = {15.0, 15.56, 20.0}
 DEFAULT_TEXT = """\
 # Settings of this cellar. Everything here is optional; all text after # is explanation.
@@ -65,12 +66,34 @@ class Settings:
         return self.thresholds.get(rule, {}).get(name, default)
 
 
+def settled(read: Callable[[], str], check: Callable[[Settings], None]) -> tuple[Settings, str]:
+    """The settings that `read` gives the text of, and what is wrong with them in one line: then the defaults count."""
+    try:
+        settings = settings_from(read())
+        check(settings)
+        return settings, ""
+    except ValueError as fault:
+        return Settings(), str(fault)
+
+
 def settings_from(text: str) -> Settings:
     """The settings of a `cellar.toml`. Raises ValueError with one line naming the key and what would be right."""
+    too_deep = "cellar.toml is nested too deeply; no setting needs more than three levels"
+    if any(line.count(".") > MOST_DOTS for line in text.splitlines()):
+        raise ValueError(too_deep)
     try:
         table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except ValueError as error:
         raise ValueError(f"cellar.toml is not TOML: {error}") from None
+    except RecursionError:
+        raise ValueError(too_deep) from None
+    try:
+        return _settings(table)
+    except OverflowError:
+        raise ValueError("cellar.toml holds a number that is larger than any setting") from None
+
+
+def _settings(table: Mapping[str, Any]) -> Settings:
     _only(table, {"cellar", "places", "thresholds", "library", "feeds"}, "")
     cellar = _table(table, "cellar")
     _only(cellar, set(_READERS), "cellar.")
@@ -104,8 +127,9 @@ def _library(table: Mapping[str, Any]) -> Mapping[str, Any]:
         from mustwatch.trade.library import ingredients, yeast_classes
 
         for key, read in (("yeasts", yeast_classes), ("ingredients", ingredients)):
+            own = _table(table, key)
             try:
-                read(_table(table, key))
+                read({name: _table(own, name) for name in own})
             except ValueError as error:
                 raise ValueError(f"cellar.toml: library.{key}: {error}") from None
     return table

@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from mustwatch.ledger.visible import counted
-from mustwatch.said.dates import day
+from mustwatch.said.dates import day, moment
 from mustwatch.said.faults import plainly
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from mustwatch.ledger.events import Event
     from mustwatch.ledger.trouble import Trouble as FileTrouble
 
+MOST_NAMED = 20  # ids of entries ahead of the clock; where it reads 1970 all are
 ID_END = 6  # signs of an id that tell the entries of one cellar apart well enough
 
 
@@ -44,9 +45,17 @@ class Trouble:
         return "!!" if self.grave else "--"
 
 
-def troubles_of(cellar: Cellar, files: Iterable[FileTrouble] = ()) -> tuple[Trouble, ...]:
-    """Everything wrong with the record: with its files, then with what stands in them; the grave first."""
-    found = [_of_file(each) for each in files]
+def troubles_of(cellar: Cellar, files: Iterable[FileTrouble] = (), settings: str = "") -> tuple[Trouble, ...]:
+    """Everything wrong: with the clock, the settings, the files, then with what stands in them; the grave first.
+
+    settings: what is wrong with these, in one line.
+    """
+    found = [clock_behind(cellar)] if cellar.is_clock_behind else []
+    if settings:
+        back = "Correct cellar.toml in an editor; until then the default settings count."
+        found.append(Trouble("settings", None, (), f"{settings}.", back))
+    found += [_of_file(each) for each in files]
+    found += [_ahead(cellar)] if cellar.ahead else []
     found += [refused(each, cellar.now) for each in cellar.refused]
     found += unknown(cellar.unknown)
     found += [_early(batch, cellar.now) for batch in cellar.batches.values() if batch.early]
@@ -64,6 +73,26 @@ def in_short(troubles: Sequence[Trouble]) -> str:
 def as_keys(trouble: Trouble) -> dict[str, object]:
     """One trouble as stable keys."""
     return asdict(trouble)
+
+
+def clock_behind(cellar: Cellar) -> Trouble:
+    """The clock of this machine is behind what is written down."""
+    last = max(cellar.beyond, key=lambda event: event.at)
+    many = len(cellar.beyond) > 1
+    says = (
+        f"This computer's clock reads {moment(cellar.clock, cellar.now)}, but {_entries(cellar.beyond)}"
+        f" {'lie' if many else 'lies'} ahead of it, {'the last ' if many else ''}of {moment(cellar.now, cellar.now)}."
+        f" {'They count' if many else 'It counts'} all the same."
+    )
+    back = f"Set the clock. Where it is right, correct the date: `mustwatch fix {last.id[-ID_END:]} at=...`."
+    return Trouble("clock", None, tuple(event.id for event in cellar.beyond[-MOST_NAMED:]), says, back)
+
+
+def _ahead(cellar: Cellar) -> Trouble:
+    first = cellar.ahead[0]
+    says = f"The {_kind(first)} of the cellar is dated {moment(first.at, cellar.now)}, which is still to come."
+    back = f"Correct its date: `mustwatch fix {first.id[-ID_END:]} at=...`."
+    return Trouble("dated-ahead", None, tuple(event.id for event in cellar.ahead), says, back)
 
 
 def _of_file(found: FileTrouble) -> Trouble:

@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, Protocol
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.cellar.fold import Cellar, fold
+from mustwatch.cellar.fold import Cellar
 from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.events import Event
-from mustwatch.ledger.settings import Settings, settings_from
+from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import Cache, judge_cellar
 from mustwatch.rules.finding import Finding
 from mustwatch.said.troubles import Trouble, in_short, troubles_of
@@ -31,12 +31,14 @@ class Source(Protocol):
     @property
     def ledger(self) -> Ledger: ...
     @property
-    def now(self) -> datetime: ...
+    def looked_at(self) -> datetime | None: ...
     @property
     def clock_now(self) -> datetime: ...
     @property
     def read_only(self) -> str | None: ...
+    def settled(self) -> tuple[Settings, str]: ...
     def contents(self) -> Contents: ...
+    def folded(self, events: Sequence[Event], before: Cellar | None, settings: Settings) -> Cellar: ...
     def append(self, *events: Any) -> tuple[Any, ...]: ...
 
 
@@ -53,7 +55,8 @@ class Look:
         self._print: object = None
         self._live_seen: tuple[Live, ...] = ()
         self._outlooks: dict[tuple[str, str], Outlook | None] = {}
-        self.cellar = Cellar(source.now, settings)
+        self.cellar: Cellar
+        self._before: Cellar | None = None
         self.findings: tuple[Finding, ...] = ()
         self.again()
 
@@ -77,16 +80,12 @@ class Look:
             return
         self._ledger_read_only = contents.read_only
         self.events = contents.events
-        trouble = ""
-        try:
-            self.settings = settings_from(self.source.ledger.settings_text())
-        except ValueError as error:
-            trouble = str(error)
-        cellar = fold(contents.events, self.settings, self.source.now, before=self.cellar)
+        self.settings, fault = self.source.settled()
+        cellar = self.source.folded(contents.events, self._before, self.settings)
         self.findings = judge_cellar(cellar, cellar.now, self._cache)
-        self.cellar = cellar
-        self.troubles = troubles_of(cellar, contents.troubles)
-        self.trouble = trouble or in_short([one for one in self.troubles if one.grave or one.batch is None])
+        self.cellar = self._before = cellar
+        self.troubles = troubles_of(cellar, contents.troubles, fault)
+        self.trouble = in_short([one for one in self.troubles if one.grave or one.batch is None])
 
     def ground(self, tag: str | None) -> Ground:
         """What a form's deed is done to; the scale of a bare temperature stands beside its field."""
@@ -99,7 +98,8 @@ class Look:
         """Whether the ledger changed since, or time alone may have changed what is judged."""
         if self.source.ledger.fingerprint() != self._print:
             return True
-        return self.source.now - self.now >= timedelta(hours=1)
+        live = self.source.looked_at is None
+        return live and self.source.clock_now - self.cellar.clock >= timedelta(hours=1)
 
     def live(self) -> tuple[Live, ...]:
         """What the probes show at this moment; nothing where nobody listens."""
