@@ -55,27 +55,27 @@ START_GRACE = timedelta(hours=12)  # a start gravity may be read until so long a
 class Cellar:
     """Everything a ledger tells, as it stands at `now`.
 
-    clock: what this machine's clock said; `now` is later where it is behind what is written down, and
+    clock: what this machine's clock says; `now` is later where it is behind what is written down, and
     beyond: the entries that lie between. ahead: entries of the cellar as a whole dated in the future;
     notes: events of the cellar as a whole; refused: corrections that change nothing; unknown: events of kinds not
     known here. `said.troubles` tells of the last two.
     """
 
     now: datetime
-    clock: datetime
     settings: Settings
     batches: dict[str, Batch] = field(default_factory=dict)
     notes: tuple[Event, ...] = ()
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
     refused: tuple[Refusal, ...] = ()
     unknown: tuple[Event, ...] = ()
+    clock: datetime | None = None
     beyond: tuple[Event, ...] = ()
     ahead: tuple[Event, ...] = ()
 
     @property
     def is_clock_behind(self) -> bool:
         """Whether entries lie ahead of this machine's clock by more than clocks differ by themselves."""
-        return self.now - self.clock > CLOCKS_AGREE
+        return self.clock is not None and self.now - self.clock > CLOCKS_AGREE
 
 
 def fold(
@@ -112,9 +112,8 @@ def fold(
             batches[tag] = replace(batch, temperatures=with_room(batch.temperatures, room)) if room else batch
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
     beyond = tuple(event for event in seen if event.at > clock)
-    return Cellar(
-        now, clock, settings, batches, notes, instruments, right.refused, unknown, beyond, ahead.get(None, ())
-    )
+    more = (clock, beyond, ahead.get(None, ()))
+    return Cellar(now, settings, batches, notes, instruments, right.refused, unknown, *more)
 
 
 def _in_story_order(events: Sequence[Event]) -> list[Event]:

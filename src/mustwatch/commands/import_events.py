@@ -46,6 +46,7 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument("--separator", metavar="SIGN", help="what parts the fields of a text; tab for a tab")
     parser.add_argument("--keep", metavar="NAME", help="keep how this file is read under a name")
     parser.add_argument("--as", metavar="NAME", dest="kept", help="read it as was kept under a name")
+    parser.add_argument("--ahead", action="store_true", help="bring in what is dated in the future without asking")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -74,6 +75,7 @@ def of_lines(args: argparse.Namespace, context: Context, data: bytes) -> Outcome
     if args.dry_run:
         outcome.vain = in_vain(context, found)
         return outcome
+    ask_of_the_future(args, context, found)
     try:
         taken = context.ledger.import_events([event for _, event in found.events], context.clock_now)
     except Clash as clash:
@@ -82,6 +84,28 @@ def of_lines(args: argparse.Namespace, context: Context, data: bytes) -> Outcome
         outcome.places, outcome.known = range(len(taken.added)), taken.known
         outcome.vain = in_vain(context, found)
     return outcome
+
+
+def ask_of_the_future(args: argparse.Namespace, context: Context, found: Incoming) -> None:
+    """Nothing, where no row is dated in the future or that is agreed to. Raises Refused: a diary has no future."""
+    from mustwatch.cellar.clock import CLOCKS_AGREE
+    from mustwatch.commands.repair import asked
+    from mustwatch.ledger.visible import counted, visible
+    from mustwatch.said.dates import moment
+
+    rows = [] if args.ahead else [row for row in found.events if row[1].at > context.clock_now + CLOCKS_AGREE]
+    # Where this clock is behind what is here already, the newest entry tells the time.
+    rows = [(line, event) for line, event in rows if event.at > context.now + CLOCKS_AGREE]
+    if not rows:
+        return
+    line, event = rows[0]
+    first = f"the first on line {line}: {moment(event.at, context.now)}"
+    says = f"{visible(args.file)}: {counted(len(rows), 'row')} dated in the future, {first}"
+    if args.json or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise Refused(f"{says} (nothing was saved; --ahead brings them in all the same)")
+    context.out(says)
+    if not asked(context):
+        raise Refused("nothing was saved")
 
 
 def in_vain(context: Context, found: Incoming) -> list[BadRow]:

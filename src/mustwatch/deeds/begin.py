@@ -18,7 +18,7 @@ def _new_tag(text: str, ground: Ground) -> str:
     if not TAG.fullmatch(tag):
         raise ValueError(f"tag {visible(tag, limit=40)!r}: use small letters, digits and dashes, such as heather-2")
     there = ground.cellar.batches.get(tag)
-    if there is not None and there.mixed is not None:
+    if there is not None and (there.mixed or any(isinstance(event, Mixed) for event in there.ahead)):
         raise ValueError(f"there is a batch {tag} already; a new one needs a tag of its own, such as {tag}-2")
     return tag
 

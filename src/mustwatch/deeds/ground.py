@@ -47,4 +47,4 @@ class Ground:
         """What the rules have found in the cellar, worst first."""
         from mustwatch.rules.engine import judge_cellar
 
-        return judge_cellar(self.cellar, self.now, self.cache)
+        return judge_cellar(self.cellar, self.cellar.now, self.cache)

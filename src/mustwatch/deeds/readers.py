@@ -143,7 +143,8 @@ def scaled(text: str, settings: Settings) -> str:
 def past(text: str, ground: Ground) -> datetime:
     """A moment that has been."""
     try:
-        return moment(text, ground.now)
+        # Where this clock is behind the record, what is meant is said in the record's time.
+        return moment(text, max(ground.now, ground.cellar.now))
     except ValueError as error:
         # The sign that begins a time in quick entry is of no use in a field of its own.
         raise ValueError(str(error).replace("@", "")) from None

@@ -80,7 +80,7 @@ def clock_behind(cellar: Cellar) -> Trouble:
     last = max(cellar.beyond, key=lambda event: event.at)
     many = len(cellar.beyond) > 1
     says = (
-        f"This computer's clock reads {moment(cellar.clock, cellar.now)}, but {_entries(cellar.beyond)}"
+        f"This computer's clock reads {moment(cellar.clock or cellar.now, cellar.now)}, but {_entries(cellar.beyond)}"
         f" {'lie' if many else 'lies'} ahead of it, {'the last ' if many else ''}of {moment(cellar.now, cellar.now)}."
         f" {'They count' if many else 'It counts'} all the same."
     )

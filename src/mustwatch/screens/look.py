@@ -99,7 +99,7 @@ class Look:
         if self.source.ledger.fingerprint() != self._print:
             return True
         live = self.source.looked_at is None
-        return live and self.source.clock_now - self.cellar.clock >= timedelta(hours=1)
+        return live and self.source.clock_now - (self.cellar.clock or self.now) >= timedelta(hours=1)
 
     def live(self) -> tuple[Live, ...]:
         """What the probes show at this moment; nothing where nobody listens."""
