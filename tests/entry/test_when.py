@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Iterator
 from datetime import datetime, timedelta, timezone
 
 import pytest
@@ -10,6 +11,16 @@ import pytest
 from mustwatch.entry.when import coming, moment
 
 NOW = datetime(2026, 5, 14, 20, 0, tzinfo=timezone(timedelta(hours=2)))  # a Thursday
+
+
+@pytest.fixture
+def berlin(monkeypatch: pytest.MonkeyPatch) -> Iterator[datetime]:
+    """The machine stands in Berlin; gives its now, in winter."""
+    monkeypatch.setenv("TZ", "Europe/Berlin")
+    time.tzset()
+    yield datetime(2026, 11, 25, 14, 0, tzinfo=timezone(timedelta(hours=1)))
+    monkeypatch.undo()
+    time.tzset()
 
 
 @pytest.mark.parametrize(
@@ -86,13 +97,29 @@ def test_what_is_no_day_to_come_is_refused_in_one_line(words: str) -> None:
         ("2026-11-24", "2026-11-24T12:00:00+01:00"),
     ],
 )
-def test_what_happened_in_summer_has_summers_offset(monkeypatch: pytest.MonkeyPatch, words: str, expected: str) -> None:
+def test_what_happened_in_summer_has_summers_offset(berlin: datetime, words: str, expected: str) -> None:
     """Typed in winter, it stood an hour too late. In Berlin summer time ended at 03:00 on 25 October 2026."""
-    monkeypatch.setenv("TZ", "Europe/Berlin")
-    time.tzset()
-    try:
-        now = datetime(2026, 11, 25, 14, 0, tzinfo=timezone(timedelta(hours=1)))
-        assert moment(words, now).isoformat() == expected
-    finally:
-        monkeypatch.undo()
-        time.tzset()
+    assert moment(words, berlin).isoformat() == expected
+
+
+@pytest.mark.parametrize(
+    ("words", "says", "either"),
+    [
+        ("2026-10-25 02:30", "was there twice", ("2026-10-25T02:30+02:00", "2026-10-25T02:30+01:00")),
+        ("2026-10-25 02:00", "was there twice", ("2026-10-25T02:00+02:00", "2026-10-25T02:00+01:00")),
+        ("25 Oct 2:59", "was there twice", ("2026-10-25T02:59+02:00", "2026-10-25T02:59+01:00")),
+        ("2026-03-29 02:30", "was never there", ("2026-03-29T01:30+01:00", "2026-03-29T03:30+02:00")),
+    ],
+)
+def test_a_time_of_the_night_of_the_clock_change_is_asked_about(berlin, words: str, says: str, either) -> None:
+    """An hour decides between two looks; both readings are offered, and what is offered is read."""
+    with pytest.raises(ValueError, match=f"{says} on 2026-") as refusal:
+        moment(words, berlin)
+    assert f"write {either[0]} or {either[1]}" in str(refusal.value)
+    assert [moment(one, berlin).isoformat(timespec="minutes") for one in either] == list(either)
+
+
+@pytest.mark.parametrize("words", ["2026-10-25 01:59", "2026-10-25 03:00", "2026-03-29 01:59", "2026-03-29 03:00"])
+def test_a_minute_beside_the_change_is_not_asked_about(berlin, words: str) -> None:
+    """Summer time began at 02:00 on 29 March and ended at 03:00 on 25 October 2026 (EU Directive 2000/84)."""
+    assert f"{moment(words, berlin):%Y-%m-%d %H:%M}" == words

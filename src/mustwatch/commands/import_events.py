@@ -192,6 +192,7 @@ def keep_as_told(args: argparse.Namespace, context: Context, found: Incoming) ->
 
 def table_of(args: argparse.Namespace, context: Context) -> Table:
     """How the file is to be read. Raises ValueError."""
+    from mustwatch.entry.when import in_zone
     from mustwatch.feeds.sheets.grid import Table
     from mustwatch.feeds.sheets.headings import TEMPERATURES
 
@@ -200,7 +201,7 @@ def table_of(args: argparse.Namespace, context: Context) -> Table:
         if name not in TEMPERATURES or unit not in ("C", "F"):
             raise ValueError(f"--unit {name}={unit}: write one of {', '.join(TEMPERATURES)} and C or F")
     return Table(
-        context.clock_now, lambda at: at.astimezone(), dict(map(mapping, args.column)), args.batch, args.date_format,
+        context.clock_now, in_zone, dict(map(mapping, args.column)), args.batch, args.date_format,
         args.dates, units, context.settings.temperature == "F",
         dict(pair(word, "--tag", "NAME=TAG") for word in args.tag), known_batches(context),
     )  # fmt: skip

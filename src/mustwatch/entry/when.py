@@ -89,9 +89,23 @@ def placed(day: date, clock: time, now: datetime) -> datetime:
     What happened in summer has summer's offset, though it is typed in winter.
     """
     wall = datetime.combine(day, clock)
-    if now.astimezone().utcoffset() == now.utcoffset():
-        return wall.astimezone()
-    return wall.replace(tzinfo=now.tzinfo)
+    return in_zone(wall) if now.astimezone().utcoffset() == now.utcoffset() else wall.replace(tzinfo=now.tzinfo)
+
+
+def in_zone(wall: datetime) -> datetime:
+    """A time on the clocks of the machine's zone. Raises ValueError for one that was there twice, or never.
+
+    In the nights of the clock change only an offset tells which is meant: both are offered.
+    """
+    try:
+        first, second = (wall.replace(fold=fold).astimezone() for fold in (0, 1))
+    except (ValueError, OverflowError):
+        raise ValueError(f"the year {wall.year} is out of range") from None
+    if first.utcoffset() == second.utcoffset():
+        return first
+    was = "was there twice" if first.replace(tzinfo=None) == wall else "was never there"
+    either = " or ".join(f"{at.isoformat(timespec='minutes')}" for at in sorted((first, second)))
+    raise ValueError(f"{wall:%H:%M} {was} on {wall:%Y-%m-%d}, the clocks changed that night; write {either}")
 
 
 def _exact(text: str, now: datetime) -> datetime | None:

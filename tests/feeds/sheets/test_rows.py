@@ -1,9 +1,11 @@
 """Tables of others: every field understood by a stated rule, or its row refused with the reason."""
 
+import time
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 
+from mustwatch.entry.when import in_zone
 from mustwatch.feeds.sheets.grid import Table
 from mustwatch.feeds.sheets.rows import from_sheets
 from mustwatch.feeds.sheets.text import sheet_of
@@ -233,3 +235,15 @@ def test_of_a_gravity_in_two_scales_the_first_counts_and_is_told():
     """A sheet that reckons Brix beside the gravity."""
     found = from_csv("at,batch,SG,Brix\n2026-05-01,fir,1.042,10.5\n2026-05-02,fir,,10\n", table())
     assert [event.gravity.scale for _, event in found.events] == ["sg", "brix"] and found.doubled == [(2, None)]
+
+
+def test_a_row_of_the_night_of_the_clock_change_is_a_bad_row_that_names_both_readings(monkeypatch):
+    """Nobody guesses which of two hours was meant."""
+    monkeypatch.setenv("TZ", "Europe/Berlin")
+    time.tzset()
+    try:
+        found = from_csv("batch,at,gravity\nfir,2026-10-25 02:30,1.05\n", Table(NOW.replace(year=2027), in_zone))
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+    assert "write 2026-10-25T02:30+02:00 or 2026-10-25T02:30+01:00" in found.bad[0].why

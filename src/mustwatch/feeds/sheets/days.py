@@ -126,13 +126,12 @@ def moment_of(cell: Cell, clock: Cell, order: Order | None, table: Table) -> dat
     """The moment a row happened. Raises ValueError saying what would be right."""
     try:
         found = _moment(cell, clock, order, table)
-        found = found if found.tzinfo else table.local(found)
-        late = found > table.now + AHEAD
     except (ValueError, OverflowError, IndexError):
         wanted = table.date_format or "2026-05-01 18:00 or 2026-05-01T18:00:00+02:00 (--date-format names another way)"
         also = " (the number of a day? give its column the format of a date)" if _serial(cell) else ""
         raise ValueError(f"at {_shown(cell, clock)!r} is no time{also}; write {wanted}") from None
-    if late:
+    found = found if found.tzinfo else table.local(found)
+    if found > table.now + AHEAD:
         raise ValueError(f"at {_shown(cell, clock)!r} is still to come")
     return found
 
