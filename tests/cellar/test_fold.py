@@ -244,7 +244,7 @@ def test_what_is_dated_into_the_future_is_told_and_a_corrected_date_counts():
     airlock = _dated(now - timedelta(days=9), next_id(None, now - timedelta(days=9)), closure="airlock")
     slip = _dated(now + timedelta(days=364), written, closure="tight-cap")
     batch = fold([airlock, slip], Settings(), now).batches["fir"]
-    assert (batch.closing.kind, batch.ahead) == ("airlock", (slip,))
+    assert (batch.closing.kind, batch.ahead) == (None, (slip,))
     fix = draft("amended", now, target=written, set={"at": (now - timedelta(days=1)).isoformat()})
     mended = fold([airlock, slip, stamped(fix, next_id(written, now), None)], Settings(), now).batches["fir"]
     assert (mended.closing.kind, mended.ahead) == ("tight-cap", ())

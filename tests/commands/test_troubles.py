@@ -128,3 +128,40 @@ def test_what_was_undone_since_raises_no_alarm_in_a_look_back(fir):
     assert fir("undo").status == 0
     assert fir(*then).json["findings"] == []
     assert "sulfite" not in fir("--now", "2026-03-02T12:00:00+00:00", "show", "fir").out
+
+
+def flipped(home, mark: bytes, part: bytes) -> None:
+    """Flips a bit of a part of the line that holds a mark."""
+    (path,) = (home / "cellar" / "events").glob("*.jsonl")
+    lines = path.read_bytes().splitlines(keepends=True)
+    number = next(at for at, line in enumerate(lines) if mark in line)
+    at = lines[number].index(part)
+    lines[number] = lines[number][:at] + bytes([lines[number][at] ^ 1]) + lines[number][at + 1 :]
+    path.write_bytes(b"".join(lines))
+
+
+@pytest.mark.parametrize("part", [b"tight-cap", b"closed", b'"crc"', b'"at"', b'"seq"', b'"closure"'])
+def test_one_flipped_bit_in_the_line_of_a_closure_leaves_the_closure_unknown(fir, home, part):
+    """It fell back to the airlock before, and the danger was off."""
+    fir("log", "fir", "1.088", "20C", "@2026-03-02", "09:00")
+    fir("close", "fir", "tight-cap", "--at", "2026-03-04 09:00")
+    flipped(home, b"tight-cap", part)
+    now = ("--now", "2026-03-04T12:00:00+00:00")
+    ran = fir(*now, "check", "--json")
+    assert ran.status == 1 and "closure-not-recorded" in [one["rule"] for one in ran.json["findings"]]
+    (trouble,) = ran.json["troubles"]
+    assert trouble["batch"] == "fir" and "what it told is not known" in trouble["says"]
+    show = " ".join(fir(*now, "show", "fir").out.split())
+    assert "what it told is not known" in show and "NOT KNOWN" in show
+    assert fir(*now, "check", "--at-least", "danger").status == 1
+    fir("close", "fir", "airlock")
+    assert fir("show", "fir", "--json").json["closure"]["kind"] == "airlock"
+
+
+def test_a_damaged_line_whose_batch_cannot_be_read_is_told_of_the_cellar(fir, home):
+    """It may have been of any batch."""
+    flipped(home, b'"pitched"', b'"batch"')
+    ran = fir("check", "--json")
+    (trouble,) = ran.json["troubles"]
+    assert ran.status == 1 and trouble["batch"] is None and trouble["grave"]
+    assert "!! RECORD  cellar  checksum" in fir("check").out

@@ -81,6 +81,22 @@ class Closing:
 
 
 @dataclass(frozen=True, slots=True)
+class Lost:
+    """An entry that happened and cannot be used: what it told is not known.
+
+    kind: None where it cannot be read; at: the latest it can have been, None where that is not known either;
+    since: the earliest; id: None where it cannot be read; why: what ails it, as the reason for a fact not known.
+    """
+
+    batch: str
+    kind: str | None
+    at: datetime | None
+    id: str | None
+    why: str
+    since: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class YeastLimits:
     """Tolerance in % vol and must temperature in °C; `assumed` says they are the class's and not this yeast's."""
 
@@ -108,6 +124,7 @@ class Batch:
     """One must and what becomes of it.
 
     ahead: events written down and dated in the future, which are not in the story yet.
+    lost: what is known of entries about it that cannot be used: damaged lines, and those ahead.
     early: those of its story that are dated before the day it was mixed and need a must.
     story: its events in the order they happened, corrected, without those taken back.
     revision: changes whenever anything the batch rests on changes (a key for caches).
@@ -159,6 +176,7 @@ class Batch:
     hushes: tuple[Hushed, ...] = ()
     last_looked: datetime | None = None
     ahead: tuple[Event, ...] = ()
+    lost: tuple[Lost, ...] = ()
     early: tuple[Event, ...] = ()
 
     @property

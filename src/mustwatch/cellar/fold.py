@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 from zlib import crc32
 
-from mustwatch.cellar.batch import Batch, Measure, Reading, Temperature
+from mustwatch.cellar.batch import Batch, Lost, Measure, Reading, Temperature
 from mustwatch.cellar.clock import CLOCKS_AGREE, dated_ahead, present
 from mustwatch.cellar.closing import closing_of
 from mustwatch.cellar.corrections import Refusal, corrected
@@ -23,6 +23,7 @@ from mustwatch.cellar.lives import (
     named,
     present_life,
 )
+from mustwatch.cellar.lost import undated, unsure
 from mustwatch.cellar.readings import doubted, reading_from
 from mustwatch.cellar.rooms import airs_of, around, with_room
 from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
@@ -71,6 +72,7 @@ class Cellar:
     clock: datetime | None = None
     beyond: tuple[Event, ...] = ()
     ahead: tuple[Event, ...] = ()
+    lost: tuple[Lost, ...] = ()
 
     @property
     def is_clock_behind(self) -> bool:
@@ -79,12 +81,19 @@ class Cellar:
 
 
 def fold(
-    events: Iterable[Event], settings: Settings, now: datetime, before: Cellar | None = None, *, live: bool = False
+    events: Iterable[Event],
+    settings: Settings,
+    now: datetime,
+    before: Cellar | None = None,
+    *,
+    lost: Sequence[Lost] = (),
+    live: bool = False,
 ) -> Cellar:
     """The cellar of these events, given in ledger order, as it stood at `now` with every correction known today.
 
     What happens after `now` is not seen; a correction counts whenever it was written, and its date with it.
     before: an earlier fold of the same cellar; batches whose events did not change are taken from it.
+    lost: what could still be read of damaged lines.
     live: `now` is this machine's clock, which may be behind what is written down; then the newest entry counts.
     """
     right = corrected(tuple(events))
@@ -99,20 +108,24 @@ def fold(
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     known = before.batches if before else {}
     rest = crc32(repr((sorted(instruments.items()), settings)).encode("utf-8", "backslashreplace"))
+    lost_by_batch: defaultdict[str, list[Lost]] = defaultdict(list)
+    for one in lost:
+        if live or one.since is None or one.since <= now:
+            lost_by_batch[one.batch].append(one)
     batches: dict[str, Batch] = {}
     for tag in sorted(tag for tag in by_batch.keys() | ahead.keys() if tag is not None):
         story, its_ahead = tuple(named(event) for event in _in_story_order(by_batch[tag])), ahead.get(tag, ())
-        room = around(story, airs)
-        revision = _revision((*story, *its_ahead), right.acts, rest)
+        its_lost, room = (*lost_by_batch[tag], *undated(its_ahead)), around(story, airs)
+        revision = _revision((*story, *its_ahead), its_lost, right.acts, rest)
         revision += f"-{len(room)}-{room[-1].id}" if room else ""
         if tag in known and known[tag].revision == revision:
             batches[tag] = known[tag]
         else:
-            batch = fold_batch(tag, story, instruments, settings, revision, its_ahead)
+            batch = fold_batch(tag, story, instruments, settings, revision, its_ahead, its_lost)
             batches[tag] = replace(batch, temperatures=with_room(batch.temperatures, room)) if room else batch
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
     beyond = tuple(event for event in seen if event.at > clock)
-    more = (clock, beyond, ahead.get(None, ()))
+    more = (clock if live else None, beyond, ahead.get(None, ()), tuple(lost))
     return Cellar(now, settings, batches, notes, instruments, right.refused, unknown, *more)
 
 
@@ -121,9 +134,10 @@ def _in_story_order(events: Sequence[Event]) -> list[Event]:
     return sorted(events, key=lambda event: event.at)
 
 
-def _revision(story: Sequence[Event], acts: Mapping[str, str], rest: int) -> str:
+def _revision(story: Sequence[Event], lost: Sequence[Lost], acts: Mapping[str, str], rest: int) -> str:
     """A key that changes with anything the batch rests on. Events never change, so their ids and corrections tell."""
     parts = [f"{event.id}{event.crc}{acts.get(event.id, '')}" for event in story]
+    parts += [repr(one) for one in lost]
     return f"{len(story)}-{crc32('|'.join(parts).encode('utf-8', 'backslashreplace'), rest):08x}"
 
 
@@ -134,6 +148,7 @@ def fold_batch(
     settings: Settings,
     revision: str,
     ahead: tuple[Event, ...] = (),
+    lost: tuple[Lost, ...] = (),
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
     life = present_life(story)
@@ -170,7 +185,7 @@ def fold_batch(
         pitching_assumed=assumed.why if assumed else "",
         yeast=limits_of(pitches[-1].yeast, settings) if pitches else None,
         volume_l=volume_l,
-        closing=closing_of(beginning_first(kinds.among(Mixed, Racked, Closed, Seen), on_top)),
+        closing=unsure(closing_of(beginning_first(kinds.among(Mixed, Racked, Closed, Seen), on_top)), lost),
         readings=readings,
         temperatures=_temperatures(kinds.among(Read, Pitched, Moved)),
         measures=_measures(kinds.all(Read)),
@@ -188,6 +203,7 @@ def fold_batch(
         hushes=kinds.all(Hushed),
         last_looked=last_looked(story),
         ahead=ahead,
+        lost=lost,
         early=dated_before_mixing(life, kinds.first(Mixed)),
         **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),

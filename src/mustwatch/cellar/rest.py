@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.course import SUGARS
+from mustwatch.cellar.lost import WAKES
 
 DRY_SG = 1.000
 READS_DRY_SG = DRY_SG + 0.0005  # half a mark more: what is dry to the mark is dry
@@ -90,6 +91,8 @@ def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     watered = _last_of([event.at for event in batch.additions if event.category == "water"], until)
     gentle = [at for at in (yeast_at(batch, until), watered) if at is not None and not read_dry(batch, at)]
     again = [batch.mixed_on_top.at] if batch.mixed_on_top is not None else []
+    # What cannot be read may have been any of these, as late as anything that is known of it allows.
+    again += [one.at or batch.story[-1].at for one in batch.lost if one.kind in WAKES and batch.story]
     fed = fed_at(batch, until)
     return max([*gentle, *([fed] if fed else []), *(at for at in again if until is None or at <= until)], default=None)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -110,12 +110,14 @@ class Context:
         """What the ledger holds; in a look back a thermometer's readings up to then are condensed by themselves."""
         return self.ledger.read(until=self.looked_at)
 
-    def folded(self, events: Sequence[Event], before: Cellar | None = None, settings: Settings | None = None) -> Cellar:
-        """The cellar of these events, as the look is asked for. before: an earlier fold, for what did not change."""
+    def folded(self, contents: Contents, before: Cellar | None = None, settings: Settings | None = None) -> Cellar:
+        """The cellar of this ledger, as the look is asked for. before: an earlier fold, for what did not change."""
         from mustwatch.cellar.fold import fold
+        from mustwatch.cellar.lost import salvaged
 
-        at = self.looked_at
-        return fold(events, settings or self.settings, at or self._clock(), before, live=at is None)
+        at, settings = self.looked_at, settings or self.settings
+        lost = [one for trouble in contents.troubles if (one := salvaged(trouble))]
+        return fold(contents.events, settings, at or self._clock(), before, lost=lost, live=at is None)
 
     def cellar_view(self) -> Cellar:
         """The folded cellar as it stands now; how many troubles it has goes to standard error, in one line.
@@ -126,7 +128,7 @@ class Context:
             return self._view
         contents = self.contents()
         self._events = contents.events
-        self._view = self.folded(contents.events)
+        self._view = self.folded(contents)
         self._damage = (*contents.troubles, *self._gone(self._view))
         if self._tells_troubles:
             return self._view

@@ -53,7 +53,9 @@ def foreseen(ground: Ground, drafts: Sequence[Event]) -> Foresight:
 def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
     copies = [stamped(event, f"{DRAFT}{number}", None) for number, event in enumerate(drafts, 1)]
     now = max(ground.now, ground.cellar.now, *(event.at for event in drafts))
-    after = fold([*ground.events, *copies], ground.settings, now, ground.cellar)
+    cellar = ground.cellar
+    live = cellar.clock is not None
+    after = fold([*ground.events, *copies], ground.settings, now, cellar, lost=cellar.lost, live=live)
     before, cache = ground.findings, ground.cache
     # A rule about rooms or glass may speak through another batch: what is new is new in the cellar.
     found = judge_cellar(after, now, replace(cache, known=dict(cache.known)) if cache else Cache())

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from mustwatch.cellar.lost import salvaged
 from mustwatch.ledger.visible import counted
 from mustwatch.said.dates import day, moment
 from mustwatch.said.faults import plainly
@@ -54,7 +55,7 @@ def troubles_of(cellar: Cellar, files: Iterable[FileTrouble] = (), settings: str
     if settings:
         back = "Correct cellar.toml in an editor; until then the default settings count."
         found.append(Trouble("settings", None, (), f"{settings}.", back))
-    found += [_of_file(each) for each in files]
+    found += [_of_file(each, cellar) for each in files]
     found += [_ahead(cellar)] if cellar.ahead else []
     found += [refused(each, cellar.now) for each in cellar.refused]
     found += unknown(cellar.unknown)
@@ -95,10 +96,16 @@ def _ahead(cellar: Cellar) -> Trouble:
     return Trouble("dated-ahead", None, tuple(event.id for event in cellar.ahead), says, back)
 
 
-def _of_file(found: FileTrouble) -> Trouble:
+def _of_file(found: FileTrouble, cellar: Cellar) -> Trouble:
     where = f"{found.file}:{found.line}" if found.line else found.file
-    back = "`mustwatch verify` shows it; `mustwatch repair` says what it can do."
-    return Trouble(found.kind, None, (), f"{where} {found.what}.", back, found.fatal)
+    says, back = f"{where} {found.what}.", "`mustwatch verify` shows it; `mustwatch repair` says what it can do."
+    lost = salvaged(found)
+    if lost is None or lost.batch not in cellar.batches:
+        return Trouble(found.kind, None, (), says, back, found.fatal)
+    what = f"an entry of the kind {lost.kind!r}" if lost.kind else "an entry of any kind"
+    says += f" It was {what} about {lost.batch}: what it told is not known."
+    again = "`mustwatch repair` sets the line aside. Then write down anew what it told."
+    return Trouble(found.kind, lost.batch, (lost.id,) if lost.id else (), says, again, found.fatal)
 
 
 def refused(found: Refusal, now: datetime) -> Trouble:
