@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from screens.small_cellar import ago, looked, made, usual
+from datetime import timedelta
+
+from screens.small_cellar import NOW, ago, looked, made, usual
 from screens.text import text_of
 
 from mustwatch.ledger.codec import parse
 from mustwatch.ledger.drafts import draft
 from mustwatch.screens.round.sections import opening_sections
+from mustwatch.screens.round.top import top_line
 
 
 def look_at(tmp_path, *more):
@@ -36,3 +39,23 @@ def test_what_is_only_odd_stands_with_its_batch_and_leaves_the_top_line_alone(tm
     assert look.trouble == ""
     assert "-- record: 1 entry of the kind 'dreamt'" in opening(look, "quiet-1")
     assert "-- record: 1 entry dated before it was mixed on 6 May" in opening(look, "quiet-2")
+
+
+def test_a_clock_that_is_behind_is_named_in_the_top_line_and_hides_no_closure(tmp_path):
+    """Its entries count all the same, and time is what the newest of them says."""
+    path = made(tmp_path / "cellar", usual())
+    look = looked(path, clock=lambda: NOW - timedelta(days=6))
+    assert look.ails == "clock" and look.trouble.startswith("1 trouble, see `mustwatch verify`. This computer's clock")
+    assert "! clock" in text_of([top_line(look, 80)])
+    assert "sealed-while-alive" in [one.rule for one in look.findings]
+
+
+def test_broken_settings_are_named_in_the_top_line_and_mended_ones_count_at_the_next_look(tmp_path):
+    """The round opens on the defaults, and says so."""
+    path = made(tmp_path / "cellar", usual(), settings="<<<<<<< HEAD\n[cellar]\n")
+    look = looked(path)
+    assert "! settings" in text_of([top_line(look, 80)]) and "cellar.toml is not TOML" in look.trouble
+    assert look.findings
+    (path / "cellar.toml").write_text('[cellar]\nname = "mended"\n', "utf-8")
+    look.again()
+    assert (look.trouble, look.settings.name) == ("", "mended")

@@ -87,6 +87,11 @@ class Look:
         self.troubles = troubles_of(cellar, contents.troubles, fault)
         self.trouble = in_short([one for one in self.troubles if one.grave or one.batch is None])
 
+    @property
+    def ails(self) -> str:
+        """What the trouble is with, in a word for the top line: the clock, the settings, else the ledger."""
+        return next((one.what for one in self.troubles if one.what in ("clock", "settings")), "ledger")
+
     def ground(self, tag: str | None) -> Ground:
         """What a form's deed is done to; the scale of a bare temperature stands beside its field."""
         from mustwatch.deeds.ground import Ground

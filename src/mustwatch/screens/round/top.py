@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def top_line(look: Look, width: int) -> Line:
     """The top line in `width` cells. What does not fit whole gives way: year, day, name, then the least counts."""
     name = visible(look.settings.name, limit=24) or "mustwatch"
-    trouble = (("! ledger ", "danger"),) if look.trouble else ()
+    trouble = ((f"! {look.ails} ", "danger"),) if look.trouble else ()
     counts = [(f"{count} {word} ", word) for count, word in tally(look.findings)] or [("nothing found ", "")]
     now, is_past = look.now, bool(look.source.read_only)
     held = ", read-only" if is_past else ""
