@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 from zlib import crc32
@@ -213,7 +213,10 @@ def fold_batch(
     stage, since = stage_of(batch, kinds, stall_above)
     again = stage == "bottled" and in_vessel_after_bottling(kinds)
     vessel_stage = vessel_stage_of(batch, kinds, stall_above)[0] if again else None
-    return replace(batch, stage=stage, stage_since=since, vessel_stage=vessel_stage)
+    # Nobody has this batch yet, so nothing frozen changes; what was worked out for its stage stays known by it.
+    for name, value in (("stage", stage), ("stage_since", since), ("vessel_stage", vessel_stage)):
+        object.__setattr__(batch, name, value)
+    return batch
 
 
 def _readings(

@@ -42,7 +42,14 @@ def add_to(subparsers: Any) -> None:
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
-    """Prints the findings; 1 when one is at or above the asked severity, else 0."""
+    """Prints the findings; 1 when one is at or above the asked severity or the record is not whole, else 0."""
+    from mustwatch.ledger.reader import without_collector
+
+    with without_collector():
+        return _checked(args, context)
+
+
+def _checked(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.rules.finding import Severity
 
     least = Severity.from_word(args.at_least) if args.at_least else None
@@ -110,7 +117,7 @@ def lines_of(finding: Finding, now: datetime) -> list[str]:
     from mustwatch.ledger.visible import visible
     from mustwatch.said.terminal import hung
 
-    lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {finding.batch}  {finding.rule}"]
+    lines = [f"{finding.severity.mark} {finding.severity.word.upper()}  {visible(finding.batch)}  {finding.rule}"]
     lines += hung("   ", visible(finding.says))
     return lines + [line for label, words in finding.told(now) for line in hung(f"   {label:<9}", visible(words))]
 

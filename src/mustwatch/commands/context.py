@@ -114,10 +114,12 @@ class Context:
         """The cellar of this ledger, as the look is asked for. before: an earlier fold, for what did not change."""
         from mustwatch.cellar.fold import fold
         from mustwatch.cellar.lost import salvaged
+        from mustwatch.ledger.reader import without_collector
 
         at, settings = self.looked_at, settings or self.settings
         lost = [one for trouble in contents.troubles if (one := salvaged(trouble))]
-        return fold(contents.events, settings, at or self._clock(), before, lost=lost, live=at is None)
+        with without_collector():
+            return fold(contents.events, settings, at or self._clock(), before, lost=lost, live=at is None)
 
     def cellar_view(self) -> Cellar:
         """The folded cellar as it stands now; how many troubles it has goes to standard error, in one line.
@@ -171,10 +173,12 @@ class Context:
 
     def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
         """The findings of the whole cellar, worst first."""
+        from mustwatch.ledger.reader import without_collector
         from mustwatch.rules.engine import judge_cellar
 
         cellar = cellar or self.cellar_view()
-        return judge_cellar(cellar, cellar.now)
+        with without_collector():
+            return judge_cellar(cellar, cellar.now)
 
     def live(self) -> tuple[Live, ...]:
         """What the probes show now, where this machine listens and the cellar is looked at as it is."""
@@ -222,6 +226,8 @@ def _check_thresholds(settings: Settings) -> None:
 
 def _sayable(text: str, encoding: str | None) -> str:
     # Signs that this terminal or its locale cannot show are spelled out, as in the full screen, never a crash.
+    if text.isascii():
+        return text
     try:
         text.encode(encoding or "ascii")
     except UnicodeEncodeError:

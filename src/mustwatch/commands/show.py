@@ -62,7 +62,7 @@ def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: C
 
     verdict = judge(batch, context.settings, context.now)
     name = "" if batch.name == batch.tag else visible(batch.name)
-    lines = [f"{batch.tag}  {name}".rstrip()]
+    lines = [f"{visible(batch.tag)}  {name}".rstrip()]
     for label, text in standing(batch, verdict, context.now, context.settings):
         lines += hung(f"  {label:<9}", visible(text))
     for trouble in wrong:

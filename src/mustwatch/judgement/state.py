@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.rest import SIGNIFICANT_POINTS, TWO_WEEKS_DAYS, Rest
 from mustwatch.judgement.alcohol import Made, alcohol_now
@@ -152,7 +152,12 @@ def _fallen_since(batch: Batch, stalled: Batch) -> bool:
 
 def earlier_verdicts(batch: Batch, settings: Settings, most: int = HELD_BACK) -> Iterator[tuple[Batch, Verdict]]:
     """The batch as it stood at each earlier reading of the same stretch, newest first, and what was judged of it."""
-    for _ in range(most):
+    known = _steps_back(batch)
+    for place in range(most):
+        if place < len(known) and known[place][0] is settings:
+            batch = known[place][1]
+            yield known[place][1:]
+            continue
         if not batch.stretches or len(batch.stretches[-1].readings) < 2:
             return
         last = batch.stretches[-1]
@@ -164,7 +169,14 @@ def earlier_verdicts(batch: Batch, settings: Settings, most: int = HELD_BACK) ->
             stretches=(*batch.stretches[:-1], replace(last, readings=kept)),
             temperatures=tuple(temperature for temperature in batch.temperatures if temperature.at <= at),
         )
-        yield batch, judge_afresh(batch, settings, at)
+        known[place:] = [(settings, batch, judge_afresh(batch, settings, at))]
+        yield known[place][1:]
+
+
+@per_batch
+def _steps_back(batch: Batch) -> list[tuple[Settings, Batch, Verdict]]:
+    """What was worked out of it so far: more than one asks."""
+    return []
 
 
 def judge_afresh(batch: Batch, settings: Settings, now: datetime) -> Verdict:

@@ -11,6 +11,7 @@ CAREFUL_POINTS = 1.0  # a careful reader's error, trade judgement; the window ta
 # A sample's warmth not written down shifts neighbouring readings alike, so little of it is left in their difference.
 UNSURE_POINTS = 1.25
 WITHOUT_TEMPERATURE_POINTS = 1.5
+MOST_READINGS = 400  # more than any window or look back takes: a logger reads every few minutes
 LONGEST_DAYS = 7.0
 SHORT_DAYS = 4.0  # a keen reader need not wait a week for an old fall to leave the window
 LONGEST_GAP_DAYS = 21.0  # two readings further apart say nothing of how it moves now
@@ -59,9 +60,9 @@ class Line:
 
 
 def points_of(readings: Sequence[Reading], since: datetime) -> list[Point]:
-    """The readings that judgements may use, as points, days counted from `since`; the last one of an instant."""
+    """The newest readings that judgements may use, as points, days counted from `since`; the last one of an instant."""
     found: list[Point] = []
-    for reading in readings:
+    for reading in readings[-MOST_READINGS:]:
         if reading.doubt is not None:
             continue
         day = (reading.at - since) / timedelta(days=1)

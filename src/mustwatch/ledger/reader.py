@@ -25,7 +25,7 @@ def contents(cellar: Path, until: datetime | None = None) -> Contents:
     until: a thermometer's readings later that day are condensed apart, so that the day is whole as it stood then.
     """
     found, troubles = sources(cellar)
-    with _without_collector():
+    with without_collector():
         story = _Story(found, until)
         if pins := story.asks_for():
             story = _Story(found, until, pins)
@@ -36,7 +36,7 @@ def contents(cellar: Path, until: datetime | None = None) -> Contents:
 
 
 @contextmanager
-def _without_collector() -> Iterator[None]:
+def without_collector() -> Iterator[None]:
     """Many small objects and no garbage: the collector would only look at them again and again."""
     was = gc.isenabled()
     gc.disable()

@@ -1,8 +1,9 @@
 """The judging of a batch and of a cellar: ask the rules, fold what follows from what, put to sleep what was hushed."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from functools import cache
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar
@@ -12,9 +13,10 @@ from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.page import with_why
-from mustwatch.rules.rule import check_thresholds
+from mustwatch.rules.rule import RuleModule, check_thresholds
 from mustwatch.rules.view import View
 
+Check = Callable[[View], Iterable[Finding]]
 LONGEST_DANGER_HUSH = timedelta(hours=24)
 
 
@@ -66,14 +68,21 @@ def _judged(batch: Batch, settings: Settings, now: datetime, cache: Cache) -> tu
     return known[1], known[2]
 
 
+@cache
+def _asked_in(
+    rules: tuple[RuleModule, ...], *stages: str | None
+) -> tuple[tuple[RuleModule, Callable[[View], Iterable[Finding]]], ...]:
+    """The rules that are asked of a batch in these stages, each with its check."""
+    asked = (module for module in rules if module.RULE.stages.intersection(stages))
+    return tuple((module, check) for module in asked if (check := getattr(module, "check", None)) is not None)
+
+
 def _found(view: View) -> list[Finding]:
-    stages = {view.batch.stage, view.batch.vessel_stage}
-    return [
-        finding
-        for module in catalogue.RULES
-        if stages & module.RULE.stages and (check := getattr(module, "check", None)) is not None
-        for finding in with_why(module, check(view))
-    ]
+    found: list[Finding] = []
+    for module, check in _asked_in(catalogue.RULES, view.batch.stage, view.batch.vessel_stage):
+        if own := list(check(view)):
+            found += with_why(module, own)
+    return found
 
 
 def _cellar_wide(views: Sequence[View]) -> dict[str, list[Finding]]:
