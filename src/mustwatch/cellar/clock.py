@@ -6,8 +6,6 @@ closure written down elsewhere is on the vessel whatever this clock says. One cl
 whole cellar: an entry that lies years from all others is taken for a slip too.
 """
 
-from __future__ import annotations
-
 from collections import defaultdict
 from datetime import datetime, timedelta
 

@@ -1,7 +1,5 @@
 """Entries that happened and cannot be used: damaged lines, and dates still to come. What they told is not known."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
