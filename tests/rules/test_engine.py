@@ -11,8 +11,10 @@ from rules.scenario import judge_batch, story
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.drafts import draft, stamped
 from mustwatch.ledger.settings import Settings
+from mustwatch.rules.catalogue import RULES
 from mustwatch.rules.engine import Cache, folded, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.rules.rule import check_thresholds
 
 SEALED = """
     day 0         mixed 4.5l jug 5l honey 1.5kg
@@ -168,9 +170,8 @@ def test_a_changed_batch_is_judged_again():
 )
 def test_a_threshold_that_cannot_be_is_refused_in_one_line(thresholds, words):
     """A silent fallback would leave someone believing in a number that is not used."""
-    cellar, now = cellar_of(SEALED)
     with pytest.raises(ValueError, match=words):
-        judge_cellar(replace(cellar, settings=Settings(thresholds=thresholds)), now)
+        check_thresholds(Settings(thresholds=thresholds), (module.RULE for module in RULES))
 
 
 def test_a_hush_does_not_cover_the_closure_of_the_next_vessel():

@@ -65,7 +65,7 @@ class Ledger:
                 raise Unusable(f"{path} is larger than any settings are")
             return text.decode("utf-8-sig")
         except FileNotFoundError:
-            raise Unusable(f"{path} is missing") from None
+            raise Unusable(f"{path} is missing; where there is no cellar, `mustwatch init` makes one") from None
         except Special as error:
             raise Unusable(f"{path} {plain(error)}") from None
         except OSError as error:

@@ -13,7 +13,7 @@ from mustwatch.ledger.settings import Settings
 from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.page import with_why
-from mustwatch.rules.rule import RuleModule, check_thresholds
+from mustwatch.rules.rule import RuleModule
 from mustwatch.rules.view import View
 
 Check = Callable[[View], Iterable[Finding]]
@@ -36,11 +36,9 @@ def judge_cellar(cellar: Cellar, now: datetime, cache: Cache | None = None) -> t
     """The findings about a whole cellar, worst first.
 
     cache: kept by the caller; only batches that changed, or that a new hour may have changed, are judged again.
-    Raises ValueError with one line when a threshold in the settings is not known or out of its bounds.
     """
     cache = Cache() if cache is None else cache
     if cache.settings != cellar.settings:
-        check_thresholds(cellar.settings, (module.RULE for module in catalogue.RULES))
         cache.settings, cache.known = cellar.settings, {}
     views, found = [], []
     for batch in cellar.batches.values():

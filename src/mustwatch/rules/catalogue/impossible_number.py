@@ -4,7 +4,8 @@ What it looks for
     A specific gravity below 0.980 or above 1.180, a number between 2 and 40 (Brix, or the scale of potential
     alcohol?), a number near 1000 (a lost point?), or a fall faster than 40 points a day that no later reading bears
     out. The reading is shown and left out of every judgement until it is answered; it is never changed silently.
-    And an entry that was written down already and dated more than an hour ahead: it counts for nothing until then.
+    And an entry that was written down already and dated more than an hour ahead: it counts for nothing until then,
+    and the closure is not known where it may have told of it.
 
 Why it matters
     One wrong number poisons the alcohol, the expected end and the word on whether it is safe to bottle. A tight cap
