@@ -131,7 +131,7 @@ class Context:
         contents = self.contents()
         self._events = contents.events
         self._view = self.folded(contents)
-        self._damage = (*contents.troubles, *self._gone(self._view))
+        self._damage = self.damage(contents, self._view)
         if self._tells_troubles:
             return self._view
         if count := len(self._damage) + len(self._view.refused):
@@ -144,16 +144,16 @@ class Context:
             self.err(clock_behind(self._view).says)
         return self._view
 
-    def _gone(self, view: Cellar) -> list[FileTrouble]:
-        """What another device's file held once, by somebody's note, and holds no more."""
+    def damage(self, contents: Contents, view: Cellar) -> tuple[FileTrouble, ...]:
+        """What is wrong with the files, and what one held once, by somebody's note, and holds no more."""
         from mustwatch.ledger.events import Witnessed
 
         notes = [note for note in view.notes if isinstance(note, Witnessed)]
         if not notes:
-            return []
+            return contents.troubles
         from mustwatch.ledger import witness
 
-        return witness.gone(notes, witness.numbers(self.cellar))
+        return (*contents.troubles, *witness.gone(notes, witness.numbers(self.cellar)))
 
     def troubles(self, *, files: bool = True) -> tuple[Trouble, ...]:
         """What is wrong with clock, settings, files and what stands in them, for a command that tells it itself."""

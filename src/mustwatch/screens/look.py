@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from mustwatch.deeds.ground import Ground
     from mustwatch.judgement.forecast.outlook import Outlook
     from mustwatch.ledger.store import Contents, Ledger
+    from mustwatch.ledger.trouble import Trouble as FileTrouble
     from mustwatch.said.live import Live
 
 GONE = "cellar files gone: shown is what was read before; nothing can be saved now"
@@ -38,6 +39,7 @@ class Source(Protocol):
     def read_only(self) -> str | None: ...
     def settled(self) -> tuple[Settings, str]: ...
     def contents(self) -> Contents: ...
+    def damage(self, contents: Contents, view: Cellar) -> Sequence[FileTrouble]: ...
     def folded(self, contents: Contents, before: Cellar | None, settings: Settings) -> Cellar: ...
     def append(self, *events: Any) -> tuple[Any, ...]: ...
 
@@ -84,7 +86,7 @@ class Look:
         cellar = self.source.folded(contents, self._before, self.settings)
         self.findings = judge_cellar(cellar, cellar.now, self._cache)
         self.cellar = self._before = cellar
-        self.troubles = troubles_of(cellar, contents.troubles, fault)
+        self.troubles = troubles_of(cellar, self.source.damage(contents, cellar), fault)
         self.trouble = in_short([one for one in self.troubles if one.grave or one.batch is None])
 
     @property
