@@ -34,6 +34,7 @@ def test_a_workbook_is_told_by_its_content():
         (zipped("a.txt"), "no workbook"),
         (zipped("a.txt")[:40], "damaged"),
     ],
+    ids=["old", "other", "cut"],  # a zip holds the time it was made at
 )
 def test_what_is_no_workbook_is_refused(data, why):
     """With what to do instead."""
