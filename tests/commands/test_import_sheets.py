@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 
 import pytest
@@ -21,7 +20,7 @@ def test_a_dry_run_says_line_by_line_what_was_understood(fir) -> None:
     ran = fir("import", str(MADE / "gb-slashes.csv"), "--dry-run")
     assert ran.status == 0 and readings(fir) == before
     assert "gravity from 'Gravity'" in ran.out and "fields parted by commas" in ran.out and "day-first" in ran.out
-    assert re.search(r":2  fir  25 Apr (2026 )?18:30  read 1\.060, must 20", ran.out) and '"swirled"' in ran.out
+    assert ":2  fir  25 Apr 18:30  read 1.060, must 20" in ran.out and '"swirled"' in ran.out
     assert "heather-2, new here" in ran.err or "heather-2" in ran.err
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import BAD_USE, DONE, Context
+from mustwatch.said.dates import moment
 
 if TYPE_CHECKING:
     from mustwatch.feeds.incoming import BadRow, Incoming
@@ -53,7 +54,6 @@ def told(args: argparse.Namespace, context: Context, outcome: Outcome) -> int:
 
 def understood(args: argparse.Namespace, context: Context, outcome: Outcome) -> list[str]:
     """How each sheet was read; in a dry run also every row, and whether it is new."""
-    from mustwatch.said.dates import moment
     from mustwatch.said.telling import told_with_note
 
     lines = []
@@ -65,7 +65,7 @@ def understood(args: argparse.Namespace, context: Context, outcome: Outcome) -> 
         for place, (line, event) in enumerate(outcome.found.events):
             mark = "" if place in new else "  (here already)"
             at = moment(event.at, context.now)
-            said = told_with_note(event, context.settings, context.now)
+            said = told_with_note(event, context.settings)
             lines.append(f"{where(outcome.found.sheets[place])}:{line}  {event.batch}  {at}  {said}{mark}")
     return lines
 

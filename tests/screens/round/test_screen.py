@@ -54,7 +54,7 @@ def test_the_batch_in_danger_stands_first_with_what_was_found_and_what_to_do(cel
             await pilot.press("pagedown")
             texts.append(shown(app, "#detail"))
         text = "\n".join(texts)
-        assert "tight-cap, SEALED" in text and "course" in text and "pitched" in text
+        assert "tight-cap (SEALED)" in text and "course" in text and "pitched" in text
 
     played(app, play, size)
 

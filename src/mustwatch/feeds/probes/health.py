@@ -67,8 +67,8 @@ class Health:
         if self.same is None or self.same[0] != value:
             self.same = (value, sample.at)
         if sample.celsius is not None and not self.probe.low_c <= sample.celsius <= self.probe.high_c:
-            expected = f"{degrees(self.probe.low_c)} to {degrees(self.probe.high_c)}"
-            return Fault(sample.at, "absurd", f"shows {degrees(sample.celsius)}; expected {expected}")
+            span = f"{degrees(self.probe.low_c)} to {degrees(self.probe.high_c)}"
+            return Fault(sample.at, "absurd", f"shows {degrees(sample.celsius)}; expected {span}")
         if sample.gravity is not None and not LOWEST_SG <= sample.gravity <= HIGHEST_SG:
             return Fault(sample.at, "absurd", f"shows a gravity of {gravity(sample.gravity)}, which no must has")
         if (sample.at - self.same[1]).total_seconds() >= self.probe.stuck_s:

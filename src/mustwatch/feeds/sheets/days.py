@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
-from mustwatch.entry.when import MONTHS as MONTHS_SAID
 from mustwatch.feeds.sheets.grid import Cell, Order, Table, Unclear, words
 from mustwatch.feeds.sheets.headings import plain
+from mustwatch.said.dates import day
 
 AHEAD = timedelta(minutes=5)
 NOON = time(12)
@@ -117,9 +117,11 @@ def _steps_back(found: Sequence[Written], order: Order) -> int:
 
 
 def _question(one: Written) -> str:
-    days = [one.day("day-first"), one.day("month-first")]
-    may_be = " or ".join(f"{day.day} {MONTHS_SAID[day.month - 1]}" for day in days if day)
-    return f"{one.text[:20]!r} may be {may_be}: say --dates day-first or --dates month-first"
+    first, second = one.day("day-first"), one.day("month-first")
+    assert first and second
+    year = datetime(first.year, 1, 1, tzinfo=UTC)
+    said = [day(datetime(each.year, each.month, each.day, tzinfo=UTC), year) for each in (first, second)]
+    return f"{one.text[:20]!r} may be {said[0]} or {said[1]}: say --dates day-first or --dates month-first"
 
 
 def moment_of(cell: Cell, clock: Cell, order: Order | None, table: Table) -> datetime:
