@@ -4,7 +4,6 @@ Whatever date or age `said/dates.py` prints is read here.
 """
 
 import re
-from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -38,7 +37,7 @@ def moment(words: str, now: datetime) -> datetime:
     text = " ".join(words.strip().lstrip("@").split())
     if text.lower() in ("", "now", "just now"):
         return now
-    found = _exact(text, now) or _spoken(text.lower(), now, AGO, _day)
+    found = _exact(text, now) or _spoken(text.lower(), now, -1)
     if found is None:
         raise ValueError(f"@{text[:40]} is no time I know; write {EXAMPLES}")
     if found > now + timedelta(minutes=1):
@@ -55,7 +54,7 @@ def coming(words: str, now: datetime) -> datetime:
     A day without a time means its noon. Raises ValueError with one line.
     """
     text = " ".join(words.split())
-    found = _exact(text, now) or _spoken(text.lower(), now, AHEAD, _day_ahead)
+    found = _exact(text, now) or _spoken(text.lower(), now, 1)
     if found is None:
         raise ValueError(f"{text[:40]!r} is no day I know; write {COMING}")
     if found > now + LONGEST_AHEAD:
@@ -122,37 +121,45 @@ def _exact(text: str, now: datetime) -> datetime | None:
     return found if found.tzinfo else placed(found.date(), found.time(), now)
 
 
-def _spoken(
-    text: str, now: datetime, spans: re.Pattern[str], day_of: Callable[[str, datetime], date | None]
-) -> datetime | None:
-    """The moment of spoken words: hours to the minute; a day at its clock, or at noon, or now where it is today."""
-    span = spans.fullmatch(text)
-    step = -1 if spans is AGO else 1
+def _spoken(text: str, now: datetime, step: int) -> datetime | None:
+    """The moment of spoken words: hours to the minute; a day at its clock, or at noon, or now where it is today.
+
+    step: -1 looks back, 1 ahead.
+    """
+    span = (AGO if step < 0 else AHEAD).fullmatch(text)
     if span and span[2][0] == "h":
         return now + step * timedelta(hours=_count(span[1]))
     timed = WITH_CLOCK.fullmatch(text)
-    words = (timed[1] or "today") if timed else text
-    if span := spans.fullmatch(words):
-        day = _many_days(now, step * _count(span[1]) * DAYS.get(span[2][0], 0))
-    else:
-        day = _dotted(words) or _named(words, now, step) or day_of(words, now)
-    if day is None or (timed and _clock(timed[2]) is None):
-        return None
-    at = _clock(timed[2]) if timed else None
-    if at is None and step < 0 and day == now.date():
+    day = _day((timed[1] or "today") if timed else text, now, step)
+    if day == now.date() and step < 0 and not timed:
         return now
-    return placed(day, at or time(12), now)
+    at = _clock(timed[2]) if timed else time(12)
+    return None if day is None or at is None else placed(day, at, now)
+
+
+def _day(words: str, now: datetime, step: int) -> date | None:
+    today = now.date()
+    near = {"today": 0, "yesterday": -1} if step < 0 else {"tomorrow": 1}
+    weekday = next((place for place, name in enumerate(WEEKDAYS) if words in (name[:3].lower(), name.lower())), None)
+    try:
+        if words in near:
+            return today + timedelta(days=near[words])
+        if weekday is not None:
+            # The last such day, today among them; ahead the next one.
+            back = (today.weekday() - weekday) % 7
+            return today - timedelta(days=back if step < 0 else back - 7)
+        if span := (AGO if step < 0 else AHEAD).fullmatch(words):
+            count = _count(span[1]) * DAYS.get(span[2][0], 0)
+            return today + timedelta(days=step * count) if count else None
+        if found := DOTTED.fullmatch(words):  # where dots part it, the day stands first
+            return date(int(found[3]), int(found[2]), int(found[1]))
+        return date.fromisoformat(words) if DATE.fullmatch(words) else _named(words, now, step)
+    except (ValueError, OverflowError):
+        return None
 
 
 def _count(word: str) -> int:
     return int(word) if word.isdigit() else 1
-
-
-def _many_days(now: datetime, count: int) -> date | None:
-    try:
-        return now.date() + timedelta(days=count) if count else None
-    except OverflowError:
-        return None
 
 
 def _clock(text: str) -> time | None:
@@ -168,20 +175,6 @@ def _clock(text: str) -> time | None:
             return None
         hour = hour % 12 + (12 if found[3].lower() == "pm" else 0)
     return time(hour, minute) if hour < 24 and minute < 60 else None
-
-
-def _weekday(word: str) -> int | None:
-    found = [place for place, name in enumerate(WEEKDAYS) if word in (name[:3].lower(), name.lower())]
-    return found[0] if found else None
-
-
-def _dotted(word: str) -> date | None:
-    """The day of 24.12.2026: where dots part it, the day stands first."""
-    found = DOTTED.fullmatch(word)
-    try:
-        return date(int(found[3]), int(found[2]), int(found[1])) if found else None
-    except ValueError:
-        return None
 
 
 def _month_of(words: str) -> int | None:
@@ -204,21 +197,3 @@ def _named(words: str, now: datetime, step: int) -> date | None:
         if found[3] or (day - now.date()).days * step >= 0:
             return day
     return None
-
-
-def _day(word: str, now: datetime) -> date | None:
-    if word in ("today", "yesterday"):
-        return now.date() - timedelta(days=word == "yesterday")
-    if (weekday := _weekday(word)) is not None:
-        return now.date() - timedelta(days=(now.weekday() - weekday) % 7)
-    try:
-        return date.fromisoformat(word) if DATE.fullmatch(word) else None
-    except ValueError:
-        return None
-
-
-def _day_ahead(word: str, now: datetime) -> date | None:
-    if word == "tomorrow":
-        return now.date() + timedelta(days=1)
-    weekday = _weekday(word)
-    return None if weekday is None else now.date() + timedelta(days=(weekday - now.weekday() - 1) % 7 + 1)

@@ -73,134 +73,109 @@ def _listed(parts: Iterable[str], between: str = ", ") -> str:
     return between.join(part for part in parts if part)
 
 
-def _in_brackets(text: str | None) -> str:
-    return f" ({text})" if text else ""
+def _facts(part: Any, settings: Settings, **said: str) -> list[str]:
+    """Those of the named keys that were recorded, each as a figure in its words: `lees_l="lees {}"`."""
+    values = {key: value for key in said if (value := getattr(part, key)) is not None}
+    return [said[key].format(_figure(key, value, settings)) for key, value in values.items()]
 
 
-def _warm(name: str, celsius: float | None, settings: Settings) -> str:
-    return "" if celsius is None else f"{name} {degrees(celsius, settings)}"
+def _figure(key: str, value: Any, settings: Settings) -> str:
+    if key.endswith("_c"):
+        return degrees(value, settings)
+    if key in ("l", "volume_l", "lees_l", "headspace_l", "capacity_l"):
+        return litres(value)
+    return grams(value) if key == "g" else f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def _amount(mass_g: float | None, volume_l: float | None) -> str:
-    return f"{grams(mass_g)} " if mass_g is not None else f"{litres(volume_l)} " if volume_l is not None else ""
-
-
-def _vessel(vessel: Vessel) -> str:
+def _vessel(vessel: Vessel, settings: Settings) -> str:
     kind = "" if vessel.kind == "unknown" else vessel.kind
-    size = litres(vessel.capacity_l) if vessel.capacity_l else ""
-    return _listed([_listed([kind, size], " "), _rating(vessel.rating_bar)])
-
-
-def _rating(bar: float | None) -> str:
-    return "" if bar is None else f"made for {bar:g} bar"
+    size = _listed([kind, *_facts(vessel, settings, capacity_l="{}")], " ")
+    return _listed([size, *_facts(vessel, settings, rating_bar="made for {} bar")])
 
 
 def _mixed(event: Any, settings: Settings, now: datetime) -> str:
-    volume = f" {litres(event.volume_l)}" if event.volume_l else ""
-    parts = [f"{_amount(part.kg and part.kg * 1000, part.l)}{part.what}" for part in event.ingredients]
+    parts = _listed(
+        _listed([grams(part.kg * 1000) if part.kg else "", *_facts(part, settings, l="{}"), part.what], " ")
+        for part in event.ingredients
+    )
     aim = event.target
     figures = [gravity(sg, settings) for sg in (aim.sg, aim.final_sg) if sg is not None] if aim else []
     planned = _listed([" to ".join(figures), (aim and aim.finish) or ""], " ")
-    return _listed(
-        [
-            f"mixed{volume}" + (f": {', '.join(parts)}" if parts else ""),
-            _vessel(event.vessel),
-            "" if volume else "volume not recorded",
-            f"planned {planned}" if planned else "",
-            f"from {event.from_batch}" if event.from_batch else "",
-        ],
-        "; ",
-    )
+    head = _listed(["mixed", *_facts(event, settings, volume_l="{}")], " ") + (f": {parts}" if parts else "")
+    missing = "" if event.volume_l else "volume not recorded"
+    aimed = f"planned {planned}" if planned else ""
+    source = _facts(event, settings, from_batch="from {}")
+    return _listed([head, _vessel(event.vessel, settings), missing, aimed, *source], "; ")
 
 
 def _pitched(event: Any, settings: Settings, now: datetime) -> str:
     yeast = event.yeast
     kind = yeast.yeast_class if yeast.yeast_class != "unknown" else "class not recorded"
-    bounds = [degrees(celsius, settings) for celsius in (yeast.low_c, yeast.high_c) if celsius is not None]
-    return _listed(
-        [
-            f"pitched {yeast.label} ({kind})",
-            grams(event.g) if event.g else "",
-            _warm("must", event.must_c, settings),
-            f"bears {yeast.tolerance_abv:g} % vol" if yeast.tolerance_abv is not None else "",
-            f"made for {' to '.join(bounds)}" if bounds else "",
-        ]
-    )
+    facts = _facts(event, settings, g="{}", must_c="must {}")
+    facts += _facts(yeast, settings, tolerance_abv="bears {} % vol")
+    bounds = " to ".join(_facts(yeast, settings, low_c="{}", high_c="{}"))
+    return _listed([f"pitched {yeast.label} ({kind})", *facts, f"made for {bounds}" if bounds else ""])
 
 
 def _read(event: Any, settings: Settings, reading: Reading | None) -> str:
-    seen = event.gravity
-    parts, must_c = [], event.must_c
+    seen, must = event.gravity, {"must_c": "must {}"}
+    said = ""
     if reading is not None:
-        parts.append(reading_words(reading, settings))
-        must_c = must_c if reading.sample_c is not None or reading.scale != "sg" else None
+        said = reading_words(reading, settings)
+        must = must if reading.sample_c is not None or reading.scale != "sg" else {}
     elif seen is not None:
-        by = f" by {seen.instrument}" if seen.instrument else ""
-        at = f" at {degrees(seen.sample_c, settings)}" if seen.sample_c is not None else ""
         within = f" (floating, within {2000 * seen.error:.0f} points)" if seen.error else ""
-        parts.append(f"{observed(seen.value, seen.scale)}{by}{at}{within}")
-    parts += [_warm("must", must_c, settings), _warm("air", event.air_c, settings)]
-    for name, figure, unit in (
-        ("pH", event.ph, ""), ("acid", event.ta_g_l, " g/L"), ("free SO2", event.free_so2_mg_l, " mg/L")
-    ):  # fmt: skip
-        parts.append("" if figure is None else f"{name} {figure:g}{unit}")
+        at = _facts(seen, settings, instrument=" by {}", sample_c=" at {}")
+        said = observed(seen.value, seen.scale) + "".join(at) + within
+    facts = _facts(
+        event, settings, **must, air_c="air {}", ph="pH {}", ta_g_l="acid {} g/L", free_so2_mg_l="free SO2 {} mg/L"
+    )
     if event.probe:
-        parts.append(f"by the probe {event.probe}{f', mean of {event.n}' if event.n else ''}")
-    place = f" in {event.place}" if event.place else ""
-    return f"read {_listed(parts)}{place}".strip()
+        facts.append(f"by the probe {event.probe}{f', mean of {event.n}' if event.n else ''}")
+    return _listed(["read", _listed([said, *facts]), *_facts(event, settings, place="in {}")], " ")
 
 
 def _seen(event: Any, settings: Settings, now: datetime) -> str:
-    parts = [f"{key} {value}" for key in ("airlock", "surface") if (value := getattr(event, key))]
-    smells = [f"smell of {word}" for word in event.smell]
-    return _listed(["looked", _listed([*parts, event.clarity or "", *smells, *event.signs])], ": ")
+    facts = _facts(event, settings, airlock="airlock {}", surface="surface {}", clarity="{}")
+    return _listed(["looked", _listed([*facts, *(f"smell of {word}" for word in event.smell), *event.signs])], ": ")
 
 
 def _added(event: Any, settings: Settings, now: datetime) -> str:
-    kind = "" if event.category in event.what.lower() else event.category
-    amount = _amount(event.g, event.l)
-    return _listed(
-        [
-            f"added {amount}{event.what}{_in_brackets(kind)}",
-            "" if amount else "amount NOT KNOWN",
-            "" if event.nitrogen_mg_per_g is None else f"{event.nitrogen_mg_per_g:g} mg nitrogen a gram",
-            f"taste by {day(event.taste_by, now)}" if event.taste_by else "",
-        ]
-    )
+    amount = _listed(_facts(event, settings, g="{} ", l="{} ")[:1])
+    kind = "" if event.category in event.what.lower() else f" ({event.category})"
+    facts = _facts(event, settings, nitrogen_mg_per_g="{} mg nitrogen a gram")
+    facts += [f"taste by {day(event.taste_by, now)}"] if event.taste_by else []
+    return _listed([f"added {amount}{event.what}{kind}", "" if amount else "amount NOT KNOWN", *facts])
 
 
 def _closed(event: Any, settings: Settings, now: datetime) -> str:
-    fit = f"fit: {event.fit}" if event.fit else ""
-    return _listed([f"closed with {closure_words(event.closure)}", event.liquid or "", fit])
-
-
-def _racked(event: Any, settings: Settings, now: datetime) -> str:
-    sizes = (("", event.volume_l), ("lees ", event.lees_l), ("headspace ", event.headspace_l))
-    vessel = _vessel(event.vessel)
     return _listed(
-        [
-            f"racked into {vessel}" if vessel else "racked",
-            *(f"{name}{litres(volume_l)}" for name, volume_l in sizes if volume_l is not None),
-        ]
+        [f"closed with {closure_words(event.closure)}", *_facts(event, settings, liquid="{}", fit="fit: {}")]
     )
 
 
+def _racked(event: Any, settings: Settings, now: datetime) -> str:
+    vessel = _vessel(event.vessel, settings)
+    sizes = _facts(event, settings, volume_l="{}", lees_l="lees {}", headspace_l="headspace {}")
+    return _listed([f"racked into {vessel}" if vessel else "racked", *sizes])
+
+
 def _moved(event: Any, settings: Settings, now: datetime) -> str:
-    place = event.place or "another place"
-    return _listed([f"moved to {place}", event.light or "", _warm("air", event.air_c, settings)])
+    return _listed([f"moved to {event.place or 'another place'}", *_facts(event, settings, light="{}", air_c="air {}")])
 
 
 def _lot(lot: Lot) -> str:
     bottle = lot.bottle if "bottle" in lot.model_fields_set else ""
     closure = lot.closure if lot.closure and lot.closure != bottle else ""
     words = _listed([f"{lot.count} x {round(lot.size_ml)} ml", bottle, closure], " ")
-    return _listed([words, "" if lot.closure else "closure not recorded", _rating(lot.rating_bar)])
+    missing = "" if lot.closure else "closure not recorded"
+    return _listed([words, missing, *_facts(lot, CELSIUS, rating_bar="made for {} bar")])
 
 
 def _bottled(event: Any, settings: Settings, now: datetime) -> str:
-    lots = _listed(_lot(lot) for lot in event.lots)
+    lots = _listed(_lot(lot) for lot in event.lots) or "an unknown count"
     priming = f"primed with {grams(event.priming.g)} {event.priming.what}" if event.priming else ""
-    return _listed([f"bottled {lots or 'an unknown count'}", event.style or "", priming])
+    return _listed([f"bottled {lots}", *_facts(event, settings, style="{}"), priming])
 
 
 def _took(event: Any, settings: Settings, now: datetime) -> str:
@@ -208,36 +183,30 @@ def _took(event: Any, settings: Settings, now: datetime) -> str:
 
 
 def _tasted(event: Any, settings: Settings, now: datetime) -> str:
-    parts = [f"{key}: {value}" for key in ("look", "nose", "palate", "balance") if (value := getattr(event, key))]
-    score = f"{event.score_of_10:g} of 10" if event.score_of_10 is not None else ""
+    facts = _facts(
+        event, settings, look="look: {}", nose="nose: {}", palate="palate: {}", balance="balance: {}",
+        score_of_10="{} of 10",
+    )  # fmt: skip
     again = "" if event.again is None else "again" if event.again else "not again"
-    return _listed(["tasted", _listed([*parts, score, again], "; ")], " ")
-
-
-def _hushed(event: Any, settings: Settings, now: datetime) -> str:
-    return f"hushed {event.rule} until {moment(event.until, now)}{_in_brackets(event.why)}"
+    return _listed(["tasted", _listed([*facts, again], "; ")], " ")
 
 
 def _amended(event: Any, settings: Settings, now: datetime) -> str:
     changes = _listed(f"{path}={value}" for path, value in event.set.items())
-    return f"corrected {event.target}" + (f": {changes}" if changes else "")
+    return _listed([f"corrected {event.target}", changes], ": ")
 
 
 def _instrument(event: Any, settings: Settings, now: datetime) -> str:
+    facts = _facts(event, settings, what="{}", calibration_c="made for {}")
+    offset = f"{event.offset:+.4g} is added" if event.offset else ""
+    factor = f"times {event.factor:g}" if event.factor != 1 else ""
     return _listed(
-        [
-            f"instrument {event.name}",
-            event.what or "",
-            _warm("made for", event.calibration_c, settings),
-            f"{event.offset:+.4g} is added" if event.offset else "",
-            f"times {event.factor:g}" if event.factor != 1 else "",
-            f"marks {event.division:g} apart" if event.division else "",
-        ]
+        [f"instrument {event.name}", *facts, offset, factor, *_facts(event, settings, division="marks {} apart")]
     )
 
 
 def _probed(event: Any, settings: Settings, now: datetime) -> str:
-    where = f" in {event.place}" if event.place else ""
+    where = _listed(_facts(event, settings, place=" in {}"))
     return f"probe {event.probe}{where} is {event.state}{f': it {event.why}' if event.why else ''}"
 
 
@@ -249,12 +218,16 @@ def _witnessed(event: Any, settings: Settings, now: datetime) -> str:
 
 def _unknown(event: Event, settings: Settings, now: datetime) -> str:
     keys = event.model_dump(mode="json", exclude_unset=True, exclude_none=True)
-    own = [f"{key} {value}" for key, value in keys.items() if key not in COMMON]
-    return _listed([event.kind.replace("_", " "), ", ".join(own), "(a kind this version does not know)"], " ")
+    own = ", ".join(f"{key} {value}" for key, value in keys.items() if key not in COMMON)
+    return _listed([event.kind.replace("_", " "), own, "(a kind this version does not know)"], " ")
 
 
-def _done(word: str) -> Teller:
-    return lambda event, settings, now: word + _in_brackets(event.how)
+def _why(event: Any) -> str:
+    return f" ({event.why})" if event.why else ""
+
+
+def _done(words: str) -> Teller:
+    return lambda event, settings, now: words + (f" ({event.how})" if event.how else "")
 
 
 _TELLERS: dict[str, Teller] = {
@@ -274,9 +247,9 @@ _TELLERS: dict[str, Teller] = {
     "took": _took,
     "tasted": _tasted,
     "noted": lambda event, settings, now: "note",
-    "hushed": _hushed,
+    "hushed": lambda event, settings, now: f"hushed {event.rule} until {moment(event.until, now)}{_why(event)}",
     "amended": _amended,
-    "withdrew": lambda event, settings, now: f"took back {event.target}{_in_brackets(event.why)}",
+    "withdrew": lambda event, settings, now: f"took back {event.target}{_why(event)}",
     "ended": lambda event, settings, now: f"ended: {event.outcome}",
     "instrument": _instrument,
     "probed": _probed,
