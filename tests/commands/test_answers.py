@@ -92,10 +92,29 @@ def test_refusals_speak_of_things_and_not_of_keys_of_the_format(fir) -> None:
     assert "score must be at most 10" in fir("taste", "fir", "--score", "11").err
 
 
-def test_a_plain_terminal_is_given_plain_signs() -> None:
+def test_a_plain_terminal_is_given_plain_signs(home: Path) -> None:
     """30 C where the degree sign cannot be shown; what has no plain form is drawn as its code point."""
     assert _sayable("at 30 °C, 3 × 2 …", "ascii") == "at 30 C, 3 x 2 ..."
     assert _sayable("é", "ascii") == "<e9>" and _sayable("é °", "utf-8") == "é °"
+
+
+@pytest.mark.parametrize("asked", [{"MUSTWATCH_ASCII": "1"}, {"LC_ALL": "C"}])
+def test_commands_keep_to_ascii_where_it_is_asked_for(fir, monkeypatch: pytest.MonkeyPatch, asked: dict) -> None:
+    """As the full screen does: a degree sign on a bare console is no degree sign."""
+    for name, value in asked.items():
+        monkeypatch.setenv(name, value)
+    bench = ("bench", "correct", "reading=1.050", "sample=30C")
+    lines = [
+        ("check",),
+        ("show", "fir"),
+        ("outlook", "fir"),
+        ("explain", "must-too-warm"),
+        bench,
+        ("log", "fir", "20C"),
+    ]
+    said = "".join(fir(*words).out for words in lines)
+    assert "C" in said and said.isascii() and "<b0>" not in said
+    assert "21 C" in fir("log", "fir", "must 21 °C").out
 
 
 def test_a_diary_is_typed_in_without_an_alarm_at_every_line(run) -> None:

@@ -9,7 +9,7 @@ from mustwatch.said import dates, figures
 from mustwatch.said.standing import needed_words
 
 span, litres, observed = dates.span, figures.litres, figures.observed
-points, times, needed = figures.points, figures.times, needed_words
+points, times, grams, needed = figures.points, figures.times, figures.grams, needed_words
 
 
 def gravity(view: View, sg: float) -> str:

@@ -137,8 +137,8 @@ def _measured(place: str, size: float, working: list[Working]) -> Findings:
     yield _finding(
         view,
         Severity.DANGER if danger else Severity.WATCH,
-        f"About {total * size:.0f} g of carbon dioxide a day go into {place} ({size:g} m³):"
-        f" {total:.0f} g for each cubic metre, {limit:g} is the limit for air that stands still.",
+        f"About {words.grams(round(total * size))} of carbon dioxide a day go into {place} ({size:g} m³):"
+        f" {words.grams(round(total))} for each cubic metre, {limit:g} is the limit for air that stands still.",
         working,
         _unread_facts(working),
     )
@@ -159,7 +159,7 @@ def _unmeasured(place: str | None, working: list[Working]) -> Findings:
         view,
         severity,
         f"{litres:.0f} litres are at work {'in ' + place if place else 'in one cellar'}, about"
-        f" {sum(each.grams for each in working):.0f} g of carbon dioxide a day.",
+        f" {words.grams(round(sum(each.grams for each in working)))} of carbon dioxide a day.",
         working,
         (RULE.cannot_judge(missing, "a small room without a change of air"), *_unread_facts(working)),
     )

@@ -36,7 +36,7 @@ def check(view: View) -> Findings:
     yield RULE.found(
         view,
         Severity.TODAY if age <= FRESH_DAYS else Severity.NOTE,
-        f"Primed with {bottled.event.priming.g:.0f} g of {bottled.event.priming.what} on"
+        f"Primed with {words.grams(bottled.event.priming.g)} of {bottled.event.priming.what} on"
         f" {words.date(view, bottled.event.at)}, after it was stabilised.",
         do=(
             "Keep the bottles cool, and add neither sugar nor yeast.",

@@ -56,8 +56,8 @@ def _finding(view: View, dose: Dose) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,
-        f"{dose.event.g:g} g of sulfite on {words.date(view, dose.event.at)} comes to {dose.mg_per_l:.0f} mg/L of SO2,"
-        " a dose for a larger vessel.",
+        f"{words.grams(dose.event.g or 0.0)} of sulfite on {words.date(view, dose.event.at)} comes to"
+        f" {dose.mg_per_l:.0f} mg/L of SO2, a dose for a larger vessel.",
         why="It stings and bleaches, and it is near or past the legal end for wine in many countries.",
         do=(
             "Check the mass and the volume, and correct the entry if it was mistyped.",
