@@ -206,7 +206,7 @@ def test_the_sample_cellar_is_opened_a_reading_logged_and_seen_on_the_screen(tmp
         keys("-l", "1.039")
         keys("Tab", "Tab")
         keys("-l", "24C")
-        until("corrected")
+        until("-> 1.040")
         keys("C-s")
         until("saved ")
         new = [event for event in Ledger(cellar).read().events if event.id not in before]
