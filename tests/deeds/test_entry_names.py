@@ -26,6 +26,10 @@ def _said(*words: str) -> Entry:
     [
         (["+1g", "potassium", "metabisulfite"], "potassium metabisulfite", "sulfite"),
         (["+1", "g", "sorbate"], "sorbate", "sorbate"),
+        (["+5g", "kms"], "kms", "sulfite"),
+        (["+1g", "k", "meta", "swirled"], "k meta", "sulfite"),
+        (["+1g", "campden", "tablets"], "campden tablets", "sulfite"),
+        (["+5g", "baking", "soda"], "baking soda", "carbonate"),
         (["+8g", "oak", "chips", "swirled"], "oak chips", "oak"),
         (["+8g", "oak chips"], "oak chips", "oak"),
         (["+2g", "DAP"], "DAP", "nutrient"),
@@ -123,6 +127,28 @@ def test_a_note_after_a_bare_amount_is_no_name() -> None:
 def test_spoons_and_packets_are_not_turned_into_grams(amount: str) -> None:
     """A quarter spoon for five gallons in one gallon is the classic overdose: weigh it, or say it is not known."""
     assert "weigh it" in _said(f"+{amount.split()[0]}", amount.split()[1], "nutrient").questions[0]
+
+
+@pytest.mark.parametrize(
+    "line", ["+2 campden tablets", "+2 tablets campden", "+2 tablets of campden swirled", "+1 campden", "+1 kms"]
+)
+def test_tablets_are_asked_for_their_weight(line: str) -> None:
+    """They differ by half, and so would the dose; the number of them is no mass."""
+    entry = _said(*line.split())
+    assert "how many grams" in entry.questions[0] and "weigh it" in entry.questions[0]
+    assert not entry.events
+
+
+def test_a_powder_that_says_nothing_is_asked_about() -> None:
+    """What lands in `other` is watched by no rule."""
+    entry = _said("+3g", "white", "powder")
+    assert "white powder: what is it?" in entry.questions[0] and not entry.events
+
+
+@pytest.mark.parametrize("line", ["+5g kms", "+1g k-meta", "+1g campden", "+1g SMB", "+2g sorbate"])
+def test_the_caution_on_asthma_comes_with_sulfite_under_each_name(line: str) -> None:
+    """Whoever buys it by its short name is warned as well."""
+    assert any("asthma" in caution for caution in _said(*line.split()).cautions)
 
 
 def test_a_sign_in_words_of_ones_own_may_hold_blanks() -> None:

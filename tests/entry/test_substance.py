@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mustwatch.entry.substance import kind_of
+from mustwatch.entry.substance import is_sodium, is_unknown_powder, kind_of
 
 
 @pytest.mark.parametrize(
@@ -18,6 +18,42 @@ from mustwatch.entry.substance import kind_of
         ("potassium metabisulfite", "sulfite"),
         ("sodium metabisulphite", "sulfite"),
         ("sulphite tablets", "sulfite"),
+        ("campden", "sulfite"),
+        ("crushed Campden tablets", "sulfite"),
+        ("camden tablets", "sulfite"),
+        ("potassium metabisulphite", "sulfite"),
+        ("pot. meta", "sulfite"),
+        ("metabisulphate", "sulfite"),
+        ("k-meta", "sulfite"),
+        ("KMS", "sulfite"),
+        ("SMB", "sulfite"),
+        ("E224", "sulfite"),
+        ("sulfite-free cider", "juice"),
+        ("unsulphited apricots", "fruit"),
+        ("apple juice (no preservatives)", "juice"),
+        ("sorbic acid", "sorbate"),
+        ("k-sorbate", "sorbate"),
+        ("E 202", "sorbate"),
+        ("di-ammonium phosphate", "nutrient"),
+        ("yeast energizer", "nutrient"),
+        ("energiser", "nutrient"),
+        ("yeast hulls", "nutrient"),
+        ("hulls", "nutrient"),
+        ("cocoa hulls", "other"),
+        ("autolysate", "nutrient"),
+        ("garden urea", "nutrient"),
+        ("baking soda", "carbonate"),
+        ("bicarb", "carbonate"),
+        ("bicarbonate of soda", "carbonate"),
+        ("club soda", "other"),
+        ("chalk", "carbonate"),
+        ("calcium carbonate", "carbonate"),
+        ("potash", "carbonate"),
+        ("acid blend", "acid"),
+        ("citric", "acid"),
+        ("malic acid", "acid"),
+        ("cream of tartar", "acid"),
+        ("soaked raisins", "fruit"),
         ("potassium sorbate", "sorbate"),
         ("potassium bicarbonate", "carbonate"),
         ("oak chips", "oak"),
@@ -44,3 +80,28 @@ def test_a_name_tells_its_kind(name: str, category: str) -> None:
 def test_diammonium_phosphate_brings_its_nitrogen() -> None:
     """Stoichiometry: two nitrogen atoms in (NH4)2HPO4, 28.014 of 132.056 g, 212 mg a gram."""
     assert kind_of("DAP")[1] == pytest.approx(212.1, abs=0.1)
+
+
+def test_urea_brings_its_nitrogen() -> None:
+    """Stoichiometry: two nitrogen atoms in CO(NH2)2, 28.014 of 60.056 g, 466 mg a gram."""
+    assert kind_of("urea")[1] == pytest.approx(466.5, abs=0.1)
+
+
+@pytest.mark.parametrize("name", ["white powder", "stabiliser", "KHC", "grey tablets", "some crystals"])
+def test_a_powder_of_no_known_name_is_one_to_ask_about(name: str) -> None:
+    """It may be sulfite: a limit that nobody watches."""
+    assert is_unknown_powder(name)
+
+
+@pytest.mark.parametrize(
+    "name", ["campden tablets", "marbles", "cocoa powder", "sea salt", "oak powder", "hops", "DAP"]
+)
+def test_what_is_known_or_no_powder_is_not_asked_about(name: str) -> None:
+    """Two questions for every spoon of cocoa would be answered blindly."""
+    assert not is_unknown_powder(name)
+
+
+@pytest.mark.parametrize(("name", "sodium"), [("SMB", True), ("sodium meta", True), ("E223", True), ("KMS", False)])
+def test_the_salt_of_sodium_is_told_by_its_short_names_too(name: str, sodium: bool) -> None:
+    """A gram of it holds a sixth more SO2 than one of the potassium salt (0.674 and 0.576, stoichiometry)."""
+    assert is_sodium(name) is sodium

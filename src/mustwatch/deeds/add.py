@@ -6,8 +6,8 @@ from typing import Any, get_args
 
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.readers import amount, number, one_of, to_come
-from mustwatch.entry.quantity import LONGEST_AMOUNT, is_amount, is_household
-from mustwatch.entry.substance import NAME_ENDS, kind_of, substance
+from mustwatch.entry.quantity import LONGEST_AMOUNT, is_amount, is_household, tablets_of
+from mustwatch.entry.substance import NAME_ENDS, is_unknown_powder, kind_of, substance, what_is
 from mustwatch.ledger.events import Category
 
 KINDS = get_args(Category)
@@ -32,6 +32,8 @@ def nitrogen(text: str, ground: Ground) -> float:
 
 def _events(answers: Answers) -> list[tuple[str, Keys]]:
     values = answers.values
+    if "category" not in values and is_unknown_powder(values["what"]):
+        answers.faults["category"] = f"{what_is(values['what'])} On the command line: --as KIND"
     keys = substance(values["what"], values.get("category")) | answers.keys()
     if "amount" not in values:
         answers.said.append("counted as an unknown dose")
@@ -48,17 +50,36 @@ def cautions(values: Mapping[str, Any]) -> tuple[str, ...]:
     return (FEEDS,) if kind in ("honey", "sugar", "juice", "fruit") else ()
 
 
+def _measured(parts: Sequence[str]) -> dict[str, str] | None:
+    """The name and the amount that stands before or behind it; tablets count only where no mass is given."""
+    found: dict[str, str] | None = None
+    for count in range(min(LONGEST_AMOUNT, len(parts)), 0, -1):
+        for quantity, name in ((parts[-count:], parts[:-count]), (parts[:count], parts[count:])):
+            if name and is_amount(quantity):
+                name = name[1:] if len(name) > 1 and name[0] == "of" else name
+                said = {"what": " ".join(name), "amount": " ".join(quantity)}
+                if not is_household(said["amount"]):
+                    return said
+                found = found or said
+    tablets = tablets_of(parts) or _uncounted(parts)
+    return {"amount": tablets[0], "what": tablets[1]} if tablets else found
+
+
+def _uncounted(parts: Sequence[str]) -> tuple[str, str] | None:
+    """Campden by the piece: `2 campden` are tablets, and no grams."""
+    figures = [part for part in parts if part.isdecimal()]
+    name = " ".join(part for part in parts if not part.isdecimal())
+    return (f"{figures[0]} tablets", name) if len(figures) == 1 and "campden" in name.lower() else None
+
+
 def _split(words: Sequence[str]) -> dict[str, str]:
     """What was added and its amount as written, whichever stands first; the amount may be missing."""
     if len(words) > 1 and not all(word.strip() for word in words[1:]):
         raise ValueError("the amount is empty; give one such as 2 g, or leave it out if it is not known")
     single = len(words) == 1
     first, parts = words[0], [part for word in words for part in word.split()]
-    for count in range(min(LONGEST_AMOUNT, len(parts)), 0, -1):
-        for quantity, name in ((parts[-count:], parts[:-count]), (parts[:count], parts[count:])):
-            if name and is_amount(quantity):
-                name = name[1:] if len(name) > 1 and name[0] == "of" else name
-                return {"what": " ".join(name), "amount": " ".join(quantity)}
+    if found := _measured(parts):
+        return found
     figure = next((place for place, part in enumerate(parts) if _FIGURE.fullmatch(part)), None)
     if figure is not None and len(parts) > 1:
         # No amount, but meant for one: it is refused with what would be right.

@@ -1,10 +1,13 @@
 """A batch is mixed."""
 
+from collections.abc import Mapping
 from typing import Any
 
+from mustwatch.deeds.add import PRESERVATIVE
 from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys, batch_named
 from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
 from mustwatch.entry.quantity import fits, named_amount
+from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import TAG, Mixed
 from mustwatch.ledger.visible import visible
 from mustwatch.said.figures import gravity
@@ -32,7 +35,8 @@ def _recipe(text: str, ground: Ground) -> Mixed:
 
 def _ingredient(category: str) -> Field:
     def read(text: str, ground: Ground) -> dict[str, Any]:
-        return {**named_amount(text, category, ground.settings.gallon), "category": category}
+        part = named_amount(text, category, ground.settings.gallon)
+        return part | {"category": kind_of(part["what"])[0] if category == "other" else category}
 
     hint = "1.3 kg heather + 200 g lime" if category == "honey" else "the same"
     return Field(category, hint, read, several=True, line=f"--{category} AMOUNT [NAME] ...")
@@ -53,6 +57,13 @@ def _events(answers: Answers) -> list[tuple[str, Keys]]:
     if (end := target.get("final_sg")) and (start := target.get("sg")) and end >= start:
         answers.faults["target_end"] = f"{gravity(end)} is not below {gravity(start)}; which is right?"
     return [("mixed", keys)]
+
+
+def _cautions(values: Mapping[str, Any]) -> tuple[str, ...]:
+    """What can hurt in what is mixed in beside food: sulfite under any of its names."""
+    parts = [part for name in INGREDIENTS for part in values.get(name, ()) if isinstance(part, dict)]
+    kinds = {kind_of(part["what"])[0] for part in parts}
+    return (PRESERVATIVE,) if kinds & {"sulfite", "sorbate"} else ()
 
 
 def _kept(mixed: Mixed) -> Keys:
@@ -82,5 +93,6 @@ DEED = Deed(
         NOTE,
     ),
     events=_events,
+    cautions=_cautions,
     of="new",
 )  # fmt: skip

@@ -7,8 +7,8 @@ from typing import get_args
 from mustwatch.entry import pot as known
 from mustwatch.entry.asking import of_unknown, question
 from mustwatch.entry.pot import Pot, is_figure, plain
-from mustwatch.entry.quantity import CLOSURES, Unweighed, amount_at_start, closure_of, is_amount, typed
-from mustwatch.entry.substance import NAME_ENDS, kind_of, substance
+from mustwatch.entry.quantity import CLOSURES, Unweighed, amount_at_start, closure_of, is_amount, tablets_of, typed
+from mustwatch.entry.substance import NAME_ENDS, is_unknown_powder, kind_of, substance, what_is
 from mustwatch.entry.when import takes_clock
 from mustwatch.ledger.events import Category
 from mustwatch.ledger.settings import Settings
@@ -213,14 +213,23 @@ def _take_added(token: str, following: list[str], pot: Pot) -> int:
         names = ", ".join(get_args(Category))
         pot.questions.append(f"+{written} of what? Write it like +5g nutrient; one of: {names}")
         return used
-    pot.added.append(substance(" ".join(rest[linked : linked + count])) | quantity)
+    name = " ".join(rest[linked : linked + count])
+    pot.added.append(substance(name) | quantity)
+    if is_unknown_powder(name):
+        pot.questions.append(f"{what_is(name)} Then: add TAG {name} {written} --as KIND")
     pot.typed += [kept] if (kept := typed(written)) else []
     return used + linked + count
 
 
 def _of_amount(words: Sequence[str], fault: ValueError) -> str:
+    words = words[: next((place for place, word in enumerate(words) if place and _known(word)), len(words))]
+    if isinstance(fault, NoQuantity) and words[0].isdecimal() and kind_of(" ".join(words[1:2]))[0] == "sulfite":
+        # Campden by the piece: tablets, and no grams.
+        words = [words[0], words[1], "tablets"]
+        fault = Unweighed(" ".join(words))
     if isinstance(fault, Unweighed):
-        return f"{fault}: add TAG nutrient"
+        tablets = tablets_of(words)
+        return f"{fault}: add TAG {tablets[1] if tablets else 'nutrient'}"
     if isinstance(fault, NoQuantity):
         return f"+{' '.join(words[:2])}: how much? Write it like +5g nutrient or +0.5l juice"
     return str(fault)

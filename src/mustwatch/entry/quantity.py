@@ -25,17 +25,24 @@ _CONVERTED = re.compile(
     r"(?<![a-z])(lbs?|pounds?|oz|ounces?|gals?|gallons?|pints?|pts?|quarts?|qts?)(?![a-z])|\d\s*°?F\b", re.IGNORECASE
 )
 _HOUSEHOLD = re.compile(
-    r"(?<![a-z])(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|pinch(es)?|handfuls?)\b",
+    r"(?<![a-z])(tsps?|tbsps?|(tea|table)?spoons?|cups?|pack(et)?s?|sachets?|tablets?|tabs?|pills?|capsules?"
+    r"|pinch(es)?|handfuls?)\b",
     re.IGNORECASE,
+)
+_PIECE = re.compile(r"tablets?|tabs?|pills?|capsules?", re.IGNORECASE)
+_COUNT = re.compile(
+    r"[\d.,/½¼¾]+|an?|one|two|three|four|five|six|half|quarter|of|crushed|couple|few|some", re.IGNORECASE
 )
 
 
 class Unweighed(ValueError):
-    """An amount in spoons, cups or packets, which differ."""
+    """An amount in spoons, cups, packets or tablets, which differ."""
 
     def __init__(self, text: str) -> None:
         shown = visible(text.strip(), limit=40)
-        super().__init__(f"{shown}: spoons, cups and packets differ; weigh it, or leave the amount out")
+        tablets = any(_PIECE.fullmatch(word) for word in text.split())
+        differ = "how many grams is that? Tablets differ" if tablets else "spoons, cups and packets differ"
+        super().__init__(f"{shown}: {differ}; weigh it, or leave the amount out")
 
 
 def typed(*texts: str | None) -> str | None:
@@ -72,7 +79,20 @@ def is_household(text: str) -> bool:
     >>> is_household("2 tsp"), is_household("2 g")
     (True, False)
     """
-    return bool(_HOUSEHOLD.search(text))
+    return bool(_HOUSEHOLD.search(text)) and not all(_PIECE.fullmatch(word) for word in text.split())
+
+
+def tablets_of(words: Sequence[str]) -> tuple[str, str] | None:
+    """(how many, what) of tablets, in any order of the words; None where the words are of no tablets or do not count.
+
+    >>> tablets_of(["2", "campden", "tablets"]), tablets_of(["campden", "tablets"])
+    (('2 tablets', 'campden tablets'), None)
+    """
+    piece = next((word for word in words if _PIECE.fullmatch(word)), None)
+    count = [word for word in words if _COUNT.fullmatch(word)]
+    name = [word for word in words if word not in count and word != piece]
+    counted = " ".join(word for word in count if word.lower() not in ("of", "crushed"))
+    return (f"{counted} {piece}", f"{' '.join(name)} {piece}") if piece and name and counted else None
 
 
 def amount_of(text: str, gallon: str | None) -> dict[str, float]:

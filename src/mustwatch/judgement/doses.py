@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.entry.substance import is_sodium
 from mustwatch.ledger.events import Added, Mixed, Racked
 
 POTASSIUM_SALT_SO2 = 0.576  # potassium metabisulfite, stoichiometry: 2 x 64.064 / 222.32
@@ -48,10 +49,10 @@ def salt_of(event: Added) -> float:
 
 
 def so2_share(event: Added) -> float:
-    """The share of a sulfite that is SO2: potassium salt unless its name says sodium, or the gas itself."""
+    """The share of a sulfite that is SO2: potassium salt unless its name tells sodium, or the gas itself."""
     if "dioxide" in event.what.lower():
         return 1.0
-    return SODIUM_SALT_SO2 if "sodium" in event.what.lower() else POTASSIUM_SALT_SO2
+    return SODIUM_SALT_SO2 if is_sodium(event.what) else POTASSIUM_SALT_SO2
 
 
 def total(doses: Iterable[Dose]) -> float:

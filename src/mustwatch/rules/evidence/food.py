@@ -6,7 +6,7 @@ from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.cellar.rest import readings_until
-from mustwatch.entry.substance import DAP_MG_PER_G
+from mustwatch.entry.substance import DAP_MG_PER_G, kind_of
 from mustwatch.judgement.doses import volume_at
 from mustwatch.ledger.events import Added
 from mustwatch.said.dates import day
@@ -27,15 +27,14 @@ def feedings(batch: Batch) -> list[Feeding]:
 
 def is_dap(event: Added) -> bool:
     """Whether a dose is diammonium phosphate, by its name."""
-    name = event.what.lower()
-    return "dap" in name.split() or "diammonium" in name or "ammonium phosphate" in name
+    return kind_of(event.what)[1] == DAP_MG_PER_G
 
 
 def _nitrogen(batch: Batch, event: Added) -> float | None:
     volume_l = volume_at(batch, event.at)
     content = event.nitrogen_mg_per_g
-    if content is None and is_dap(event):
-        content = DAP_MG_PER_G
+    if content is None:
+        content = kind_of(event.what)[1]
     if content is None or not event.g or not volume_l:
         return None
     return event.g * content / volume_l
