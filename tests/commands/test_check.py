@@ -17,11 +17,12 @@ def sealed(fir):
     return fir
 
 
-def test_a_healthy_cellar_is_silent_and_ends_with_0(fir):
-    """The quiet answer is an answer: nothing to see to."""
+def test_a_healthy_cellar_is_silent_and_ends_with_0(fir, home):
+    """The quiet answer is an answer, and says what was looked at and when."""
     fir("log", "fir", "1.088", "20C", "@2026-03-02", "09:00")
     ran = fir("--now", "2026-03-02T12:00:00+00:00", "check")
-    assert (ran.status, ran.out) == (0, "Nothing to see to.\n")
+    assert ran.status == 0
+    assert " ".join(ran.out.split()) == f"{home / 'cellar'}, 2 Mar 2026 12:00: 1 batch, nothing to do"
 
 
 def test_a_danger_ends_with_1_and_says_what_to_do(fir):
@@ -50,6 +51,7 @@ def test_at_least_lists_and_counts_only_these_and_worse(fir):
     later = ("--now", "2026-03-11T12:00:00+00:00", "check", "--json", "--at-least")
     danger, note = fir(*later, "danger"), fir(*later, "note")
     assert (danger.status, danger.json["findings"]) == (0, [])
+    assert "1 batch, nothing at danger or worse" in " ".join(fir(*later[:3], "--at-least", "danger").out.split())
     assert note.status == 1 and note.json["findings"]
 
 
@@ -76,3 +78,21 @@ def test_a_threshold_out_of_its_bounds_is_named(fir, home):
     ran = fir("check")
     assert ran.status == 1
     assert "thresholds.gravity-rose.points must be 2 to 20 points, got 400" in " ".join(ran.out.split())
+
+
+def test_the_head_counts_what_follows_and_leaves_ended_batches_out(fir):
+    """Whoever hears the first line alone knows whether to go on listening."""
+    fir("begin", "elm", "--honey", "1 kg", "--volume", "4 l")
+    fir("end", "elm", "dumped")
+    ran = sealed(fir)("--now", "2026-03-04T12:00:00+00:00", "check")
+    head, _, rest = ran.out.partition("\n\n")
+    shown = sum(line[:2] in ("!!", "! ", "~ ", ". ") for line in rest.splitlines())
+    assert f"1 batch, {shown} finding" in " ".join(head.split())
+
+
+def test_a_trouble_with_the_record_is_never_called_nothing_to_do(fir, home):
+    """What is missing from the record may be what matters."""
+    settings = home / "cellar" / "cellar.toml"
+    settings.write_text("[thresholds\n", "utf-8")
+    head = " ".join(fir("check").out.partition("\n\n")[0].split())
+    assert "1 trouble with the record" in head and "nothing" not in head

@@ -59,7 +59,7 @@ def test_a_danger_is_a_danger_with_the_clock_behind(sealed, clock, behind):
     assert (ran.status, worst(ran), troubles(ran)) == (1, worst(right), ["clock"])
     assert ran.json["now"] == TRUE.isoformat()
     text = sealed("check")
-    assert text.status == 1 and "!! RECORD  cellar  clock" in text.out and "Nothing to see to" not in text.out
+    assert text.status == 1 and "!! RECORD  cellar  clock" in text.out and "nothing to do" not in text.out
     assert "Set the clock" in text.out
 
 

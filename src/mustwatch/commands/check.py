@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +11,7 @@ from mustwatch.commands.context import NOT_SAVED
 
 if TYPE_CHECKING:
     from mustwatch.commands.context import Context
-    from mustwatch.rules.finding import Finding
+    from mustwatch.rules.finding import Finding, Severity
     from mustwatch.said.troubles import Trouble
 
 
@@ -68,12 +68,30 @@ def _checked(args: argparse.Namespace, context: Context) -> int:
         keys = {} if channels is None else {"sent": [each.as_keys() for each in channels]}
         context.out(plain_json(document(context.now, shown, asleep, troubles) | keys))
     else:
-        for line in text(shown, asleep, troubles, context.now):
+        for line in [*head(context, shown, troubles, least), *text(shown, asleep, troubles, context.now)]:
             context.out(line)
     if channels and any(each.what == "failed" for each in channels):
         return NOT_SAVED
     alarm = Severity.TODAY if least is None else least
     return int(any(each.grave for each in troubles) or any(finding.severity >= alarm for finding in shown))
+
+
+def head(context: Context, shown: Sequence[Finding], troubles: Sequence[Trouble], least: Severity | None) -> list[str]:
+    """Which cellar was looked at, when, over how many batches, and how much is to be seen to."""
+    from mustwatch.ledger.visible import counted, visible
+    from mustwatch.said.dates import full_moment
+    from mustwatch.said.terminal import hung
+
+    count = sum(batch.stage != "ended" for batch in context.cellar_view().batches.values())
+    batches = "no batch" if not count else "1 batch" if count == 1 else f"{count} batches"
+    wanted = f" at {least.word} or worse" if least else ""
+    found = counted(len(shown), "finding") + wanted if shown else f"nothing{wanted}" if wanted else "nothing to do"
+    if troubles:
+        wrong = f"{counted(len(troubles), 'trouble')} with the record"
+        found = wrong if not shown else f"{found}, {wrong}"
+    where = visible(str(context.cellar))
+    said = hung("", f"{where}, {full_moment(context.now)}: {batches}, {found}")
+    return [*said, ""] if shown or troubles else said
 
 
 def document(
@@ -105,11 +123,9 @@ def text(shown: list[Finding], asleep: list[Finding], troubles: Iterable[Trouble
         lines += [*lines_of_trouble(trouble), ""]
     for finding in shown:
         lines += [*lines_of(finding, now), ""]
-    if not lines:
-        lines.append("Nothing to see to.")
     if asleep:
         lines.append(f"{len(asleep)} hushed; `check --json` lists what sleeps and until when.")
-    return lines if lines[-1] else lines[:-1]
+    return lines if not lines or lines[-1] else lines[:-1]
 
 
 def lines_of(finding: Finding, now: datetime) -> list[str]:

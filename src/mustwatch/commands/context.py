@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from mustwatch.ledger.settings import Settings
     from mustwatch.ledger.store import Contents, Ledger
     from mustwatch.ledger.trouble import Trouble as FileTrouble
+    from mustwatch.rules.engine import Cache
     from mustwatch.rules.finding import Finding
     from mustwatch.said.live import Live
     from mustwatch.said.troubles import Trouble
@@ -171,14 +172,14 @@ class Context:
         cellar = self.cellar_view()
         return Ground(tag, cellar, self.clock_now, self._events, Cache())
 
-    def findings(self, cellar: Cellar | None = None) -> tuple[Finding, ...]:
-        """The findings of the whole cellar, worst first."""
+    def findings(self, cellar: Cellar | None = None, cache: Cache | None = None) -> tuple[Finding, ...]:
+        """The findings of the whole cellar, worst first; the verdicts they rest on stay in the cache."""
         from mustwatch.ledger.reader import without_collector
         from mustwatch.rules.engine import judge_cellar
 
         cellar = cellar or self.cellar_view()
         with without_collector():
-            return judge_cellar(cellar, cellar.now)
+            return judge_cellar(cellar, cellar.now, cache)
 
     def live(self) -> tuple[Live, ...]:
         """What the probes show now, where this machine listens and the cellar is looked at as it is."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -15,7 +14,6 @@ if TYPE_CHECKING:
     from mustwatch.judgement.forecast.outlook import Outlook
     from mustwatch.ledger.settings import Settings
 
-SHOWN_DAYS = (0, 3, 7, 14, 28, 60)
 BAR_WIDTH, TAG_WIDTH = 36, 16
 
 
@@ -77,6 +75,7 @@ def as_list(found: list[tuple[Outlook, Batch]], settings: Settings) -> list[str]
 def as_text(one: Outlook, batch: Batch, settings: Settings) -> list[str]:
     """One batch: its words, and its band drawn as far as it reaches."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.said.course import course_lines
     from mustwatch.said.outlook import words_of
     from mustwatch.said.terminal import hung
 
@@ -85,21 +84,19 @@ def as_text(one: Outlook, batch: Batch, settings: Settings) -> list[str]:
         lines += hung("  ", visible(words))
     if not one.course:
         return lines
-    lines += ["", "  eight in ten readings should fall between low and high"]
-    return [*lines, f"  {'day':<12}{'low':>8}{'middle':>9}{'high':>9}", *_fan(one, settings)]
+    table = course_lines(one, settings)
+    return [*lines, "", *(f"  {line}" for line in table[:2]), *_fan(one, table[2:], settings)]
 
 
-def _fan(one: Outlook, settings: Settings) -> list[str]:
-    from mustwatch.said.dates import day
+def _fan(one: Outlook, rows: list[str], settings: Settings) -> list[str]:
+    """The rows of the table, each with its bar, and the gravities between which the bars lie."""
+    from mustwatch.said.course import shown_moments
     from mustwatch.said.figures import gravity
 
-    moments = [m for m in one.course if (m.at - one.at) / timedelta(days=1) in SHOWN_DAYS]
+    moments = shown_moments(one)
     low, high = min(m.p10 for m in moments), max(m.p90 for m in moments)
-    lines = []
-    for m in moments:
-        sg = [gravity(value, settings) for value in (m.p10, m.p50, m.p90)]
-        bar = _bar(m.p10, m.p50, m.p90, low, high)
-        lines.append(f"  {day(m.at, one.at):<12}{sg[0]:>8}{sg[1]:>9}{sg[2]:>9}  {bar}".rstrip())
+    bars = (_bar(m.p10, m.p50, m.p90, low, high) for m in moments)
+    lines = [f"  {row}  {bar}".rstrip() for row, bar in zip(rows, bars, strict=True)]
     ends = f"{gravity(low, settings)}{gravity(high, settings):>{BAR_WIDTH - len(gravity(low, settings))}}"
     return [*lines, f"{'':42}{ends}"]
 

@@ -15,6 +15,7 @@ from mustwatch.deeds.catalogue import DEEDS
 COMMANDS = {
     "round": ("round", "the full-screen daily check (also with no command)"),
     "check": ("check", "the findings, worst first"),
+    "list": ("list_batches", "every batch in one line"),
     "show": ("show", "one batch: where it stands, its readings, its story"),
     "log": ("log", 'quick entry: log TAG 1.042 21C swirled "a note" @yesterday 21:00'),
     "outlook": ("outlook", "where the batches are heading, and when one will know more"),

@@ -31,6 +31,7 @@ def add_to(subparsers: Any) -> None:
     )
     parser.add_argument("tag", metavar="TAG", type=lowered)
     parser.add_argument("--ids", action="store_true", help="with the end of each entry's id, as `fix` takes it")
+    parser.add_argument("--plain", action="store_true", help="its readings and what is foreseen, as plain tables")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -43,10 +44,23 @@ def run(args: argparse.Namespace, context: Context) -> int:
     wrong = [one for one in context.troubles() if one.batch == batch.tag]
     if args.json:
         context.out(plain_json(as_json(batch, found) | {"troubles": [as_keys(one) for one in wrong]}))
-    else:
-        for line in as_text(batch, found, wrong, context, args.ids):
-            context.out(line)
+        return DONE
+    lines = as_table(batch, context) if args.plain else as_text(batch, found, wrong, context, args.ids)
+    for line in lines:
+        context.out(line)
     return DONE
+
+
+def as_table(batch: Batch, context: Context) -> list[str]:
+    """The course of a batch in lines that can be heard: each reading, then what is foreseen, without drawn signs."""
+    from mustwatch.judgement.forecast.outlook import outlook
+    from mustwatch.said.course import course_lines, readings_lines
+
+    settings, now = context.settings, context.now
+    lines = [visible(batch.tag), *readings_lines(batch, now, settings)]
+    if batch.active:
+        lines += course_lines(outlook(batch, settings, now), settings)
+    return [visible(line) for line in lines]
 
 
 def as_text(batch: Batch, found: list[Finding], wrong: list[Trouble], context: Context, ids: bool = False) -> list[str]:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 Keys = dict[str, Any]
 Texts = Mapping[str, str]
 ECHOED = 200  # cells of a note that are said back; all of it is kept
+MOST_NAMED = 12  # tags in a refusal; more would bury what was wrong
 JUST_NOW = timedelta(seconds=60)  # a time further back than that was meant, and is said back
 SEVERAL = re.compile(r"\s\+\s")
 
@@ -115,9 +116,19 @@ def batch_named(cellar: Cellar, tag: str) -> Batch:
     """The batch of a tag. Raises ValueError naming the tags that come near."""
     if tag in cellar.batches:
         return cellar.batches[tag]
-    near = get_close_matches(tag, cellar.batches, n=3, cutoff=0.5) or list(cellar.batches)[:8]
-    known = ", ".join(visible(name) for name in near) or "none yet; `mustwatch begin` mixes one"
-    raise ValueError(f"no batch {visible(tag, limit=40)!r}; there is: {known}")
+    raise ValueError(f"no batch {visible(tag, limit=40)!r}; there is: {_tags(cellar, tag)}")
+
+
+def _tags(cellar: Cellar, tag: str) -> str:
+    """The tags there are, the nearest first and the ended last; of many the first, and how many more."""
+    if not cellar.batches:
+        return "none yet; `mustwatch begin` mixes one"
+    near = get_close_matches(tag, cellar.batches, n=3, cutoff=0.5)
+    others = sorted(cellar.batches.values(), key=lambda batch: (batch.stage == "ended", batch.tag))
+    names = list(dict.fromkeys([*near, *(batch.tag for batch in others)]))
+    more = len(names) - MOST_NAMED
+    rest = f" and {more} more; `mustwatch list --all` names them" if more > 0 else ""
+    return ", ".join(visible(name) for name in names[:MOST_NAMED]) + rest
 
 
 def _put(keys: Keys, path: str, value: Any) -> None:

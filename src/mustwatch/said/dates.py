@@ -20,6 +20,11 @@ def moment(at: datetime, now: datetime) -> str:
     return f"{day(at, now)} {local(at, now):%H:%M}"
 
 
+def full_moment(now: datetime) -> str:
+    """The present day with its year, and its time: `14 May 2026 09:00`; for the head of what may be read later."""
+    return f"{now.day} {MONTHS[now.month - 1][:3]} {now.year} {now:%H:%M}"
+
+
 def days_between(first: datetime, last: datetime, now: datetime) -> str:
     """Two days of one stretch: `between 9 and 14 May`, `between 28 Apr and 3 May`."""
     start, end = day(first, now), day(last, now)

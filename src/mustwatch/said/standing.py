@@ -7,6 +7,7 @@ from mustwatch.judgement.alcohol import alcohol_now, fed_since_read
 from mustwatch.judgement.proof import Needed
 from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.settings import Settings
+from mustwatch.said.course import moved
 from mustwatch.said.dates import age, ago, day, on_day, span
 from mustwatch.said.figures import CELSIUS, degrees, gravities, gravity, listed, litres, points
 from mustwatch.said.telling import closure_words
@@ -41,6 +42,19 @@ def standing(
         ("seen", ago(batch.last_looked, now) if batch.last_looked else "never looked at"),
     )
     return tuple((label, text) for label, text in lines if text)
+
+
+def in_a_line(batch: Batch, verdict: Verdict, now: datetime, settings: Settings = CELSIUS) -> str:
+    """Where a batch stands in one line to be read aloud: stage, gravity with its age, when looked at, state."""
+    since = f" since {day(batch.stage_since, now)}" if batch.stage_since else ""
+    rest = f", the rest in a vessel, {batch.vessel_stage}" if batch.vessel_stage else ""
+    latest = batch.latest
+    read = f"{gravity(latest.sg, settings)} read {ago(latest.at, now)}" if latest else "gravity never read"
+    seen = f"looked at {ago(batch.last_looked, now)}" if batch.last_looked else "never looked at"
+    state = "stable, not finished" if verdict.state == "stable" else verdict.state
+    if not batch.active or state == batch.stage:
+        state = None
+    return "; ".join(part for part in (f"{batch.stage}{since}{rest}", read, seen, state) if part)
 
 
 def state_words(batch: Batch, verdict: Verdict, now: datetime, settings: Settings = CELSIUS) -> list[str]:
@@ -145,10 +159,7 @@ def _undecided(verdict: Verdict, now: datetime) -> list[str]:
 
 
 def _fall(last: Reading, new: Reading, now: datetime, settings: Settings) -> str:
-    fall = last.points - new.points
-    way = "no change" if abs(fall) < 0.05 else f"down {fall:.1f} points" if fall > 0 else f"up {-fall:.1f} points"
-    took = f" in {age(last.at, new.at)}"
-    return f"since {day(last.at, now)}: {gravity(last.sg, settings)} -> {gravity(new.sg, settings)}, {way}{took}"
+    return f"since {day(last.at, now)}: {gravity(last.sg, settings)} -> {gravity(new.sg, settings)}, {moved(last, new)}"
 
 
 def _stage(batch: Batch, now: datetime) -> str:

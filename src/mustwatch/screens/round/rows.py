@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from typing import TYPE_CHECKING
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
 
+from mustwatch.rules.need import need as in_order
 from mustwatch.said.dates import short_age
 from mustwatch.said.figures import gravity
 from mustwatch.screens.ink import Line, padded
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
 
 DANGER = 3  # as Severity.DANGER: the rules are not imported to draw a list that is already judged
-FIRST = datetime.min.replace(tzinfo=UTC)
 QUIET_WORD = "quiet"
 
 
@@ -68,15 +68,9 @@ def is_awake(finding: Finding) -> bool:
     return finding.hushed_until is None or finding.severity == DANGER
 
 
-def need(row: Row) -> tuple:
-    """The sorting key: ended last, worst finding first, bottles after vessels, then the longest unlooked-at."""
-    return (
-        row.ended,
-        -(row.severity if row.severity is not None else -1),
-        row.stage == "bottled",
-        row.looked or FIRST,
-        row.tag,
-    )
+def need(row: Row) -> tuple[Any, ...]:
+    """The sorting key of a row: where the batch stands in the order of need."""
+    return in_order(row.severity, row.stage, row.looked, row.tag)
 
 
 def kept_order(rows: Sequence[Row], order: Sequence[str]) -> list[Row]:
