@@ -44,6 +44,13 @@ def test_what_is_normal_has_its_pages_too(run):
     assert "rafts" in run("explain", "raft").err
 
 
+def test_a_procedure_has_its_page_too(run):
+    """A finding of a few lines is too short for a day's work."""
+    shown = run("explain", "restart-a-stall")
+    assert "0.5 g of dry yeast" in shown.out and "When to give up" in shown.out
+    assert "restart-a-stall" in run("rules").out
+
+
 def test_a_batch_on_which_rafts_were_seen_leads_to_their_page(fir):
     """The way from what was noted to why it is normal."""
     fir("log", "fir", "rafts", "bubbling")

@@ -44,6 +44,21 @@ def test_a_stand_far_above_the_end_is_stalled_and_then_confirmed():
     assert second.fall + 1.645 * second.fall_error < 1.0
 
 
+@pytest.mark.parametrize("every", [1, 2, 3, 7])
+def test_the_day_from_which_it_stalled_does_not_slide_while_it_stands(every):
+    """Eight weeks of readings that tremble by a point: the stand began on the tenth day, and that stays its day."""
+    stand = [(10 + every * number, 1.060 + 0.001 * (number % 2)) for number in range(56 // every)]
+    told = [_verdict([(0, 1.110), (3, 1.085), (6, 1.070), *stand[:count]]) for count in range(5, len(stand) + 1)]
+    assert {verdict.state for verdict in told} == {"stalled"}
+    assert {verdict.since for verdict in told} == {day(10)}
+
+
+def test_a_stall_after_a_true_fall_begins_anew():
+    """It was roused, fell by twenty points and stood again: the second stand has a day of its own."""
+    readings = [*FLAT, (15, 1.050), (18, 1.040), (22, 1.040), (25, 1.040)]
+    assert _verdict(readings).since == day(18)
+
+
 def test_two_equal_numbers_a_day_apart_are_not_a_stall():
     """A day lies inside the noise of the glass; it says when it can be decided."""
     verdict = _verdict([*FLAT[:3], (7, 1.060)])

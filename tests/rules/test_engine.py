@@ -76,20 +76,20 @@ STALLED = """
 """
 
 
-def test_a_cold_stall_is_one_finding_with_the_cold_under_it():
-    """One trouble, one line; what belongs to it stands below."""
-    stalled = next(finding for finding in judged(STALLED) if finding.rule == "stalled")
-    assert "must-too-cold" in {below.rule for below in stalled.folded}
-    assert "must-too-cold" not in {finding.rule for finding in judged(STALLED)}
+def test_a_cold_stall_keeps_the_cold_beside_it_and_the_slowness_under_it():
+    """What follows from it stands below; what may have caused it is what must be mended."""
+    found = {finding.rule: finding for finding in judged(STALLED)}
+    assert [below.rule for below in found["stalled"].folded] == ["sluggish"]
+    assert "must-too-cold" in found and "sluggish" not in found
 
 
 def test_nothing_is_folded_under_something_milder():
     """A thing for today may not hide under a thing to watch."""
     view = story(STALLED).view()
     cause = next(finding for finding in judge_batch(view) if finding.rule == "stalled")
-    below = replace(cause, rule="must-too-cold", severity=Severity.TODAY, folded=())
+    below = replace(cause, rule="long-on-gross-lees", severity=Severity.TODAY, folded=())
     mild = replace(cause, severity=Severity.WATCH, folded=())
-    assert [finding.rule for finding in folded([mild, below])] == ["stalled", "must-too-cold"]
+    assert [finding.rule for finding in folded([mild, below])] == ["stalled", "long-on-gross-lees"]
     assert [finding.rule for finding in folded([cause, below])] == ["stalled"]
 
 

@@ -9,7 +9,8 @@ from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import cells
 from mustwatch.rules.catalogue import RULES
 from mustwatch.rules.normal import NORMAL_PAGES
-from mustwatch.screens.explain import normal_lines, rule_lines
+from mustwatch.rules.worked import WORKED_PAGES
+from mustwatch.screens.explain import plain_lines, rule_lines
 from mustwatch.screens.help import keys_lines
 from mustwatch.screens.paper import Paper
 
@@ -51,8 +52,8 @@ def test_every_page_keeps_to_its_width(width):
     """All rules, all normal pages, all keys; nothing is lost in the wrapping."""
     for module in RULES:
         assert widest(rule_lines(module.RULE.name, Settings(), width)) <= width, module.RULE.name
-    for name, page in NORMAL_PAGES.items():
-        lines = normal_lines(name, width)
+    for name, page in (NORMAL_PAGES | WORKED_PAGES).items():
+        lines = plain_lines(name, width)
         assert widest(lines) <= width, name
         assert text_of(lines).split() == page.split()
     assert widest(keys_lines(width)) <= width

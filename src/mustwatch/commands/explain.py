@@ -34,12 +34,13 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.rules.catalogue import RULES
     from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of, rendered
+    from mustwatch.rules.worked import WORKED_PAGES
 
     modules = {module.RULE.name: module for module in RULES}
     if args.rule not in modules:
         from mustwatch.ledger.visible import visible
 
-        near = get_close_matches(args.rule, [*modules, *NORMAL_PAGES], n=3, cutoff=0.5)
+        near = get_close_matches(args.rule, [*modules, *NORMAL_PAGES, *WORKED_PAGES], n=3, cutoff=0.5)
         hint = f"; near to it: {', '.join(near)}" if near else "; `mustwatch rules` lists them"
         context.err(f"no rule is called {visible(args.rule, limit=60)}{hint}")
         return 2
@@ -56,14 +57,14 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 
 def _plain_page(name: str) -> str | None:
-    """The page of what is no rule but needs explaining as much: the forecast, and what is normal."""
+    """The page of what is no rule but needs explaining as much: the forecast, a procedure, what is normal."""
     if name == "outlook":
         from mustwatch.said.outlook_page import PAGE
 
         return PAGE
-    from mustwatch.rules.normal import NORMAL_PAGES
+    from mustwatch.rules.worked import plain_page
 
-    return NORMAL_PAGES.get(name)
+    return plain_page(name)
 
 
 def _show_plain(page: str, args: argparse.Namespace, context: Context) -> int:

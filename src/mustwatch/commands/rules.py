@@ -27,6 +27,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.rules.catalogue import RULES
     from mustwatch.rules.normal import NORMAL_PAGES
     from mustwatch.rules.page import page_of
+    from mustwatch.rules.worked import WORKED_PAGES
 
     pages = [page_of(module) for module in RULES]
     if args.json:
@@ -42,6 +43,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     context.out("The worst a rule can give; `mustwatch explain RULE` shows its page.")
     for line in textwrap.wrap(f"Normal, and explained as well: {', '.join(NORMAL_PAGES)}.", 78):
         context.out(line)
+    context.out(f"Procedures, step by step: {', '.join(WORKED_PAGES)}.")
     return 0
 
 

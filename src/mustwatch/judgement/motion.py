@@ -1,4 +1,4 @@
-"""How a batch moves: whether it stands still too high, crawls, or falls as it should."""
+"""How a batch moves: whether it has stalled, crawls, or falls as it should."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -92,11 +92,29 @@ def still(case: Case, line: Line | None) -> bool:
 
 
 def stalled_at(case: Case, count: int) -> bool:
-    """Whether the first `count` readings since the last cut say that it stands still too high."""
+    """Whether the first `count` readings since the last cut say that it has stalled."""
     points = case.points[:count]
     if not points or not stands_high(case, points[-1]):
         return False
     return still(case, line_through(points)) or still(case, line_through(points, SHORT_DAYS))
+
+
+def stood_since(case: Case) -> datetime | None:
+    """When the first of the readings was taken that show the stand it is in now; None where no window shows one.
+
+    A window that tells nothing does not end a stand; one that surely falls does. So the day stays what it was while
+    further readings say the same.
+    """
+    began = None
+    for count in range(len(case.points), 1, -1):
+        points = case.points[:count]
+        line = line_through(points)
+        if stalled_at(case, count):
+            shown = line if still(case, line) else line_through(points, SHORT_DAYS)
+            began = shown.points[0].at if shown else began
+        elif line is not None and line.least > SURELY_FALLS:
+            break
+    return began
 
 
 def stands_high(case: Case, point: Point) -> bool:

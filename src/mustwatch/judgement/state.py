@@ -38,6 +38,7 @@ from mustwatch.judgement.motion import (
     stalled_at,
     stands_high,
     still,
+    stood_since,
     would_tell,
 )
 from mustwatch.judgement.proof import Needed, Proof, proof_of
@@ -120,7 +121,7 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     return replace(
         verdict,
         state="stalled",
-        since=found[-1].since,
+        since=min((each.since for each in found if each.since), default=None),
         fall=newest.fall,
         fall_error=newest.fall_error,
         window_days=newest.window_days,
@@ -279,6 +280,8 @@ def _line_of_stall(case: Case, rest: Rest) -> Line | None:
 def _since(case: Case, state: State, rest: Rest) -> datetime | None:
     if state in ("stable", "finished"):
         return rest.since
+    if state == "stalled" and (began := stood_since(case)) is not None:
+        return began
     if state in ("stalled", "sluggish") and case.line is not None:
         return case.line.points[0].at
     return case.batch.stretches[-1].since if case.batch.stretches else None

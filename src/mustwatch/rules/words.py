@@ -10,6 +10,7 @@ from mustwatch.said.standing import needed_words
 
 span, litres, observed = dates.span, figures.litres, figures.observed
 points, times, grams, needed = figures.points, figures.times, figures.grams, needed_words
+acidity = figures.acidity
 
 
 def gravity(view: View, sg: float) -> str:

@@ -67,6 +67,17 @@ def observed(value: float, scale: str) -> str:
     return f"{value:g}{SIGNS.get(scale, f' {scale}')}"
 
 
+def acidity(ph: float, limit: float) -> str:
+    """A pH beside a limit: to a tenth, and finer where a tenth would hide on which side it lies.
+
+    >>> acidity(3.14, 3.2), acidity(3.16, 3.2), acidity(3.196, 3.2), acidity(3.0, 3.0)
+    ('3.1', '3.16', '3.196', '3.0')
+    """
+    told = (round(ph, 1), round(ph, 2), ph)
+    figure = next((each for each in told if (each < limit, each > limit) == (ph < limit, ph > limit)), ph)
+    return f"{figure:.1f}" if figure == round(figure, 1) else f"{figure:.4g}"
+
+
 def points(count: float) -> str:
     """Gravity points in whole numbers.
 

@@ -1,4 +1,4 @@
-"""The page of one rule, and the pages on what worries people and need not."""
+"""The page of one rule, the procedures, and the pages on what worries people and need not."""
 
 from mustwatch.ledger.settings import Settings
 from mustwatch.screens.ink import Line, line, wrapped
@@ -20,11 +20,11 @@ def rule_lines(name: str, settings: Settings, width: int) -> list[Line]:
     return lines
 
 
-def normal_lines(name: str, width: int) -> list[Line]:
-    """The page on something normal as lines at most `width` cells wide; a name without a page says so."""
-    from mustwatch.rules.normal import NORMAL_PAGES
+def plain_lines(name: str, width: int) -> list[Line]:
+    """A procedure or a page on something normal, as lines at most `width` cells wide; without a page it says so."""
+    from mustwatch.rules.worked import plain_page
 
-    title, *parts = NORMAL_PAGES.get(name, f"there is no page {name}").split("\n\n")
+    title, *parts = (plain_page(name) or f"there is no page {name}").split("\n\n")
     lines = wrapped(title, width, "strong")
     for part in parts:
         heading, *body = part.split("\n")
@@ -38,6 +38,6 @@ def rule_page(name: str, settings: Settings) -> Paper:
     return Paper(lambda width: rule_lines(name, settings, width))
 
 
-def normal_page(name: str) -> Paper:
-    """The page on something normal, as a screen."""
-    return Paper(lambda width: normal_lines(name, width))
+def plain_page(name: str) -> Paper:
+    """A procedure or a page on something normal, as a screen."""
+    return Paper(lambda width: plain_lines(name, width))

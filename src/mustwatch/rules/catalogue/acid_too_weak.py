@@ -51,19 +51,26 @@ def check(view: View) -> Findings:
             return
 
 
+def _says(view: View, held: Held, limit: float) -> str:
+    last, above = words.acidity(held.last.value, limit), f"above {words.acidity(limit, limit)}"
+    if held.last.value > limit:
+        return f"The pH reads {last}, {above}, measured twice or more since {words.date(view, held.since)}."
+    worst = words.acidity(held.worst.value, limit)
+    return f"The pH read {worst} on {words.date(view, held.worst.at)}, {above}. It last read {last}."
+
+
 def _finding(view: View, held: Held, limit: float, severity: Severity) -> Finding:
     free = view.batch.latest_measure("free_so2_mg_l")
     return RULE.found(
         view,
         severity,
-        f"Its pH reads {held.last.value:.1f}, above {limit:.1f}, measured twice or more since"
-        f" {words.date(view, held.since)}.",
+        _says(view, held, limit),
         why="With so little acid spoilage grows and sulfite hardly works.",
         do=(
             "Measure again with a degassed sample and a checked meter.",
             "Add acid in small trials, to taste; keep it full and cool, and drink it young.",
         ),
-        clears_when=f"its pH reads {limit - RULE.number(view, 'margin'):.1f} or less, twice.",
+        clears_when=f"the pH reads {limit - RULE.number(view, 'margin'):.3g} or less, twice.",
         evidence=held.ids,
         since=held.since,
         missing=() if free else ("free sulfite",),

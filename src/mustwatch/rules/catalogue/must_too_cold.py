@@ -55,14 +55,21 @@ def check(view: View) -> Findings:
         yield _finding(view, yeast, cold, low_c, Severity.WATCH)
 
 
+def _says(view: View, held: Held, limit: float, whose: str) -> str:
+    last, below = words.temperature(view, held.last.value), f"below {words.temperature(view, limit)}, {whose}"
+    if held.last.value < limit:
+        return f"The must has stood at {last} since {words.date(view, held.since)}, {below}."
+    worst = words.temperature(view, held.worst.value)
+    return f"The must was at {worst} on {words.date(view, held.worst.at)}, {below}. It last read {last}."
+
+
 def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity: Severity) -> Finding:
     middle = words.temperature(view, (yeast.low_c + yeast.high_c) / 2)
     whose = f"the lower limit of {words.yeast(view)}" if limit == yeast.low_c else "at which most yeast stops"
     return RULE.found(
         view,
         severity,
-        f"The must stands at {words.temperature(view, held.last.value)}, below"
-        f" {words.temperature(view, limit)}, {whose}, since {words.date(view, held.since)}.",
+        _says(view, held, limit, whose),
         why="Cold yeast slows, settles and may stop before the sugar is gone; cold hides what is still alive.",
         do=(
             f"Move it somewhere warmer or wrap it, and warm it slowly to about {middle}.",

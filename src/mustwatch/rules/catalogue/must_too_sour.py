@@ -16,6 +16,7 @@ Source
 """
 
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
+from mustwatch.rules.evidence.stall import SOUR_PH
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -23,7 +24,7 @@ RULE = Rule(
     severity=Severity.TODAY,
     stages=FERMENTING_STAGES,
     thresholds={
-        "watch": Threshold(3.2, 2.8, 3.6, "pH", "below this it is a thing to watch"),
+        "watch": Threshold(SOUR_PH, 2.8, 3.6, "pH", "below this it is a thing to watch"),
         "today": Threshold(3.0, 2.5, 3.4, "pH", "below this it is for today"),
         "margin": Threshold(0.1, 0.02, 0.5, "pH", "so far back above a limit the finding clears"),
     },
@@ -47,13 +48,20 @@ def check(view: View) -> Findings:
         yield _finding(view, sour, low, Severity.WATCH, True)
 
 
+def _says(view: View, held: Held, limit: float, times: str) -> str:
+    last, below = words.acidity(held.last.value, limit), f"below {words.acidity(limit, limit)}"
+    if held.last.value < limit:
+        return f"The pH reads {last}, {below}, measured {times} since {words.date(view, held.since)}."
+    worst = words.acidity(held.worst.value, limit)
+    return f"The pH read {worst} on {words.date(view, held.worst.at)}, {below}. It last read {last}."
+
+
 def _finding(view: View, held: Held, limit: float, severity: Severity, sure: bool) -> Finding:
     times = "twice or more" if sure else "once"
     return RULE.found(
         view,
         severity,
-        f"Its pH reads {held.last.value:.1f}, below {limit:.1f}, measured {times} since"
-        f" {words.date(view, held.since)}.",
+        _says(view, held, limit, times),
         why="Sour must slows yeast, and below 3.0 many ferments stop.",
         do=(
             "Measure again with a degassed sample and a checked meter; paper strips are good to 0.3.",
@@ -61,7 +69,7 @@ def _finding(view: View, held: Held, limit: float, severity: Severity, sure: boo
         )
         if sure
         else ("Measure again with a degassed sample and a checked meter before anything is added.",),
-        clears_when=f"its pH reads {limit + RULE.number(view, 'margin'):.1f} or more, twice.",
+        clears_when=f"the pH reads {limit + RULE.number(view, 'margin'):.3g} or more, twice.",
         evidence=held.ids,
         since=held.since,
         missing=() if sure else ("a second measurement of the pH",),

@@ -16,6 +16,7 @@ Source
 """
 
 from mustwatch.rules.evidence.latch import Sample, held_above
+from mustwatch.rules.evidence.stall import STRONG_SG
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -23,7 +24,7 @@ RULE = Rule(
     severity=Severity.TODAY,
     stages=frozenset({"must", "lag", "primary"}),
     thresholds={
-        "watch": Threshold(1.120, 1.060, 1.200, "SG", "start gravity, a thing to watch"),
+        "watch": Threshold(STRONG_SG, 1.060, 1.200, "SG", "start gravity, a thing to watch"),
         "today": Threshold(1.130, 1.070, 1.250, "SG", "start gravity, for today before pitching"),
         "days": Threshold(3.0, 0.5, 14.0, "days", "from pitching; after that it is no longer said"),
     },

@@ -56,13 +56,21 @@ def check(view: View) -> Findings:
         yield _finding(view, yeast, warm, high_c, Severity.WATCH)
 
 
+def _says(view: View, held: Held, limit: float, whose: str) -> str:
+    last = words.temperature(view, held.last.value)
+    above = f"above {words.temperature(view, limit)}, the upper limit of {whose}"
+    if held.last.value > limit:
+        return f"The must has stood at {last} since {words.date(view, held.since)}, {above}."
+    worst = words.temperature(view, held.worst.value)
+    return f"The must was at {worst} on {words.date(view, held.worst.at)}, {above}. It last read {last}."
+
+
 def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity: Severity) -> Finding:
     whose = "any yeast" if severity is Severity.TODAY else words.yeast(view)
     return RULE.found(
         view,
         severity,
-        f"The must stands at {words.temperature(view, held.last.value)}, above"
-        f" {words.temperature(view, limit)}, the upper limit of {whose}, since {words.date(view, held.since)}.",
+        _says(view, held, limit, whose),
         why="Warm yeast makes harsh alcohols that take years to fade, and may stop before the sugar is gone.",
         do=(
             "Move it somewhere cooler, or stand the vessel in water a little cooler than the must.",

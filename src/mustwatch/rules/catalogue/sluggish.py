@@ -10,16 +10,18 @@ Why it matters
     A slow ferment is often the day before a stalled one, and easier to mend.
 
 What to do
-    Look at the temperature and the pH. If the first third of the sugar is not yet gone, it may need food. Swirl
-    gently to bring the yeast up again. Read every other day.
+    Look at the temperature and the pH. Never cool a must that is within its yeast's range. If the first third of
+    the sugar is not yet gone, it may need food. Swirl gently to bring the yeast up again. Read every other day.
 
 Source
     Share of the rest a day: from hobby logs, healthy ones 5 to 40 %, low confidence. That slowness comes before a
     stall: home-wine handbooks and common practice, medium confidence.
 """
 
-from mustwatch.cellar.batch import Reading
+from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.judgement.state import earlier_verdicts
+from mustwatch.rules.evidence.food import past_break
+from mustwatch.rules.evidence.warmth import must_temperature, warmth_step
 from mustwatch.rules.rule import FERMENTING_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="sluggish", severity=Severity.WATCH, stages=FERMENTING_STAGES)
@@ -59,26 +61,30 @@ def _surely_fast(view: View) -> bool:
     return fall > 0.12 * to_go
 
 
+def _wants_food(batch: Batch) -> bool:
+    # Where two readings do not tell, the start is not known: it is said, with its condition.
+    return not past_break(batch)
+
+
 def _finding(view: View, latest: Reading) -> Finding:
     batch, verdict = view.batch, view.verdict
-    must = [t for t in batch.temperatures if not t.of_air]
-    warmth = f" The must last read {words.temperature(view, must[-1].celsius)}." if must else ""
     return RULE.found(
         view,
         Severity.WATCH,
         f"Slow: about {max(0.0, verdict.fall or 0.0):.1f} points a day over the last"
         f" {verdict.window_days or 0:.0f} days, at {words.gravity(view, latest.sg)} on"
         f" {words.date(view, latest.at)}, {words.points(verdict.points_to_go or 0.0)} above"
-        f" {words.gravity(view, verdict.least_end or 1.0)}, where its yeast should come at least.{warmth}",
+        f" {words.gravity(view, verdict.least_end or 1.0)}, where its yeast should come at least.",
         do=(
-            "Bring the must to the middle of the yeast's range, slowly, and swirl it gently once a day.",
-            "If no more than a third of the sugar is gone, think of its food.",
-            "Read it every other day.",
+            warmth_step(view),
+            "Swirl it gently once a day.",
+            *(("If it was not fed, feed it: a third of the sugar is not yet gone.",) if _wants_food(batch) else ()),
+            "Read the gravity every other day.",
         ),
         clears_when="three readings in a row show a fair fall, or it comes near its least end.",
         evidence=verdict.evidence,
         since=verdict.since,
-        missing=(*verdict.missing, *(() if must else ("the must's temperature",))),
+        missing=(*verdict.missing, *(() if must_temperature(batch) else ("the must's temperature",))),
         look_again=look_in(view, 2),
         action=("log", ""),
     )

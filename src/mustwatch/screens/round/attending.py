@@ -52,16 +52,19 @@ class Attending:
         self._one_of(title, [(_named(one), partial(then, one)) for one in self._found])
 
     def explain(self) -> None:
-        """Opens the page of a finding's rule, or one on what was seen and is normal."""
+        """Opens the page of a finding's rule, its procedure, or one on what was seen and is normal."""
         from mustwatch.rules.normal import normal_pages_for
-        from mustwatch.screens.explain import normal_page, rule_page
+        from mustwatch.rules.worked import worked_pages_for
+        from mustwatch.screens.explain import plain_page, rule_page
 
         batch, look = self.shown.batch, self.shown.look
         pages = [
             (f"{one.severity.word}  {one.rule}", partial(rule_page, one.rule, look.settings)) for one in self._found
         ]
+        for name in worked_pages_for(one.rule for one in self._found):
+            pages.append((f"step by step: {name}", partial(plain_page, name)))
         for name in normal_pages_for(batch, look.now) if batch else ():
-            pages.append((f"normal, and why: {name}", partial(normal_page, name)))
+            pages.append((f"normal, and why: {name}", partial(plain_page, name)))
         self._one_of("Which one?", [(words, partial(self._open, page)) for words, page in pages])
 
     def _open(self, page: Callable[[], Paper]) -> None:
