@@ -42,3 +42,34 @@ def test_what_was_only_bottled_lies_in_no_vessel():
     """The usual way."""
     batch = batch_of(OLD + "    day 60        bottled 6x750 still-wine cork\n    day 70        took 1 drunk\n")
     assert (batch.stage, batch.vessel_stage) == ("bottled", None)
+
+
+FULL = OLD + "    day 60        bottled 6x750 still-wine cork\n"
+
+
+@pytest.mark.parametrize(("bottles", "astray"), [("6x750", 1), ("5x750", 0), ("6x749", 0)])
+def test_what_is_added_when_all_is_in_bottles_went_into_no_known_vessel(bottles: str, astray: int):
+    """A tenth of the volume stays with the lees: of 5 L, 4.5 bottled leave nothing."""
+    batch = batch_of(FULL.replace("6x750", bottles) + "    day 70        added sulfite 0.4g\n")
+    assert (len(batch.astray), len(batch.additions)) == (astray, 1 - astray)
+
+
+@pytest.mark.parametrize(
+    ("later", "astray"), [("", 1), ("racked jug 1l", 0), ("closed airlock", 0), ("pitched ale", 0), ("seen clear", 1)]
+)
+def test_a_vessel_on_record_after_the_bottling_is_where_it_went(later: str, astray: int):
+    """Whenever it was written down."""
+    text = FULL + "    day 70        added sulfite 0.4g\n" + (f"    day 71        {later}\n" if later else "")
+    assert len(batch_of(text).astray) == astray
+
+
+def test_what_went_astray_changes_nothing_in_any_vessel():
+    """Neither the course, nor the stage, nor the rest that was read."""
+    batch = batch_of(FULL + "    day 70        added honey 300g\n    day 71        added water 1l\n")
+    assert batch.vessel_stage is None and batch.volume_l == 5.0
+    assert {stretch.cut for stretch in batch.stretches} == {"start"}
+
+
+def test_what_went_in_at_the_hour_of_the_bottling_went_in_before_it():
+    """A diary often knows the day alone."""
+    assert not batch_of(FULL + "    day 60        added sulfite 0.4g\n").astray

@@ -131,6 +131,8 @@ class Batch:
     mixed_on_top: the last mixing that came on top of what was there already, if any did.
     pitched: the first pitching; where none was recorded and it shows life all the same, one as it must have been at
     the latest, and `pitching_assumed` says what tells so.
+    astray: additions written down when all of it was in bottles: they went into no vessel that is known, and are not
+    among the `additions`.
     vessel_stage: of a bottled batch, the stage of what lies in a vessel all the same, as later lines tell; else None.
     """
 
@@ -165,6 +167,7 @@ class Batch:
     start_estimate_sg: float | None = None
     added_points: float = 0.0
     additions: tuple[Added, ...] = ()
+    astray: tuple[Added, ...] = ()
     removals: tuple[Removed, ...] = ()
     seen: tuple[Seen, ...] = ()
     rackings: tuple[Racked, ...] = ()

@@ -14,8 +14,10 @@ from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.floats import with_floats
+from mustwatch.cellar.holding import bottles_of, vessel_of, volume_of
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import (
+    astray,
     dated_before_mixing,
     in_vessel_after_bottling,
     last_end,
@@ -152,7 +154,8 @@ def fold_batch(
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
     life = present_life(story)
-    kinds = Kinds(life)
+    adrift = astray(Kinds(life))
+    kinds = Kinds([event for event in life if event not in adrift] if adrift else life)
     mixed = kinds.last(Mixed)
     pitches = kinds.all(Pitched)
     pitched = pitches[0] if pitches else None
@@ -169,7 +172,7 @@ def fold_batch(
         start = None
     turns = kinds.among(Mixed, Pitched, Racked, Added, Read)
     on_top = mixings_on_top(turns)
-    volume_l = _volume(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
+    volume_l = volume_of(beginning_first(kinds.among(Mixed, Racked, Added), on_top))
     stretches = stretches_of(turns, good, life[0].at if life else None, on_top)
     batch = Batch(
         tag=tag,
@@ -194,6 +197,7 @@ def fold_batch(
         start_estimate_sg=None if start else estimated_start(mixed),
         added_points=fed_points(stretches, kinds.all(Added), volume_l),
         additions=kinds.all(Added),
+        astray=adrift,
         removals=kinds.all(Removed),
         seen=kinds.all(Seen),
         rackings=kinds.all(Racked),
@@ -205,9 +209,9 @@ def fold_batch(
         ahead=ahead,
         lost=lost,
         early=dated_before_mixing(life, kinds.first(Mixed)),
-        **_vessel(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
+        **vessel_of(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),
-        **_bottles(kinds.all(Bottled), kinds.all(Took)),
+        **bottles_of(kinds.all(Bottled), kinds.all(Took)),
     )
     stall_above = settings.threshold("stalled", "above", STALL_ABOVE)
     stage, since = stage_of(batch, kinds, stall_above)
@@ -237,35 +241,6 @@ def start_of(good: Sequence[Reading], pitched: Pitched | None) -> Reading | None
     return next((reading for reading in good if reading.at <= pitched.at + START_GRACE), None)
 
 
-def _volume(filling: Sequence[Event]) -> float | None:
-    volume = None
-    for event in filling:
-        if isinstance(event, Mixed | Racked) and event.volume_l is not None:
-            volume = event.volume_l
-        elif isinstance(event, Racked) and volume is not None and event.lees_l is not None:
-            volume -= event.lees_l
-        elif isinstance(event, Added) and volume is not None and event.category in {"water", "juice", "honey"}:
-            volume += event.l or 0.0
-    return volume
-
-
-def _vessel(vessels: Sequence[Event], volume_l: float | None) -> dict[str, Any]:
-    last = vessels[-1] if vessels else None
-    if not isinstance(last, Mixed | Racked):
-        return {}
-    given = "vessel" in last.model_fields_set
-    capacity = last.vessel.capacity_l if given else None
-    headspace = last.headspace_l if isinstance(last, Racked) else None
-    if headspace is None and capacity is not None and volume_l is not None:
-        headspace = round(capacity - volume_l, 3)
-    return {
-        "vessel_since": last.at,
-        "vessel_kind": last.vessel.kind if given else None,
-        "capacity_l": capacity,
-        "headspace_l": headspace,
-    }
-
-
 def _place(moved: Sequence[Moved]) -> dict[str, Any]:
     return {
         "place": next((event.place for event in reversed(moved) if event.place), None),
@@ -292,8 +267,3 @@ def _measures(reads: Sequence[Read]) -> tuple[Measure, ...]:
         for what, value in (("ph", event.ph), ("ta_g_l", event.ta_g_l), ("free_so2_mg_l", event.free_so2_mg_l))
         if value is not None
     )
-
-
-def _bottles(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, Any]:
-    made = sum(lot.count for event in bottled for lot in event.lots)
-    return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}

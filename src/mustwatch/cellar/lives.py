@@ -10,6 +10,7 @@ from datetime import datetime
 from itertools import takewhile
 
 from mustwatch.cellar.course import SUGARS
+from mustwatch.cellar.holding import is_left_over, litres_bottled, recorded_volume
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import (
@@ -65,6 +66,22 @@ def in_vessel_after_bottling(kinds: Kinds) -> bool:
     told = kinds.among(Bottled, Mixed, Pitched, Racked, Closed, Added)
     since_bottling = takewhile(lambda event: not isinstance(event, Bottled), reversed(told))
     return any(not isinstance(event, Added) or (closed and event.category in WOKEN_BY) for event in since_bottling)
+
+
+def astray(kinds: Kinds) -> tuple[Added, ...]:
+    """The additions that came when all of it was in bottles: nobody knows into which vessel they went.
+
+    Not where the figures leave more than the lees in the vessel, or where a later line tells that some lies in one.
+    """
+    bottlings = kinds.all(Bottled)
+    if not bottlings:
+        return ()
+    last = bottlings[-1]
+    after = [event for event in kinds.among(Mixed, Pitched, Racked, Closed, Added) if event.at > last.at]
+    litres = recorded_volume(kinds.among(Mixed, Racked), last.at)
+    if is_left_over(litres, litres_bottled(bottlings)) or not all(isinstance(event, Added) for event in after):
+        return ()
+    return tuple(event for event in after if isinstance(event, Added))
 
 
 def named(event: Event) -> Event:

@@ -23,7 +23,8 @@ def _events(answers: Answers) -> list[tuple[str, Keys]]:
         answers.faults["burst"] = f"a burst bottle is a broken one, and why says {values['why']}; which is right?"
     answers.said.append(f"{left - taken} left")
     why = "broken" if burst else values.get("why", "drunk")
-    return [("took", answers.keys() | {"why": why, "burst": burst or None})]
+    known = {"yes": True, "no": False}.get(values.get("burst", ""))
+    return [("took", answers.keys() | {"why": why, "burst": known})]
 
 
 DEED = Deed(

@@ -6,13 +6,12 @@ from datetime import datetime, timedelta
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.lives import WOKEN_BY
 from mustwatch.cellar.rest import READS_DRY_SG, SIGNIFICANT_POINTS, fed_at, readings_until, woken_at
-from mustwatch.judgement.doses import volume_at
 from mustwatch.judgement.proof import Proof, proof_of
+from mustwatch.judgement.read_since import Since, read_since
 from mustwatch.ledger.events import Added, Bottled, Event
 
 STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
-MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is more than that is left in the vessel
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,13 +20,14 @@ class AtBottling:
 
     proof: by the readings up to it, since sugar, yeast, water or another must last went in; last: the last reading up
     to it; woken_by: what went in so that no reading followed, or sugar or yeast that was written down only after the
-    bottling.
+    bottling; since: what opened bottles read.
     """
 
     event: Bottled
     proof: Proof
     last: Reading | None
     woken_by: Event | None
+    since: Since = Since()
 
     @property
     def sg(self) -> float | None:
@@ -47,9 +47,14 @@ class AtBottling:
         return self.woken_by is None and self.proof.steady
 
     @property
+    def fell(self) -> bool:
+        """Whether two readings of opened bottles lie below it: then it ferments, whatever was proven before."""
+        return len(self.since.low) > 1
+
+    @property
     def safe(self) -> bool:
-        """Whether nothing in it can ferment, as far as was proven: steady, and dry or protected."""
-        return self.steady and (self.sweet is False or self.proof.protection.holds)
+        """Whether nothing in it can ferment, as far as was proven: steady, and dry or protected, and never lower."""
+        return self.steady and not self.fell and (self.sweet is False or self.proof.protection.holds)
 
     @property
     def primed(self) -> bool:
@@ -88,23 +93,15 @@ def _at(batch: Batch, event: Bottled) -> AtBottling:
     since = woken_at(batch, event.at) if last is not None else fed_at(batch, event.at)
     woken_by = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
     if event is batch.bottlings[-1]:
-        woken_by = woken_by or _woken_after(batch, event)
-    return AtBottling(event, proof_of(batch, event.at), last, woken_by)
+        # What was added to no vessel that is known may have gone in before the corks, and be dated wrongly.
+        woken_by = woken_by or next((a for a in batch.astray if a.category in WOKEN_BY), None)
+    return AtBottling(event, proof_of(batch, event.at), last, woken_by, read_since(batch, event))
 
 
 def _woke(batch: Batch, at: datetime) -> Event | None:
     woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
     woken_by = WOKEN_BY | {"water"}
     return next((event for event in woken if not isinstance(event, Added) or event.category in woken_by), None)
-
-
-def _woken_after(batch: Batch, event: Bottled) -> Event | None:
-    """Sugar or yeast on record after the last bottling, unless there was drink left in the vessel to take it."""
-    litres = volume_at(batch, event.at)
-    filled = sum(lot.size_ml * lot.count for bottled in batch.bottlings for lot in bottled.lots) / 1000
-    if batch.vessel_stage is not None or (litres is not None and filled > 0 and litres - filled > MOST_LOST * litres):
-        return None
-    return next((a for a in batch.additions if a.at > event.at and a.category in WOKEN_BY), None)
 
 
 def what_went_in(event: Event) -> str:
@@ -134,7 +131,9 @@ def rests_in_bottles(batch: Batch, bottled: AtBottling) -> bool:
 def is_safe_in_bottles(batch: Batch) -> bool:
     """Whether nothing in any of its bottles can ferment, as far as was proven."""
     return all(
-        rests_in_bottles(batch, bottled) and (bottled.sweet is False or bottled.proof.protection.holds)
+        rests_in_bottles(batch, bottled)
+        and not bottled.fell
+        and (bottled.sweet is False or bottled.proof.protection.holds)
         for bottled in at_bottlings(batch)
     )
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.holding import recorded_volume
 from mustwatch.entry.substance import is_sodium
-from mustwatch.ledger.events import Added, Mixed, Racked
+from mustwatch.ledger.events import Added
 
 POTASSIUM_SALT_SO2 = 0.576  # potassium metabisulfite, stoichiometry: 2 x 64.064 / 222.32
 SODIUM_SALT_SO2 = 0.674  # sodium metabisulfite, stoichiometry: 2 x 64.064 / 190.11
@@ -23,14 +24,7 @@ class Dose:
 
 def volume_at(batch: Batch, at: datetime) -> float | None:
     """Litres in the vessel at a time, as last recorded before it; None when never recorded."""
-    known = None
-    for event in batch.story:
-        if event.at > at:
-            break
-        if isinstance(event, Mixed | Racked):
-            held = event.vessel.capacity_l if "vessel" in event.model_fields_set else None
-            known = event.volume_l or (min(known, held) if known and held else known)
-    return known
+    return recorded_volume(batch.story, at)
 
 
 def sulfites(batch: Batch, since: datetime | None = None) -> list[Dose]:

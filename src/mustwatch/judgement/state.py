@@ -215,6 +215,8 @@ def _state(case: Case, proof: Proof) -> tuple[State, datetime | None, tuple[str,
     latest = case.latest
     if latest is None:
         return _unread(case)
+    if not case.batch.active and any(bottled.fell for bottled in at_bottlings(case.batch)):
+        return motion_of(case) or "undecided", case.now, ("a reading from another bottle",)
     if stalled_at(case, len(case.points)):
         return "stalled", None, ()
     if proof.steady:

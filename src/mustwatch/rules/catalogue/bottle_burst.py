@@ -3,7 +3,7 @@
 What it looks for
     Bottles taken off the shelf because they burst, a look or a note that names a burst, popped, weeping, domed or
     lifted closure, or a still bottle that gushed when it was opened. A bottle noted as broken, without a word on
-    how, is asked about for thirty days.
+    how, is asked about until it is answered. Two such bottles within thirty days count as burst.
 
 Why it matters
     All bottles of a lot hold the same drink. One may have been flawed; nobody can tell which of the others is next.
@@ -18,18 +18,28 @@ Source
 """
 
 import re
-from datetime import datetime, timedelta
+from collections.abc import Sequence
+from datetime import timedelta
 
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Event, Noted, Seen, Took
+from mustwatch.rules.evidence.bottles import opened_well_since
 from mustwatch.rules.evidence.sightings import says
-from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, look_in, words
+from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(
     name="bottle-burst",
     severity=Severity.DANGER,
     stages=frozenset({"bottled"}),
-    explains=("bottled-sweet", "bottled-before-stable", "over-the-bottle", "bottles-in-warmth", "no-witness-bottle"),
+    explains=(
+        "still-bottle-gassy",
+        "bottle-reads-low",
+        "bottled-sweet",
+        "bottled-before-stable",
+        "over-the-bottle",
+        "bottles-in-warmth",
+        "no-witness-bottle",
+    ),
 )
 BURST = re.compile(
     r"\b(burst(?:s|ing)?|popped|explod\w+|explosions?|shattered|blew|blown|weeping|lifted|pushed out|domed|bulging"
@@ -39,7 +49,7 @@ BURST = re.compile(
 BOTTLE = re.compile(r"\b(bottles?|corks?|caps?|crowns?|lids?|glass|shelf|crate|box|one|two|three)\b", re.IGNORECASE)
 DROPPED = re.compile(r"\b(dropped|fell|fallen|knocked|slipped|tipped|smashed)\b", re.IGNORECASE)
 GUSHED = re.compile(r"\b(gush(?:ed|es|ing|er)?|fountain|foamed over|sprayed)\b", re.IGNORECASE)
-QUIET_DAYS = 30.0
+MONTH_DAYS = 30.0  # common practice: two of a lot that go so close together go for one reason
 
 
 def check(view: View) -> Findings:
@@ -50,11 +60,10 @@ def check(view: View) -> Findings:
     still = all(event.style != "sparkling" and event.priming is None for event in batch.bottlings)
     bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event, still)]
     if not bursts:
-        if (broken := _may_have_burst(view)) is not None:
-            yield _asked(view, broken)
+        yield from _asked(view)
         return
     count = sum(getattr(event, "count", 1) for event in bursts)
-    calm = _opened_since(view, bursts[-1].at)
+    calm = opened_well_since(view, bursts[-1])
     left = f" {batch.bottles_left} are left." if batch.bottles_left > 0 else ""
     yield RULE.found(
         view,
@@ -87,44 +96,48 @@ def _is_burst(event: Event, still: bool) -> bool:
     return False
 
 
-def _may_have_burst(view: View) -> Event | None:
-    """The last bottle noted as broken that nobody says burst or was dropped, while that is fresh."""
-    return next(
-        (
-            event
-            for event in reversed(view.batch.story)
-            if type(event) is Took
-            and event.why == "broken"
-            and event.burst is None
-            and not says(event.note or "", DROPPED)
-            and view.now - event.at < timedelta(days=QUIET_DAYS)
-        ),
-        None,
-    )
-
-
-def _asked(view: View, broken: Event) -> Finding:
-    return RULE.found(
+def _asked(view: View) -> Findings:
+    """What is asked of bottles that broke, and nobody says how: two in a month are no accident until somebody does."""
+    broken = [event for event in view.batch.story if isinstance(event, Took) and _may_have_burst(event)]
+    if not broken:
+        return
+    last = broken[-1]
+    month = max((_broken_from(broken, place) for place in range(len(broken))), key=_count)
+    several = _count(month) > 1
+    if several:
+        severity = Severity.WATCH if opened_well_since(view, month[-1]) else Severity.DANGER
+        says = f"{_count(month)} bottles of this lot broke within a month, last on {words.date(view, month[-1].at)}"
+    else:
+        severity = Severity.TODAY
+        says = f"A bottle of this lot was broken on {words.date(view, last.at)}"
+    yield RULE.found(
         view,
-        Severity.WATCH,
-        f"A bottle of this lot was broken on {words.date(view, broken.at)}, and how is not recorded.",
+        severity,
+        f"{says}, and how is not recorded: did it burst, or was it dropped?",
         why="A bottle that was dropped tells nothing; one that burst makes the whole lot suspect.",
         do=(
-            "If it burst by itself, write that down, and keep everybody away from the others.",
-            "If it was dropped, say so in a note of that entry.",
+            *(("Keep everybody away until you know: cover the lot where it lies.",) if several else ()),
+            "If it burst by itself, correct the entry so, and keep everybody away from the others.",
+            "If it was dropped, correct the entry: it did not burst.",
         ),
-        clears_when="the entry says whether it burst, or thirty days have passed.",
-        evidence=(broken.id,),
-        since=broken.at,
+        clears_when="the entry says whether it burst.",
+        evidence=tuple(event.id for event in (month if several else broken)),
+        since=month[-1].at if several else last.at,
         missing=(RULE.cannot_judge("whether it burst or was dropped", "a lot under pressure"),),
         look_again=look_in(view, 1),
         action=("log", ""),
     )
 
 
-def _opened_since(view: View, burst: datetime) -> bool:
-    """Whether a bottle was opened and drunk a month or more after the last burst."""
-    return any(
-        type(event) is Took and event.why in ("drunk", "tested") and event.at - burst >= timedelta(days=QUIET_DAYS)
-        for event in view.batch.story
-    )
+def _may_have_burst(event: Took) -> bool:
+    return event.why == "broken" and event.burst is None and not says(event.note or "", DROPPED)
+
+
+def _broken_from(broken: Sequence[Took], place: int) -> list[Took]:
+    """The bottles that broke within a month of one of them, from it on."""
+    month = timedelta(days=MONTH_DAYS)
+    return [event for event in broken[place:] if event.at - broken[place].at <= month]
+
+
+def _count(broken: Sequence[Took]) -> int:
+    return sum(event.count for event in broken)
