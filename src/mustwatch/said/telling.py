@@ -164,12 +164,17 @@ def _moved(event: Any, settings: Settings, now: datetime) -> str:
     return _listed([f"moved to {event.place or 'another place'}", *_facts(event, settings, light="{}", air_c="air {}")])
 
 
-def _lot(lot: Lot) -> str:
+def lot_kind(lot: Lot) -> str:
+    """What a lot is filled in: `750 ml still-wine cork`."""
     bottle = lot.bottle if "bottle" in lot.model_fields_set else ""
     closure = lot.closure if lot.closure and lot.closure != bottle else ""
-    words = _listed([f"{lot.count} x {round(lot.size_ml)} ml", bottle, closure], " ")
+    words = _listed([f"{round(lot.size_ml)} ml", bottle, closure], " ")
     missing = "" if lot.closure else "closure not recorded"
     return _listed([words, missing, *_facts(lot, CELSIUS, rating_bar="made for {} bar")])
+
+
+def _lot(lot: Lot) -> str:
+    return f"{lot.count} x {lot_kind(lot)}"
 
 
 def _bottled(event: Any, settings: Settings, now: datetime) -> str:

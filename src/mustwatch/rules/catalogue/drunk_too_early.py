@@ -2,8 +2,9 @@
 
 What it looks for
     A second bottle drunk before the age from which a batch of its strength usually drinks well: one month below 8 %
-    vol, three to 12 %, six to 14 %, twelve above. Bottles taken to be tested do not count, and nothing is said of a
-    first one, nor two weeks after the last.
+    vol, three to 12 %, six to 14 %, twelve above. One bottled at 1.010 or more counts as the next weaker class, and a
+    sparkling one is given four weeks in its bottles, two months in those for sparkling wine. Bottles taken to be
+    tested do not count, and nothing is said of a first one, nor two weeks after the last.
 
 Why it matters
     Young strong mead tastes hot, and mellows. What is drunk now cannot be had then.
@@ -18,6 +19,7 @@ Source
 
 from datetime import datetime, timedelta
 
+from mustwatch.judgement.keeping import ready_from
 from mustwatch.ledger.events import Took
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 
@@ -27,15 +29,13 @@ RULE = Rule(
     stages=frozenset({"bottled"}),
     thresholds={"bottles": Threshold(2.0, 1.0, 100.0, "bottles", "drunk early before it is said")},
 )
-MONTH = timedelta(days=30.44)
-FROM_MONTHS = ((8.0, 1), (12.0, 3), (14.0, 6), (100.0, 12))  # (up to % vol, months from the pitching)
 TOLD = timedelta(days=14)
 
 
 def check(view: View) -> Findings:
     """A finding when bottles are drunk early."""
     batch = view.batch
-    ready = ready_from(view)
+    ready = ready_from(batch)
     if ready is None:
         return
     early = [event for event in batch.story if isinstance(event, Took) and event.why == "drunk" and event.at < ready]
@@ -44,16 +44,6 @@ def check(view: View) -> Findings:
     count = sum(event.count for event in early)
     if count >= RULE.number(view, "bottles"):
         yield _finding(view, ready, count, early[-1].id)
-
-
-def ready_from(view: View) -> datetime | None:
-    """When a batch of this strength usually begins to drink well; None when strength or start is not known."""
-    alcohol, pitched = view.verdict.made_alcohol, view.batch.pitched
-    if alcohol is None or pitched is None:
-        return None
-    # The lower estimate: nothing is called too early on a guess.
-    months = next(months for most, months in FROM_MONTHS if alcohol.low <= most)
-    return pitched.at + months * MONTH
 
 
 def _finding(view: View, ready: datetime, count: int, evidence: str) -> Finding:

@@ -14,8 +14,7 @@ Source
     Ageing windows: common practice of hobbyists, low confidence.
 """
 
-from datetime import timedelta
-
+from mustwatch.judgement.keeping import window_of
 from mustwatch.rules.rule import Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -24,8 +23,6 @@ RULE = Rule(
     stages=frozenset({"bottled"}),
     thresholds={"tasted_days": Threshold(180.0, 30.0, 1000.0, "days", "for which a tasting answers it")},
 )
-MONTH = timedelta(days=30.44)
-UNTIL_MONTHS = ((8.0, 12), (12.0, 24), (14.0, 48), (100.0, 72))  # (up to % vol, months from the bottling)
 
 
 def check(view: View) -> Findings:
@@ -35,8 +32,8 @@ def check(view: View) -> Findings:
         return
     bottled = batch.bottlings[-1]
     # The lower end of the alcohol: what keeps is judged by the weaker guess.
-    months = next(months for most, months in UNTIL_MONTHS if alcohol.low <= most)
-    if view.now - bottled.at < months * MONTH:
+    until = window_of(batch, bottled).end
+    if until is None or view.now < until:
         return
     if any(words.days(view, tasting.at) < RULE.number(view, "tasted_days") for tasting in batch.tastings):
         return
@@ -49,6 +46,6 @@ def check(view: View) -> Findings:
         do=("Open one, note how it is, and move the lot forward if it begins to fade.",),
         clears_when="a tasting is noted, or no bottle is left.",
         evidence=(bottled.id,),
-        since=bottled.at + months * MONTH,
+        since=until,
         look_again=look_in(view, 30),
     )
