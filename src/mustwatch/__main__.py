@@ -5,9 +5,6 @@ import os
 import sys
 from datetime import datetime
 
-# Looking for plugins of pydantic takes a tenth of a command's start, and none is wanted here.
-os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-
 
 def main(words: list[str] | None = None) -> int:
     """Runs one command; returns its exit status (0 done, 1 found, 2 bad use, 3 not saved)."""

@@ -32,7 +32,6 @@ def run(args: argparse.Namespace, context: Context) -> int:
     _settle_size()
     # Nothing made while starting is garbage: looking for it would only hold up the first frame.
     gc.disable()
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
     from mustwatch.screens.look import Look
 
     # What refuses the cellar is said before the terminal is touched.

@@ -4,14 +4,14 @@ import json
 import math
 from typing import Any
 
-from pydantic import ValidationError
-from pydantic_core import PydanticSerializationError, to_json
+from pydantic_core import PydanticSerializationError, ValidationError, to_json
 
 from mustwatch.ledger.events import FORMAT_VERSION, MODELS, Event, UnknownKind
+from mustwatch.ledger.shape import serializer_of, validator_of
 
 LAST_KEYS = {"note", "crc"}
 # The first "kind" of a line is nearly always the event's own; where it is not, the model refuses the line.
-READERS = {name.encode(): model.__pydantic_validator__.validate_json for name, model in MODELS.items()}
+NAMED = {name.encode(): model for name, model in MODELS.items()}
 
 
 class Unreadable(ValueError):
@@ -33,10 +33,10 @@ def parse(line: bytes) -> Event:
     'swirled'
     """
     at = line.find(b'"kind":"') + 8
-    read = READERS.get(line[at : line.find(b'"', at)])
-    if read and b"NaN" not in line and b"Infinity" not in line:
+    model = NAMED.get(line[at : line.find(b'"', at)])
+    if model and b"NaN" not in line and b"Infinity" not in line:
         try:
-            event: Event = read(line)
+            event = validator_of(model).validate_json(line)
         except ValidationError:
             return _parsed_slowly(line)
         if event.v <= FORMAT_VERSION:
@@ -109,7 +109,7 @@ def encode(event: Event) -> bytes:
     if not event.model_fields_set.issuperset(("v", "kind")):
         event = event.model_copy(update={"v": event.v, "kind": event.kind})
     try:
-        body: bytes = event.__pydantic_serializer__.to_json(
+        body: bytes = serializer_of(type(event)).to_json(
             event, by_alias=True, exclude_unset=True, exclude_none=True, exclude=LAST_KEYS
         )
         return body if event.note is None else b'%b,"note":%b}' % (body[:-1], to_json(event.note))

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic_core import ValidationError
 
 from mustwatch.ledger.codec import encode, reason
 from mustwatch.ledger.events import FORMAT_VERSION, KINDS, MODELS, TAG, Event
@@ -75,12 +75,14 @@ def _put(keys: Any, path: list[str], value: Any) -> None:
 
 def schema() -> dict[str, Any]:
     """The JSON Schema of the whole vocabulary: one alternative a kind, unknown keys allowed."""
-    from pydantic.json_schema import models_json_schema
+    from pydantic import TypeAdapter
 
-    parts, whole = models_json_schema([(model, "validation") for model in MODELS.values()], by_alias=True)
+    parts, whole = TypeAdapter.json_schemas(
+        [(kind, "validation", TypeAdapter(model)) for kind, model in MODELS.items()], by_alias=True
+    )
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "mustwatch ledger line",
-        "oneOf": [parts[(model, "validation")] for model in MODELS.values()],
+        "oneOf": [parts[(kind, "validation")] for kind in MODELS],
         "$defs": whole["$defs"],
     }

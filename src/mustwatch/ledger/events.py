@@ -7,9 +7,10 @@ made when folding. Unknown keys are kept on the event, unknown kinds become
 """
 
 import re
+from datetime import datetime
 from typing import Annotated, Any, Literal
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
+from mustwatch.ledger.shape import Key, Shape, Within
 
 FORMAT_VERSION = 1
 TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
@@ -34,74 +35,68 @@ Category = Literal[
 BottleKind = Literal["still-wine", "beer", "sparkling", "swing-top", "pet", "other"]
 YeastClassName = Literal["bread", "ale", "lager", "white-wine", "sparkling", "high-tolerance", "unknown"]
 
-Celsius = Annotated[float, Field(ge=-40, le=130)]
-Amount = Annotated[float, Field(ge=0, le=1e6)]
-Positive = Annotated[float, Field(gt=0, le=1e6)]
+Celsius = Annotated[float, Within(ge=-40, le=130)]
+Amount = Annotated[float, Within(ge=0, le=1e6)]
+Positive = Annotated[float, Within(gt=0, le=1e6)]
 
 
-class _Part(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="allow", allow_inf_nan=False)
-
-
-class Vessel(_Part):
+class Vessel(Shape):
     kind: str = "unknown"
     capacity_l: Positive | None = None
     rating_bar: Amount | None = None
 
 
-class Ingredient(_Part):
+class Ingredient(Shape):
     what: str
     category: Category = "other"
     kg: Amount | None = None
     l: Amount | None = None  # noqa: E741  the format's own key
-    sugar_pct: Annotated[float, Field(ge=0, le=100)] | None = None
-    water_pct: Annotated[float, Field(ge=0, le=100)] | None = None
+    sugar_pct: Annotated[float, Within(ge=0, le=100)] | None = None
+    water_pct: Annotated[float, Within(ge=0, le=100)] | None = None
 
 
-class Target(_Part):
+class Target(Shape):
     sg: float | None = None
     final_sg: float | None = None
     finish: Literal["dry", "sweet", "sparkling"] | None = None
 
 
-class Yeast(_Part):
+class Yeast(Shape):
     label: str = "yeast"
-    yeast_class: YeastClassName = Field(default="unknown", alias="class")
-    tolerance_abv: Annotated[float, Field(ge=0, le=30)] | None = None
+    yeast_class: Annotated[YeastClassName, Key("class")] = "unknown"
+    tolerance_abv: Annotated[float, Within(ge=0, le=30)] | None = None
     low_c: Celsius | None = None
     high_c: Celsius | None = None
 
 
-class Gravity(_Part):
+class Gravity(Shape):
     value: float
     scale: Literal["sg", "brix", "plato"] = "sg"
     instrument: str | None = None
     sample_c: Celsius | None = None
-    error: Annotated[float, Field(gt=0, le=0.1)] | None = None
+    error: Annotated[float, Within(gt=0, le=0.1)] | None = None
 
 
-class Lot(_Part):
+class Lot(Shape):
     size_ml: Positive
-    count: Annotated[int, Field(ge=0, le=100000)]
+    count: Annotated[int, Within(ge=0, le=100000)]
     bottle: BottleKind = "other"
     closure: Closure | None = None
     rating_bar: Amount | None = None
 
 
-class Priming(_Part):
+class Priming(Shape):
     what: str
     g: Amount
 
 
-class Event(BaseModel):
+class Event(Shape):
     """What every line has: `id` orders and names it, `at` is when it happened, `batch` whom it concerns."""
-
-    model_config = ConfigDict(frozen=True, extra="allow", allow_inf_nan=False, populate_by_name=True)
 
     v: int = FORMAT_VERSION
     id: str
     seq: int | None = None
-    at: AwareDatetime
+    at: datetime
     batch: str | None = None
     kind: str
     note: str | None = None
@@ -135,13 +130,13 @@ class Read(Event):
     kind: Literal["read"] = "read"
     gravity: Gravity | None = None
     must_c: Celsius | None = None
-    ph: Annotated[float, Field(ge=0, le=14)] | None = None
+    ph: Annotated[float, Within(ge=0, le=14)] | None = None
     ta_g_l: Amount | None = None
     free_so2_mg_l: Amount | None = None
     air_c: Celsius | None = None
     place: str | None = None
     probe: str | None = None
-    n: Annotated[int, Field(ge=1)] | None = None
+    n: Annotated[int, Within(ge=1)] | None = None
 
 
 class Probed(Event):
@@ -170,7 +165,7 @@ class Added(Event):
     g: Amount | None = None
     l: Amount | None = None  # noqa: E741  the format's own key
     nitrogen_mg_per_g: Amount | None = None
-    taste_by: AwareDatetime | None = None
+    taste_by: datetime | None = None
 
 
 class Removed(Event):
@@ -229,7 +224,7 @@ class Bottled(Event):
 
 class Took(Event):
     kind: Literal["took"] = "took"
-    count: Annotated[int, Field(ge=1, le=100000)] = 1
+    count: Annotated[int, Within(ge=1, le=100000)] = 1
     why: Literal["drunk", "given", "tested", "broken"] = "drunk"
     burst: bool | None = None
 
@@ -240,7 +235,7 @@ class Tasted(Event):
     nose: str | None = None
     palate: str | None = None
     balance: str | None = None
-    score_of_10: Annotated[float, Field(ge=0, le=10)] | None = None
+    score_of_10: Annotated[float, Within(ge=0, le=10)] | None = None
     again: bool | None = None
 
 
@@ -251,7 +246,7 @@ class Noted(Event):
 class Hushed(Event):
     kind: Literal["hushed"] = "hushed"
     rule: str
-    until: AwareDatetime
+    until: datetime
     why: str | None = None
 
 
