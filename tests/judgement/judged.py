@@ -48,10 +48,11 @@ def _judged(story: Story) -> list[str]:
 
 
 def _plain(value: Any) -> str:
-    if is_dataclass(value) and not isinstance(value, type):
+    names = [field.name for field in fields(value)] if is_dataclass(value) else getattr(value, "_fields", ())
+    if names and not isinstance(value, type):
         if hasattr(value, "id"):
             return str(value.id)
-        told = ((field.name, getattr(value, field.name)) for field in fields(value))
+        told = ((name, getattr(value, name)) for name in names)
         return "{" + ", ".join(f"{name} {_plain(own)}" for name, own in told if own not in (None, (), "", False)) + "}"
     if isinstance(value, float):
         return f"{value:.5g}"

@@ -102,7 +102,7 @@ def test_a_must_three_degrees_cooler_is_not_held_against_its_own_best(cooler, st
     before = [(n, 1.110 - n * 0.009) for n in (1, 2, 3)]
     slow = [(3 + n * 0.7, before[-1][1] - n * 0.7 * 0.0032) for n in range(1, 11)]
     batch = fermenting([START, *before, *slow])
-    warm = tuple(replace(t, celsius=20.0 - (cooler if t is batch.temperatures[-1] else 0)) for t in batch.temperatures)
+    warm = tuple(t._replace(celsius=20.0 - (cooler if t is batch.temperatures[-1] else 0)) for t in batch.temperatures)
     assert judge_afresh(replace(batch, temperatures=warm), SETTINGS, day(10)).state == state
 
 

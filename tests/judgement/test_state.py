@@ -227,11 +227,11 @@ def _share_declared(days, fall):
     declared = 0
     for _ in range(RUNS):
         taken = [
-            replace(sample, id=str(n), at=day(14 + n), sg=1 + round(chance.gauss(60 - fall * n, 1)) / 1000)
+            sample._replace(id=str(n), at=day(14 + n), sg=1 + round(chance.gauss(60 - fall * n, 1)) / 1000)
             for n in days
         ]
         readings = (start, *taken)
-        batch = replace(base, readings=readings, stretches=(replace(base.stretches[0], readings=readings),))
+        batch = replace(base, readings=readings, stretches=(base.stretches[0]._replace(readings=readings),))
         declared += judge_afresh(batch, SETTINGS, day(14 + days[-1])).state == "stalled"
     return declared / RUNS
 

@@ -1,7 +1,5 @@
 """Straight lines through the last readings."""
 
-from dataclasses import replace
-
 import pytest
 from fermenting import fermenting
 
@@ -95,7 +93,7 @@ def test_a_stray_reading_is_three_points_off_the_line(off, strayed):
 @pytest.mark.parametrize(("error", "sigma"), [(0.0005, 1.0), (0.0012, 1.2), (0.0015, 1.25), (0.0016, 1.6)])
 def test_a_line_is_as_sure_as_its_readings(error, sigma):
     """No surer than a careful reader; warmth not written down shifts neighbours alike; a coarse glass counts whole."""
-    points = [replace(point, error=error * 1000) for point in _line([(0, 1.05), (3, 1.05)]).points]
+    points = [point._replace(error=error * 1000) for point in _line([(0, 1.05), (3, 1.05)]).points]
     assert line_through(points).error == pytest.approx(sigma / 4.5**0.5)
 
 

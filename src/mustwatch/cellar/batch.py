@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import wraps
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
     from mustwatch.ledger.events import Added, Bottled, Event, Hushed, Mixed, Pitched, Racked, Removed, Seen, Tasted
@@ -14,8 +14,7 @@ if TYPE_CHECKING:
 Known = TypeVar("Known")
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One gravity reading.
 
     sg: specific gravity 20/20 after correction; error: standard deviation of that, in SG;
@@ -42,8 +41,7 @@ class Reading:
         return (self.sg - 1) * 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Temperature:
+class Temperature(NamedTuple):
     """One temperature of the must, °C (air only where `of_air`)."""
 
     id: str
@@ -52,8 +50,7 @@ class Temperature:
     of_air: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """One other measurement. what: `ph`, `ta_g_l` (titratable acid, g/L) or `free_so2_mg_l` (mg/L)."""
 
     id: str
@@ -62,8 +59,7 @@ class Measure:
     value: float
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(NamedTuple):
     """The closure as last recorded. kind None: not known, and `why_unknown` says since what."""
 
     kind: str | None
@@ -80,8 +76,7 @@ class Closing:
         return self.kind is not None and not self.vented
 
 
-@dataclass(frozen=True, slots=True)
-class Lost:
+class Lost(NamedTuple):
     """An entry that happened and cannot be used: what it told is not known.
 
     kind: None where it cannot be read; at: the latest it can have been, None where that is not known either;
@@ -96,8 +91,7 @@ class Lost:
     since: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class YeastLimits:
+class YeastLimits(NamedTuple):
     """Tolerance in % vol and must temperature in °C; `assumed` says they are the class's and not this yeast's."""
 
     name: str
@@ -109,8 +103,7 @@ class YeastLimits:
     temperature_assumed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """Readings between two cuts of the course. cut: what opened it (pitch, sugar, water, racked, stabilised, ...)."""
 
     since: datetime

@@ -1,8 +1,7 @@
 """Corrections: entries as amended or without those taken back, and what of it changes nothing."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from mustwatch.ledger.drafts import amended
 from mustwatch.ledger.events import Amended, Event, UnknownKind, Withdrew
@@ -10,8 +9,7 @@ from mustwatch.ledger.events import Amended, Event, UnknownKind, Withdrew
 FIXED = {"v", "id", "seq", "kind", "crc"}
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(NamedTuple):
     """A correction that changes nothing, or not all it names. target: what it points at, None where that is not here;
     why: the fault in the format's words."""
 
@@ -20,8 +18,7 @@ class Refusal:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Corrected:
+class Corrected(NamedTuple):
     """events: as they stand, in ledger order; acts: id of an amended one -> ids of its corrections;
     withdrawn: ids of those taken back."""
 

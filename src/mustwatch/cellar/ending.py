@@ -1,6 +1,6 @@
 """Where a batch should have come at least, and what might still ferment in it."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.trade.strength import DRY_STRONG_SG, DRY_WEAK_SG, POINTS_PER_ABV, STRONG_ABV, expected_end
@@ -9,8 +9,7 @@ STALL_ABOVE = 10.0  # points above the least end at which a stand is no end
 MARK_SG = 0.0005  # half a mark: what reads so is there
 
 
-@dataclass(frozen=True, slots=True)
-class Ending:
+class Ending(NamedTuple):
     """The end of a batch as far as its start and its yeast tell it. Gravities in SG.
 
     dry_low, dry_high: of a ferment that takes all; least: where its yeast should have come at least, the gravity at

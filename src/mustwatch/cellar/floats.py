@@ -8,7 +8,6 @@ evidence beside the hydrometer's. Its own lines stay in the story.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import timedelta
 
 from mustwatch.cellar.batch import Reading
@@ -50,7 +49,7 @@ def _shifts_at(reading: Reading, readings: Sequence[Reading], place: int) -> dic
 
 
 def _shifted(reading: Reading, shift: float) -> Reading:
-    return reading if not shift or reading.doubt else replace(reading, sg=round(reading.sg + shift, 4))
+    return reading if not shift or reading.doubt else reading._replace(sg=round(reading.sg + shift, 4))
 
 
 def _spread(gap: Sequence[Reading], most: int, alone: bool) -> list[Reading]:

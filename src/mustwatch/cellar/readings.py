@@ -1,7 +1,6 @@
 """Gravity readings: from what was observed to what a good glass would have read, with its error and its doubts."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 
@@ -101,7 +100,7 @@ def doubted(readings: Sequence[Reading]) -> tuple[Reading, ...]:
     for place, reading in enumerate(readings):
         too_fast = reading.doubt is None and last is not None and _falls_too_fast(last, reading)
         if too_fast and not _borne_out(reading, readings[place + 1 :]):
-            reading = replace(reading, doubt="fell faster than yeast can; no later reading bears it out")
+            reading = reading._replace(doubt="fell faster than yeast can; no later reading bears it out")
         if reading.doubt is None:
             last = reading
         result.append(reading)

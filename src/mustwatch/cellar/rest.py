@@ -5,8 +5,9 @@ It stands here, below the other judgements, because the stage of a batch rests o
 
 from bisect import insort
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.course import SUGARS
@@ -27,8 +28,7 @@ SURE_DEVIATIONS = 1.645  # 95 % on one side
 RISEN_POINTS = 6.0  # two readings so far above it: something unknown went in
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
+class Rest(NamedTuple):
     """Readings that have stayed together, oldest first.
 
     agreeing: how many of them, from the first on, prove it; later ones lie apart, but not so far that they break it.
@@ -137,7 +137,7 @@ def rest_of(readings: Sequence[Reading], woken: datetime | None = None) -> Rest:
         later = fresh[count:]
         rest = Rest(tuple(fresh[count - agreeing :]), agreeing)
         if not later or (rest.days > best.days and rest.lasts(WEEK_DAYS) and not _broken(_level(rest), later)):
-            best = replace(rest, suspect=_suspect(_level(rest), later))
+            best = rest._replace(suspect=_suspect(_level(rest), later))
     return Rest() if best.readings and _sinks(best, floats) else best
 
 

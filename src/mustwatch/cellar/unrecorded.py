@@ -6,8 +6,8 @@ without a word, so what shows life is taken to live.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.kinds import Kinds
@@ -19,8 +19,7 @@ LONGEST_WAIT = timedelta(hours=96)  # a must without yeast that has waited so lo
 SIGNS = {"bubbling", "foamed", "ring", "rafts"}
 
 
-@dataclass(frozen=True, slots=True)
-class Unrecorded:
+class Unrecorded(NamedTuple):
     """The pitching as it is taken to have been, at the latest, and why in words."""
 
     pitched: Pitched

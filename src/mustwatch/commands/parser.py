@@ -84,7 +84,8 @@ def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
         if more:
             parser.leftover(more)
         return _with_run(args, "round")
-    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    # Its name is told it: asked to find it out, argparse would load what lays out help.
+    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser, prog=parser.prog)
     module = _module(asked)
     module.add_to(subparsers, asked) if asked in DEEDS else module.add_to(subparsers)
     args, more = parser.parse_known_args(words)

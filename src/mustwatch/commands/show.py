@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -120,8 +119,8 @@ def as_json(batch: Batch, found: list[Finding]) -> dict[str, Any]:
         "start_sg": batch.start.sg if batch.start else None,
         "start_estimate_sg": batch.start_estimate_sg,
         "fed_points": round(batch.added_points, 2),
-        "alcohol_abv": made and asdict(made),
-        "readings": [asdict(reading) | {"sg": round(reading.sg, 5)} for reading in batch.readings],
+        "alcohol_abv": made and made._asdict(),
+        "readings": [reading._asdict() | {"sg": round(reading.sg, 5)} for reading in batch.readings],
         "findings": [check.as_keys(one) for one in found],
         "bottles": {"made": batch.bottles_made, "left": batch.bottles_left},
         "story": [json.loads(encode(event)) for event in batch.story],

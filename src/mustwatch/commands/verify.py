@@ -78,7 +78,7 @@ def document(found: Health, entries: Sequence[Entries], sound: bool) -> dict[str
         "sound": sound,
         "events": found.events,
         "files": [asdict(each) for each in found.files],
-        "troubles": [asdict(each) for each in found.troubles],
+        "troubles": [each._asdict() for each in found.troubles],
         "entries": [as_keys(each) for each in entries],
     }
 

@@ -1,7 +1,7 @@
 """The alcohol a batch has made so far, once, for every page that tells it, and whether that is strong."""
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.rest import fed_at
@@ -12,8 +12,7 @@ STRONG_START_SG = 1.110
 STRONG_ABV = 14.0  # % vol; above either a slow tail hides for longer, common practice
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """Alcohol in % vol: a fair range, and what is likeliest."""
 
     low: float

@@ -1,7 +1,7 @@
 """What is known of a batch at the moment it was bottled, and of its bottles since. The worse side where nothing is."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.lives import WOKEN_BY
@@ -14,8 +14,7 @@ STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class AtBottling:
+class AtBottling(NamedTuple):
     """One bottling and what was proven then.
 
     proof: by the readings up to it, since sugar, yeast, water or another must last went in; last: the last reading up

@@ -1,8 +1,8 @@
 """Sulfite and sorbate on record, as mg in each litre. A dose without its mass is counted apart, never guessed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.holding import recorded_volume
@@ -14,8 +14,7 @@ SODIUM_SALT_SO2 = 0.674  # sodium metabisulfite, stoichiometry: 2 x 64.064 / 190
 SORBIC_SHARE = 0.746  # of potassium sorbate that is sorbic acid, stoichiometry: 112.13 / 150.22
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(NamedTuple):
     """One dose: mg of SO2, or mg of potassium sorbate, in each litre; None when mass or volume is not known."""
 
     event: Added

@@ -1,7 +1,7 @@
 """The gas in a closed batch and still to come: one reckoning for rules, outlook and forms."""
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.course import mass_points
@@ -23,8 +23,7 @@ UNDESCRIBED = (Lot(size_ml=1000, count=1),)  # a bottle of which nobody wrote do
 MOST_ABV = 20.0  # alcohol where neither start nor yeast tells: the more of it, the less gas the drink holds
 
 
-@dataclass(frozen=True, slots=True)
-class Gas:
+class Gas(NamedTuple):
     """Gas of a closed batch, in volumes of CO2 at 0 °C and 1 atm.
 
     held: in the drink already; primed: what its priming sugar makes; sugar: what the sugar left, or fed, makes at most,

@@ -1,9 +1,8 @@
 """How a batch moves: whether it has stalled, crawls, or falls as it should."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.ending import STALL_ABOVE, Ending, ending_of
@@ -21,8 +20,7 @@ RISE_POINTS = 4.0
 HISTORY = 40  # readings looked back over for an earlier stall
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """What a judgement of motion looks at, gathered once.
 
     points: readings since the last cut of any kind; uncut: since sugar, water or yeast last went in that could wake
@@ -137,14 +135,14 @@ def stalled_before(batch: Batch, until: datetime | None = None) -> bool:
     By the trade's own figures: what a cellar wants to be told of as a stall does not change what is safe.
     """
     stretches = [
-        replace(each, readings=tuple(reading for reading in each.readings if until is None or reading.at <= until))
+        each._replace(readings=tuple(reading for reading in each.readings if until is None or reading.at <= until))
         for each in batch.stretches
         if until is None or each.since <= until
     ]
     case = case_of(batch, Settings(), until or (batch.readings[-1].at if batch.readings else batch.story[-1].at))
     for place, stretch in enumerate(stretches):
         points = points_of(stretch.readings, batch.stretches[0].since)
-        part = replace(case, points=points, cuts=tuple(each.cut for each in stretches[1 : place + 1]))
+        part = case._replace(points=points, cuts=tuple(each.cut for each in stretches[1 : place + 1]))
         last = len(points) if place == len(stretches) - 1 else len(points) + 1
         if any(stalled_at(part, count) for count in range(max(2, last - HISTORY), last)):
             return True

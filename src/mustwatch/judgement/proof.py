@@ -1,7 +1,7 @@
 """What must be proven before a batch is closed: at rest for as long as it needs, and dry or protected."""
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.rest import READS_DRY_SG, TWO_WEEKS_DAYS, WEEK_DAYS, Rest, readings_until, resting, resting_at
@@ -12,16 +12,14 @@ from mustwatch.judgement.protected import Protection, protection_of
 COLD_C = 10.0  # below it yeast sleeps, and equal readings say less
 
 
-@dataclass(frozen=True, slots=True)
-class Needed:
+class Needed(NamedTuple):
     """Days of agreement, and what makes them more than a week, in words."""
 
     days: int
     because: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(NamedTuple):
     """What is proven of a batch: the readings that agree, how long they must, and what keeps its sugar.
 
     sg: the middle of the readings that agree, else what was read last; None when it was never read.

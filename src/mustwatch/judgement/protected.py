@@ -1,8 +1,8 @@
 """Whether sulfite and sorbate keep what sugar is left from fermenting, and why not."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.rest import yeast_at
@@ -18,8 +18,7 @@ WINE_AFTER = timedelta(days=14)  # a must loses some tenths of pH in its first w
 NONE_GIVEN = "no sulfite with sorbate is recorded"
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(NamedTuple):
     """Sulfite and sorbate of a batch. at: since when both are in, None where they are not; ids: the two events;
     against: why they do not hold, in words, empty where they do; missing: facts taken at their worst for it."""
 

@@ -167,7 +167,7 @@ def earlier_verdicts(batch: Batch, settings: Settings, most: int = HELD_BACK) ->
         batch = replace(
             batch,
             readings=tuple(reading for reading in batch.readings if reading.at <= at),
-            stretches=(*batch.stretches[:-1], replace(last, readings=kept)),
+            stretches=(*batch.stretches[:-1], last._replace(readings=kept)),
             temperatures=tuple(temperature for temperature in batch.temperatures if temperature.at <= at),
         )
         known[place:] = [(settings, batch, judge_afresh(batch, settings, at))]
@@ -187,7 +187,7 @@ def judge_afresh(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     case, proof = case_of(batch, settings, now), proof_of(batch)
     state, decide_on, missing = _state(case, proof)
     if state == "stalled":
-        case = replace(case, line=_line_of_stall(case, proof.rest))
+        case = case._replace(line=_line_of_stall(case, proof.rest))
     latest, line = case.latest, case.line
     return Verdict(
         state=state,

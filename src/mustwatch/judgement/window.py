@@ -1,9 +1,9 @@
 """Readings as points in time, and the straight line through the last few of them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import sqrt
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Reading
 
@@ -20,8 +20,7 @@ ONE_SIDED = 1.645  # 95 % on one side
 SURELY_FALLS = 0.3  # points a day: what surely falls faster is slow, not standing
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(NamedTuple):
     """One reading. day: days since the first; gravity and error: points of 0.001."""
 
     day: float
@@ -31,8 +30,7 @@ class Point:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """The fall over a window in points a day, with its standard error; enough: the window is long enough to judge."""
 
     fall: float
@@ -88,7 +86,7 @@ def line_through(points: Sequence[Point], days: float = LONGEST_DAYS) -> Line | 
     if abs(_off(line, worst)) <= STRAY_POINTS * max(CAREFUL_POINTS, worst.error):
         return line
     rest = _fitted([point for point in window if point is not worst])
-    return replace(rest, strayed=True)
+    return rest._replace(strayed=True)
 
 
 def _newest(points: Sequence[Point], days: float) -> list[Point]:

@@ -1,10 +1,9 @@
 """A hybrid clock: ids that rise on one device whatever its wall clock does."""
 
-import random
 import re
-import secrets
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 MILLISECOND = timedelta(milliseconds=1)
@@ -12,11 +11,19 @@ LAST_MS = (datetime(9999, 12, 31, tzinfo=UTC) - EPOCH) // MILLISECOND
 COUNTER_TOP = 0xFFF
 SHAPE = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}\Z")
 
-# Seeded once from the system: asking it anew for every event would take longer than all the rest of an id.
-CHANCE = random.Random(secrets.randbits(256)).getrandbits
+
+@cache
+def chance() -> Callable[[int], int]:
+    """So many random bits, from a source that the system seeds once.
+
+    Asking the system anew for every event would take longer than all the rest of an id.
+    """
+    from random import Random
+
+    return Random().getrandbits
 
 
-def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int] = CHANCE) -> str:
+def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int] | None = None) -> str:
     """A UUIDv7 (RFC 9562) that sorts after `last_id`.
 
     The time in it is `now`, or the time of `last_id` where the clock stands still or has stepped
@@ -27,6 +34,7 @@ def next_id(last_id: str | None, now: datetime, random_bits: Callable[[int], int
     >>> first < next_id(first, datetime(1970, 1, 1, tzinfo=UTC))
     True
     """
+    random_bits = random_bits or chance()
     stamp_ms = max(0, int(now.timestamp() * 1000))
     last = ticks(last_id)
     if last is None or stamp_ms > last[0]:

@@ -4,8 +4,6 @@ import hashlib
 import json
 import os
 import re
-import secrets
-import uuid
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -25,6 +23,8 @@ def machine() -> str:
             found = Path(path).read_text(encoding="ascii", errors="replace").strip()
             if found:
                 return hashlib.sha256(found.encode()).hexdigest()[:16]
+    import uuid
+
     return f"{uuid.getnode():012x}"
 
 
@@ -77,7 +77,7 @@ class Identity:
 
     def renew(self) -> str:
         """A new device name, kept durably before it is used. Raises OSError."""
-        name = secrets.token_hex(8)
+        name = os.urandom(8).hex()
         mine = self.state / "devices"
         mine.mkdir(parents=True, exist_ok=True, mode=0o700)
         kept = {"device": name, "machine": self._machine(), "cellar": self._where}

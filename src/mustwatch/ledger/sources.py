@@ -5,8 +5,8 @@ import re
 import stat
 import time
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from mustwatch.ledger.files import nature, opened
 from mustwatch.ledger.trouble import Trouble
@@ -19,8 +19,7 @@ LEADS_WITH_DEVICE = re.compile(r"([0-9a-f]{16})(?![0-9a-f])")
 HALF_WRITTEN = ("~", ".tmp", ".swp", ".swx", ".part", ".partial", ".lock")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """A file of events: `device` is whose lines it holds, None where the name does not say."""
 
     path: Path

@@ -1,24 +1,30 @@
-"""The ledger of a cellar: read as a whole, added to at its end, never changed."""
+"""The ledger of a cellar: read as a whole, added to at its end, never changed.
+
+What only some commands ask for (saving, mending, copying) is loaded when it is asked for.
+"""
+
+from __future__ import annotations
 
 import os
 import stat
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from mustwatch.ledger.backup import Backup, backed_up
-from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
-from mustwatch.ledger.health import Health, health
-from mustwatch.ledger.intake import Taken, only_in_copy, taken
-from mustwatch.ledger.merge import ordered_lines
 from mustwatch.ledger.reader import contents
-from mustwatch.ledger.repair import Mend, dropping, mended, mends, not_ours
-from mustwatch.ledger.tail import lines_backwards
 from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble, Unusable
-from mustwatch.ledger.visible import counted
-from mustwatch.ledger.writer import Writer
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.backup import Backup
+    from mustwatch.ledger.device import Identity
+    from mustwatch.ledger.health import Health
+    from mustwatch.ledger.intake import Taken
+    from mustwatch.ledger.repair import Mend
+    from mustwatch.ledger.writer import Writer
 
 __all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Trouble", "Unusable"]
 SETTINGS = "cellar.toml"
@@ -34,9 +40,21 @@ class Ledger:
 
     def __init__(self, cellar: Path, *, state: Path | None = None) -> None:
         self.cellar = Path(cellar)
-        self.identity = Identity(state or _state_folder(), self.cellar)
-        self._writer = Writer(self.cellar, self.identity)
+        self._state = state
         self._read_only: str | None = None
+
+    @cached_property
+    def identity(self) -> Identity:
+        """This machine's place in the cellar."""
+        from mustwatch.ledger.device import Identity
+
+        return Identity(self._state or _state_folder(), self.cellar)
+
+    @cached_property
+    def _writer(self) -> Writer:
+        from mustwatch.ledger.writer import Writer
+
+        return Writer(self.cellar, self.identity)
 
     @staticmethod
     def make(cellar: Path, settings_text: str) -> None:
@@ -91,16 +109,24 @@ class Ledger:
 
     def import_events(self, events: Sequence[Event], now: datetime) -> Taken:
         """Add events that may carry ids: those here already are left out. Raises Clash, and as `append`."""
+        from mustwatch.ledger.intake import taken
+
         if self._read_only:
             raise NotSaved(f"not saved: {self._read_only}")
         return taken(self.cellar, self._writer, events, now)
 
     def mends(self, everything: bool = False) -> list[Mend]:
         """What can be mended, said exactly; nothing is done."""
+        from mustwatch.ledger.repair import mends
+
         return mends(self.cellar, self.identity, everything)
 
     def mend(self, mend: Mend, now: datetime) -> str:
         """Mend one thing; what was done. Raises Unusable, NotSaved, OSError."""
+        from mustwatch.ledger.intake import only_in_copy
+        from mustwatch.ledger.repair import mended
+        from mustwatch.ledger.visible import counted
+
         added = 0
         if mend.what == "copy":
             added = len(self._writer.append(only_in_copy(self.cellar, mend.file), now, keep_ids=True))
@@ -109,27 +135,39 @@ class Ledger:
 
     def dropping(self, file: str, line: int, everything: bool = False) -> Mend:
         """The mend that sets one line of a file aside. Raises Unusable."""
+        from mustwatch.ledger.repair import dropping
+
         return dropping(self.cellar, self.identity, file, line, everything)
 
     def damaged_elsewhere(self) -> list[str]:
         """The names of damaged files that other devices write."""
+        from mustwatch.ledger.repair import not_ours
+
         return not_ours(self.cellar, self.identity)
 
     def backup(self, target: Path, now: datetime) -> Backup:
         """A verified copy of the whole cellar. Raises Unusable, NotSaved; then nothing is left behind."""
+        from mustwatch.ledger.backup import backed_up
+
         return backed_up(self.cellar, self.identity, target, now)
 
     def own_lines_backwards(self) -> Iterator[bytes]:
         """The sound lines of this device's file, newest first; nothing where it has none yet."""
+        from mustwatch.ledger.tail import lines_backwards
+
         device = self.identity.device()
         return lines_backwards(self.cellar / "events" / f"{device}.jsonl") if device else iter(())
 
     def lines(self, troubles: list[Trouble] | None = None) -> Iterator[tuple[str, bytes]]:
         """The id and line of every event in order, one at a time, doubles left out."""
+        from mustwatch.ledger.merge import ordered_lines
+
         return ordered_lines(self.cellar, [] if troubles is None else troubles)
 
     def health(self, now: datetime) -> Health:
         """The state of every file, every line of it looked at. Writes nothing."""
+        from mustwatch.ledger.health import health
+
         return health(self.cellar, self.identity, now)
 
     def fingerprint(self) -> object:
@@ -144,7 +182,7 @@ class Ledger:
         return tuple(sorted(seen))
 
 
-def _state(entry: "os.DirEntry[str]") -> tuple[str, int, int, int, int]:
+def _state(entry: os.DirEntry[str]) -> tuple[str, int, int, int, int]:
     try:
         found = entry.stat(follow_symlinks=False)
     except OSError:

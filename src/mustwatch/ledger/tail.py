@@ -3,8 +3,8 @@
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 from zlib import crc32
 
 from mustwatch.ledger.clock import ticks
@@ -19,8 +19,7 @@ SEQ = re.compile(rb'"seq"\s*:\s*(\d{1,15})\b')
 VERSION = re.compile(rb'\s*\{\s*"v"\s*:\s*(\d{1,9})\b')
 
 
-@dataclass(frozen=True, slots=True)
-class Tail:
+class Tail(NamedTuple):
     """The end of a file: where it ends, where its last line begins, the lines before that.
 
     loose: bytes after the last line end. whole: those bytes are a sound event that only lacks its end.

@@ -1,6 +1,6 @@
 """What can be wrong with a ledger, and what reading one gives."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mustwatch.ledger.events import Event
 
@@ -19,8 +19,7 @@ class NotKnownSaved(NotSaved):
     """The line was written, but the disk did not confirm it; its text is one plain line."""
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
+class Trouble(NamedTuple):
     """One thing wrong with one file.
 
     kind: torn, damaged, checksum, newer, twice, gap, copy, special, unread, stray, aside or clock.
@@ -36,8 +35,7 @@ class Trouble:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(NamedTuple):
     """All events in their total order, and everything that was wrong on the way."""
 
     events: tuple[Event, ...] = ()

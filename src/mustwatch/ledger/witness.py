@@ -4,6 +4,8 @@ A note is an event of the cellar, `witnessed`, with the highest number of each o
 a day, beside a save, and only where there are other devices and something has changed.
 """
 
+from __future__ import annotations
+
 import json
 import os
 import re
@@ -11,15 +13,18 @@ from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from mustwatch.ledger.codec import Unreadable, parse
-from mustwatch.ledger.device import Identity
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.events import Event, Witnessed
 from mustwatch.ledger.files import opened, write_whole
 from mustwatch.ledger.sources import sources
 from mustwatch.ledger.tail import tail_of
 from mustwatch.ledger.trouble import Trouble
+
+if TYPE_CHECKING:
+    from mustwatch.ledger.device import Identity
 
 EVERY = timedelta(hours=20)
 KIND = re.compile(rb'"kind"\s*:\s*"witnessed"')

@@ -2,9 +2,10 @@
 
 import textwrap
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from inspect import cleandoc
+from typing import NamedTuple
 
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.rule import Finding, Rule, RuleModule
@@ -12,8 +13,7 @@ from mustwatch.rules.rule import Finding, Rule, RuleModule
 HEADINGS = ("What it looks for", "Why it matters", "What to do", "Source")
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A rule's page: the bad situation in one line, and the text under each heading."""
 
     rule: Rule

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules import words
@@ -22,8 +22,7 @@ FERMENTING_STAGES = frozenset({"lag", "primary", "secondary"})
 LIVING_STAGES = VESSEL_STAGES | {"bottled"}
 
 
-@dataclass(frozen=True, slots=True)
-class Threshold:
+class Threshold(NamedTuple):
     """A number of a rule that a cellar may set, with its bounds, its unit and what it means."""
 
     default: float

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from mustwatch.cellar.lost import salvaged
 from mustwatch.ledger.visible import counted
@@ -24,8 +23,7 @@ MOST_NAMED = 20  # ids of entries ahead of the clock; where it reads 1970 all ar
 ID_END = 6  # signs of an id that tell the entries of one cellar apart well enough
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
+class Trouble(NamedTuple):
     """One thing wrong with the record. Holds what users wrote, not yet made visible().
 
     what: correction, unknown-kind, before-mixing, or what ails a file (torn, damaged, checksum, ...);
@@ -73,7 +71,7 @@ def in_short(troubles: Sequence[Trouble]) -> str:
 
 def as_keys(trouble: Trouble) -> dict[str, object]:
     """One trouble as stable keys."""
-    return asdict(trouble)
+    return trouble._asdict()
 
 
 def clock_behind(cellar: Cellar) -> Trouble:

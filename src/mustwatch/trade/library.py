@@ -5,18 +5,16 @@ may add to them or overrule them with tables of the same shape.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 from .limits import within
 
 Kind = TypeVar("Kind")
 
 
-@dataclass(frozen=True, slots=True)
-class YeastClass:
+class YeastClass(NamedTuple):
     """A class of yeast: what alcohol it stands, % vol, and the must it likes, °C."""
 
     name: str
@@ -29,8 +27,7 @@ class YeastClass:
     confidence: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ingredient:
+class Ingredient(NamedTuple):
     """Something that brings sugar or water: % by mass, and the share of the sugar that ferments.
 
     sugar_pct counts all that is dissolved and lifts the gravity as sugar does. What is neither

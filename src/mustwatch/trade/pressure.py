@@ -4,7 +4,7 @@ Glass is judged against a stated rating. Jugs, carboys and still-wine bottles ha
 was a pressure rating for them found, so theirs is nought.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .carbonation import (
     ATMOSPHERE_BAR,
@@ -112,8 +112,7 @@ def bottle_rating_volumes(kind: str, stated_bar: float | None = None) -> float:
     return (rating + ATMOSPHERE_BAR) * solubility(30.0) / GRAMS_PER_VOLUME if rating > 0 else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class ClosedVessel:
+class ClosedVessel(NamedTuple):
     """A sealed vessel, pressures in bar gauge.
 
     hours_to_limit is None when the limit is never passed, or when it will be but no rate is known:
@@ -127,8 +126,7 @@ class ClosedVessel:
     hours_to_limit: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Sealed:
+class _Sealed(NamedTuple):
     """What does not change after sealing: volumes, temperature, the gas and air shut in."""
 
     liquid_l: float

@@ -1,7 +1,7 @@
 """Alcohol from two gravities, what sugar is left, and where a ferment should end."""
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from .gravity import brix_from_sg, density_from_sg
 from .limits import within
@@ -20,8 +20,7 @@ DRY_STRONG_SG = (0.990, 0.998)
 STRONG_ABV = 12.0
 
 
-@dataclass(frozen=True, slots=True)
-class AlcoholRange:
+class AlcoholRange(NamedTuple):
     """Alcohol as it can honestly be told, % vol: no less than low, no more than high."""
 
     low: float
@@ -29,8 +28,7 @@ class AlcoholRange:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class MassBalance:
+class MassBalance(NamedTuple):
     """One sample by the mass balance: % vol, % by mass, true extract % by mass, sugar g/L."""
 
     abv: float
@@ -183,8 +181,7 @@ def residual_sugar_g_per_l(start_sg: float, present_sg: float, unfermentable_g_p
     return max(0.0, mass_balance(start_sg, present_sg).extract_g_per_l - unfermentable_g_per_l)
 
 
-@dataclass(frozen=True, slots=True)
-class Attenuation:
+class Attenuation(NamedTuple):
     """Share of the gravity (apparent) and of the sugar (real) that is gone, in %."""
 
     apparent_pct: float

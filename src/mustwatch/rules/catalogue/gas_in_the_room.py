@@ -25,8 +25,9 @@ Source
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
+from typing import NamedTuple
 
 from mustwatch.judgement.state import earlier_verdicts
 from mustwatch.ledger.events import Pitched
@@ -58,8 +59,7 @@ LOW_PLACES = re.compile(
 STEADY = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(NamedTuple):
     """A batch at work, the carbon dioxide it gives off in grams a day, and the pitching it works from."""
 
     grams: float

@@ -19,8 +19,8 @@ Source
     common practice, low confidence.
 """
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Added
@@ -39,8 +39,7 @@ USUAL_DAYS = (  # (part of the name, days to the first tasting, days at most)
 OTHERWISE = (14, 28)
 
 
-@dataclass(frozen=True, slots=True)
-class _Due:
+class _Due(NamedTuple):
     added: Added
     by: datetime
     most: datetime

@@ -1,8 +1,8 @@
 """How far the sugar has gone, and the food a batch was given: nitrogen in mg a litre."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch, Reading
 from mustwatch.cellar.rest import readings_until
@@ -12,8 +12,7 @@ from mustwatch.ledger.events import Added
 from mustwatch.said.dates import day
 
 
-@dataclass(frozen=True, slots=True)
-class Feeding:
+class Feeding(NamedTuple):
     """One dose of yeast food. mg_per_l: nitrogen, None when mass, content or volume is not recorded."""
 
     event: Added

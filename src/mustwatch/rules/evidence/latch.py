@@ -7,13 +7,11 @@ between two looks.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TypeGuard
+from typing import NamedTuple, TypeGuard
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(NamedTuple):
     """One number of the story: when, how much, and the event it comes from."""
 
     at: datetime
@@ -21,8 +19,7 @@ class Sample:
     id: str
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(NamedTuple):
     """A number that has stayed beyond its threshold.
 
     since: the first sample beyond it; worst: the farthest; last: the newest; samples: all since.

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.ledger.events import Event, Probed, Read
 from mustwatch.rules.view import View
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """A probe: its name, the room it is in, the event of its newest state, its last reading."""
 
     name: str

@@ -6,8 +6,8 @@ against. What stands must be gone for a while before it is called gone: one look
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Seen
@@ -22,8 +22,7 @@ _DENIED = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """One look: whether the thing was there, and whether the observer was sure of it."""
 
     at: datetime
