@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 
 from mustwatch.cellar.batch import Reading
-from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
+from mustwatch.entry.bounds import HIGHEST_SG, LOWEST_SG
 from mustwatch.ledger.events import Instrument, Read
 from mustwatch.ledger.settings import Settings
 from mustwatch.trade.gravity import sg_from_brix, sg_from_plato

@@ -9,7 +9,7 @@ from math import inf
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.entry import quantity
-from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
+from mustwatch.entry.bounds import HIGHEST_SG, LOWEST_SG
 from mustwatch.entry.quantity import CLOSURES, closure_of
 from mustwatch.entry.when import coming, moment
 from mustwatch.ledger.visible import visible

@@ -5,6 +5,7 @@ import unicodedata
 from dataclasses import dataclass, field
 from typing import Any
 
+from mustwatch.entry.bounds import HIGHEST_SG, LOWEST_SG
 from mustwatch.trade.temperature import celsius_from_fahrenheit
 
 DONE = {
@@ -29,7 +30,6 @@ WHOSE = ("must", "air", "sample")
 MEANINGS = {*DONE, *SEEN_WORDS, *SAME_WORD, *MEASURES, *INSTRUMENTS, *WHOSE, "closed", "removed"}
 
 LOWEST_BRIX, HIGHEST_BRIX = -5.0, 45.0
-LOWEST_SG, HIGHEST_SG = 0.980, 1.180
 HIGHEST_PH = 14.0
 UNITS_APART = {"c", "f", "°c", "°f", "bx", "brix", "°bx", "°brix", "p", "plato", "°p", "°plato", "sg"}
 MEASURE_UNITS = {"ta": ("g/l", "g/litre"), "so2": ("mg/l", "ppm"), "ph": ()}

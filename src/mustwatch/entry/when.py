@@ -6,11 +6,8 @@ Whatever date or age `said/dates.py` prints is read here.
 import re
 from datetime import date, datetime, time, timedelta
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-    "November", "December",
-)  # fmt: skip
+from mustwatch.entry.names import MONTHS, WEEKDAYS
+
 DAY_WORDS = ("today", "yesterday", "noon", "midnight")
 CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*([ap]m)|(\d{1,2})[:.h](\d{2})|noon", re.IGNORECASE)
 DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -75,11 +72,6 @@ def takes_clock(words: str, following: str) -> bool:
     span = AGO.fullmatch(text)
     is_day = span[2][0] != "h" if span else " " not in text or bool(_month_of(text))
     return is_day and bool(CLOCK.fullmatch(more) or (text in DAY_WORDS and re.fullmatch(r"\d{1,2}", more)))
-
-
-def local(at: datetime, now: datetime) -> datetime:
-    """A time as its own day's clock showed it: in the machine's zone where `now` stands in it, else as `now`."""
-    return at.astimezone() if now.astimezone().utcoffset() == now.utcoffset() else at.astimezone(now.tzinfo)
 
 
 def placed(day: date, clock: time, now: datetime) -> datetime:

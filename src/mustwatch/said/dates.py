@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from mustwatch.entry.when import MONTHS, WEEKDAYS, local
+from mustwatch.entry.names import MONTHS, WEEKDAYS, local
 from mustwatch.ledger.visible import counted
 
 JUST_NOW = "just now"

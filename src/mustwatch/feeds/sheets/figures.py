@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time
 from typing import Any
 
-from mustwatch.entry.pot import HIGHEST_SG, LOWEST_SG
+from mustwatch.entry.bounds import HIGHEST_SG, LOWEST_SG
 from mustwatch.feeds.sheets.grid import Cell, Table, Unclear, words
 from mustwatch.feeds.sheets.headings import SCALES
 from mustwatch.trade.temperature import celsius_from_fahrenheit
