@@ -38,7 +38,7 @@ def changes_of(ground: Ground, target: Event, words: Sequence[str]) -> dict[str,
 
 
 def _change(ground: Ground, target: Event, path: str, text: str) -> dict[str, Any]:
-    from mustwatch.deeds.deed import batch_named
+    from mustwatch.deeds.ground import batch_named
     from mustwatch.deeds.readers import closure, past, to_come
 
     key = path.split(".")[-1]

@@ -8,13 +8,13 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context, Refused
-from mustwatch.deeds import deed
-from mustwatch.deeds.foresight import Foresight, foreseen
+from mustwatch.deeds import ground as grounds
 from mustwatch.ledger.visible import plain_json, visible
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.cellar.fold import Cellar
+    from mustwatch.deeds.foresight import Foresight
     from mustwatch.ledger.events import Event
 
 DIARY = timedelta(days=2)  # what happened so long ago is being typed in from a diary, and the next line may settle it
@@ -23,7 +23,7 @@ DIARY = timedelta(days=2)  # what happened so long ago is being typed in from a 
 def batch_named(cellar: Cellar, tag: str) -> Batch:
     """The batch of a tag. Raises Refused naming the tags that come near."""
     try:
-        return deed.batch_named(cellar, tag)
+        return grounds.batch_named(cellar, tag)
     except ValueError as error:
         raise Refused(str(error)) from None
 
@@ -47,13 +47,15 @@ def drafted(context: Context, kind: str, tag: str | None, **keys: Any) -> Event:
 
 def save_and_tell(
     context: Context,
-    ground: deed.Ground,
+    ground: grounds.Ground,
     events: Sequence[Event],
     words: Sequence[str],
     as_json: bool,
     cautions: Sequence[str] = (),
 ) -> int:
     """Saves the events, then says what was understood, what changed and which findings are new or gone."""
+    from mustwatch.deeds.foresight import foreseen
+
     ahead = foreseen(ground, events)
     saved = context.append(*events)
     if as_json:

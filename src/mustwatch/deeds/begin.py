@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from mustwatch.deeds.add import PRESERVATIVE
-from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys, batch_named
+from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
+from mustwatch.deeds.ground import batch_named
 from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
 from mustwatch.entry.quantity import fits, named_amount
 from mustwatch.entry.substance import kind_of

@@ -9,7 +9,6 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any, Literal
 
 from mustwatch.deeds.ground import Ground as Ground
@@ -23,14 +22,11 @@ from mustwatch.said.faults import plainly
 from mustwatch.said.telling import told
 
 if TYPE_CHECKING:
-    from mustwatch.cellar.batch import Batch
-    from mustwatch.cellar.fold import Cellar
     from mustwatch.ledger.settings import Settings
 
 Keys = dict[str, Any]
 Texts = Mapping[str, str]
 ECHOED = 200  # cells of a note that are said back; all of it is kept
-MOST_NAMED = 12  # tags in a refusal; more would bury what was wrong
 JUST_NOW = timedelta(seconds=60)  # a time further back than that was meant, and is said back
 SEVERAL = re.compile(r"\s\+\s")
 
@@ -110,25 +106,6 @@ class Answers:
             if one.key and one.name in self.values:
                 _put(keys, one.key, self.values[one.name])
         return keys | {"typed": typed(*self.converted)}
-
-
-def batch_named(cellar: Cellar, tag: str) -> Batch:
-    """The batch of a tag. Raises ValueError naming the tags that come near."""
-    if tag in cellar.batches:
-        return cellar.batches[tag]
-    raise ValueError(f"no batch {visible(tag, limit=40)!r}; there is: {_tags(cellar, tag)}")
-
-
-def _tags(cellar: Cellar, tag: str) -> str:
-    """The tags there are, the nearest first and the ended last; of many the first, and how many more."""
-    if not cellar.batches:
-        return "none yet; `mustwatch begin` mixes one"
-    near = get_close_matches(tag, cellar.batches, n=3, cutoff=0.5)
-    others = sorted(cellar.batches.values(), key=lambda batch: (batch.stage == "ended", batch.tag))
-    names = list(dict.fromkeys([*near, *(batch.tag for batch in others)]))
-    more = len(names) - MOST_NAMED
-    rest = f" and {more} more; `mustwatch list --all` names them" if more > 0 else ""
-    return ", ".join(visible(name) for name in names[:MOST_NAMED]) + rest
 
 
 def _put(keys: Keys, path: str, value: Any) -> None:

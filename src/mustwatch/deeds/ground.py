@@ -8,6 +8,8 @@ from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from mustwatch.ledger.visible import visible
+
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
     from mustwatch.cellar.fold import Cellar
@@ -15,6 +17,8 @@ if TYPE_CHECKING:
     from mustwatch.ledger.settings import Settings
     from mustwatch.rules.engine import Cache
     from mustwatch.rules.finding import Finding
+
+MOST_NAMED = 12  # tags in a refusal; more would bury what was wrong
 
 
 @dataclass(frozen=True)
@@ -48,3 +52,24 @@ class Ground:
         from mustwatch.rules.engine import judge_cellar
 
         return judge_cellar(self.cellar, self.cellar.now, self.cache)
+
+
+def batch_named(cellar: Cellar, tag: str) -> Batch:
+    """The batch of a tag. Raises ValueError naming the tags that come near."""
+    if tag in cellar.batches:
+        return cellar.batches[tag]
+    raise ValueError(f"no batch {visible(tag, limit=40)!r}; there is: {_tags(cellar, tag)}")
+
+
+def _tags(cellar: Cellar, tag: str) -> str:
+    """The tags there are, the nearest first and the ended last; of many the first, and how many more."""
+    if not cellar.batches:
+        return "none yet; `mustwatch begin` mixes one"
+    from difflib import get_close_matches
+
+    near = get_close_matches(tag, cellar.batches, n=3, cutoff=0.5)
+    others = sorted(cellar.batches.values(), key=lambda batch: (batch.stage == "ended", batch.tag))
+    names = list(dict.fromkeys([*near, *(batch.tag for batch in others)]))
+    more = len(names) - MOST_NAMED
+    rest = f" and {more} more; `mustwatch list --all` names them" if more > 0 else ""
+    return ", ".join(visible(name) for name in names[:MOST_NAMED]) + rest
