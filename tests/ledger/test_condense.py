@@ -4,6 +4,9 @@ from datetime import UTC, datetime, timedelta
 
 from ledger.many_lines import fill
 
+from mustwatch.feeds.probes.average import Line
+from mustwatch.feeds.probes.config import Probe
+from mustwatch.feeds.probes.keeper import event_of
 from mustwatch.ledger.codec import encode
 from mustwatch.ledger.condense import Day, bulk
 from mustwatch.ledger.crc import sealed
@@ -57,6 +60,19 @@ def test_readings_that_say_more_are_never_condensed(place):
     assert told(place)[1] == 0
     temperatures(place, range(10, 22), first=20, note="warm today")
     assert told(place)[1] == 0
+
+
+def test_a_probes_lines_are_condensed_as_it_writes_them(place):
+    """Of a batch and of a place, each apart; a float's gravity stays whole."""
+    temperatures(place, [15, 14, 22, 16, 9, 17, 18, 30, 12, 13, 20], probe="shelf", n=4)
+    assert told(place) == ([9.0, 30.0, 20.0], 8)
+    attic, floating = Probe("attic", "w1", place="attic"), Probe("float", "mqtt", batch="fir")
+    minutes = [DAY + timedelta(minutes=n) for n in range(12)]
+    place.ledger.append([event_of(attic, Line(at, 10.0 + n, None, 3)) for n, at in enumerate(minutes)], DAY)
+    place.ledger.append([event_of(floating, Line(at, 20.0, 1.05, 3)) for at in minutes], DAY)
+    events = place.again().read().events
+    assert [event.air_c for event in events if event.batch is None] == [10.0, 21.0]
+    assert sum(event.kind == "read" and event.gravity is not None for event in events) == 12
 
 
 def test_a_corrected_reading_is_never_condensed(place):

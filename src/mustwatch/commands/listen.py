@@ -7,7 +7,7 @@ import getpass
 import hashlib
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -37,7 +37,7 @@ What it listens to stands in cellar.toml:
   batch = "heather-2"
 
 DEVELOPERS.md names every key. SIGTERM stops it; it begins again where it ended.
-After a change of cellar.toml, start it anew."""
+A change of cellar.toml is taken up within seconds."""
 
 
 def add_to(subparsers: Any) -> None:
@@ -114,12 +114,65 @@ def listening(context: Context, plan: Plan) -> int:
     def say(text: str) -> None:
         context.err(visible(text))
 
+    name = hashlib.sha256(f"{machine()} {folder}".encode()).hexdigest()[:12]
+    settings = _Watched(context, plan, say)
     with alone(folder, "listen"):
-        keeper = Keeper(context.ledger, folder, say)
-        keeper.start(plan.probes, context.clock_now)
-        name = hashlib.sha256(f"{machine()} {folder}".encode()).hexdigest()[:12]
-        asyncio.run(listen(plan, keeper, lambda: context.clock_now, name, lambda: states(context)))
+        while settings.take_up():
+            keeper = Keeper(context.ledger, folder, say)
+            keeper.start(settings.plan.probes, context.clock_now)
+            asyncio.run(
+                listen(
+                    settings.plan, keeper, lambda: context.clock_now, name, lambda: states(context), settings.changed
+                )
+            )
     return DONE
+
+
+class _Watched:
+    """The plan in cellar.toml, watched for a change while the listener runs."""
+
+    def __init__(self, context: Context, plan: Plan, say: Callable[[str], None]) -> None:
+        self.plan = plan
+        self._context = context
+        self._say = say
+        self._text = _text_of(context)
+        self._next: Plan | None = plan
+
+    def take_up(self) -> bool:
+        """Goes over to the plan that is next; False where there is none, and the listener was told to stop."""
+        if self._next is None:
+            return False
+        self.plan, self._next = self._next, None
+        return True
+
+    def changed(self) -> bool:
+        """Whether the file holds another plan now. A faulty one is told once, and the plan that runs goes on."""
+        from mustwatch.feeds.probes.config import plan_of
+
+        text = _text_of(self._context)
+        if text == self._text:
+            return False
+        self._text = text
+        settings, fault = self._context.settled()
+        try:
+            plan = self.plan if fault else plan_of(settings.feeds)
+        except ValueError as why:
+            plan, fault = self.plan, str(why)
+        if fault:
+            self._say(f"{fault}; what was listened to before goes on")
+        if plan == self.plan:
+            return False
+        self._say("cellar.toml has changed: listening as it says now")
+        self._next = plan
+        return True
+
+
+def _text_of(context: Context) -> str | None:
+    """What stands in cellar.toml; None where the file cannot be read."""
+    try:
+        return context.ledger.settings_text()
+    except (OSError, ValueError):
+        return None
 
 
 def states(context: Context) -> Mapping[str, bytes]:
@@ -154,7 +207,13 @@ def write_units(args: argparse.Namespace, context: Context, plan: Plan) -> int:
         write_whole(target / name, [text.encode()], 0o644)
         context.out(f"wrote {target / name}")
     how = "systemctl --user" if user else "systemctl"
-    context.out(f"now: {how} daemon-reload && {how} enable --now mustwatch-listen.service mustwatch-check.timer")
+    warns = "urls_file" in plan.notify
+    started = ["mustwatch-listen.service"] if plan.probes or plan.publish else []
+    started += ["mustwatch-check.timer"] if warns else []
+    if started:
+        context.out(f"now: {how} daemon-reload && {how} enable --now {' '.join(started)}")
+    if not warns:
+        context.out("before you enable mustwatch-check.timer: name feeds.notify.urls_file in cellar.toml")
     if user:
         context.out("and, to have it run while nobody is logged in: loginctl enable-linger")
     return DONE

@@ -1,7 +1,7 @@
 """A thermometer's day in a few lines: up to eight readings are kept whole, of more only three.
 
-Only `read` events that hold a temperature and nothing else are condensed, per batch, UTC day and
-kind of temperature: the lowest, the highest and the last of the day stay.
+Only `read` events that hold a temperature, and at most which probe measured it, are condensed, per batch or place,
+UTC day and kind of temperature: the lowest, the highest and the last of the day stay.
 """
 
 import re
@@ -11,12 +11,13 @@ from datetime import UTC, datetime
 WHOLE_A_DAY = 8
 BULK = re.compile(
     rb'\{"v":1,"id":"([0-9a-f-]{36})","seq":\d{1,15},"at":"(\d{4}-\d\d-\d\d)(T[^"]{5,30}?)(Z|[+-]\d\d:\d\d)",'
-    rb'"batch":"([a-z0-9-]{1,40})","kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,17})?))?'
-    rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,17})?))?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
+    rb'(?:"batch":"([a-z0-9-]{1,40})",)?"kind":"read",(?:"must_c":(-?\d{1,3}(?:\.\d{1,17})?))?'
+    rb'(,?"air_c":(-?\d{1,3}(?:\.\d{1,17})?))?(?:,"place":"([^"\\]{1,60})")?'
+    rb'(?:,"probe":"[a-z0-9-]{1,40}","n":\d{1,9})?(?:,"crc":"[0-9a-f]{8}")?\}\Z'
 )
 
 Reading = tuple[float, str, str, str, int, bytes]  # °C, at in UTC, id, file, line number, line
-Key = tuple[str, str, str]  # batch, day, which temperature
+Key = tuple[str, str, str]  # batch, or place: and its name; day; which temperature
 
 
 @dataclass(slots=True)
@@ -70,8 +71,8 @@ def bulk(line: bytes, file: str, number: int) -> tuple[Key, Reading] | None:
     found = BULK.match(line) if b'"kind":"read","must_c":' in line or b'"kind":"read","air_c":' in line else None
     if found is None:
         return None
-    event_id, day, clock, zone, batch, must, has_air, air = found.groups()
-    if not (must or air) or (air and bool(must) != has_air.startswith(b",")):
+    event_id, day, clock, zone, batch, must, has_air, air, place = found.groups()
+    if not (must or air) or (air and bool(must) != has_air.startswith(b",")) or (batch is None) == (place is None):
         return None
     temp_c = float(must or air)
     if not -40 <= temp_c <= 130 or (air and not -40 <= float(air) <= 130):
@@ -83,7 +84,11 @@ def bulk(line: bytes, file: str, number: int) -> tuple[Key, Reading] | None:
         day, clock = moment[:10], moment[10:]
     which = ("both" if air else "must") if must else "air"
     at = (day + clock).decode()
-    return (batch.decode(), at[:10], which), (temp_c, at, event_id.decode(), file, number, line)
+    try:
+        subject = batch.decode() if batch is not None else f"place: {place.decode()}"
+    except UnicodeDecodeError:
+        return None
+    return (subject, at[:10], which), (temp_c, at, event_id.decode(), file, number, line)
 
 
 def _in_utc(stamp: bytes) -> bytes | None:

@@ -125,6 +125,13 @@ class Stage:
             assert time.monotonic() < until, f"{words!r} never came; it said: {self.log()}"
             time.sleep(0.05)
 
+    def wait_for_value(self, probe: str, seconds: float = 30) -> None:
+        """Waits until the listener shows a value of a probe."""
+        until = time.monotonic() + seconds
+        while not any(f'"{probe}"' in path.read_text() for path in self.folder.glob("state/**/live.json")):
+            assert time.monotonic() < until, f"no value of {probe} came; it said: {self.log()}"
+            time.sleep(0.05)
+
     def lines(self, kind: str = "read") -> list[dict]:
         """The ledger's lines of a kind that came of probes."""
         found = [json.loads(line) for path in (self.cellar / "events").glob("*.jsonl") for line in path.open()]

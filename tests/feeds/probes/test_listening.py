@@ -74,6 +74,24 @@ def test_it_stops_at_once_when_told(tmp_path):
         assert "Traceback" not in where.log()
 
 
+def test_a_change_of_the_settings_is_taken_up_and_a_broken_file_is_not(tmp_path):
+    """A probe that is added is heard without a new start; of a file that is broken, the old plan goes on."""
+    second = bus(tmp_path, 19.0).partition("[feeds.probes.wire]\n")[2].replace('batch = "fir"', 'place = "loft"')
+    with stage(tmp_path) as where:
+        where.make(bus(tmp_path, 19.0))
+        where.start_listener()
+        where.wait_for_value("wire")
+        file = where.cellar / "cellar.toml"
+        kept = file.read_text()
+        file.write_text(f"{kept}\n<<<<<<< here\n")
+        where.wait_for("what was listened to before goes on")
+        file.write_text(f"{kept}\n[feeds.probes.second]\n{second}")
+        where.wait_for("listening as it says now")
+        where.wait_for_value("second")
+        assert where.stop_listener() == 0
+        assert "Traceback" not in where.log()
+
+
 def test_a_lost_broker_is_said_once(tmp_path):
     """Not at each try."""
     with stage(tmp_path) as where:

@@ -19,8 +19,11 @@ PUBLISH_SOONEST_S = 60.0
 States = Callable[[], Mapping[str, bytes]]
 
 
-async def listen(plan: Plan, keeper: Keeper, clock: Callable[[], datetime], name: str, states: States) -> None:
-    """Listens until SIGTERM or SIGINT. states: what is to be published, reckoned when called.
+async def listen(
+    plan: Plan, keeper: Keeper, clock: Callable[[], datetime], name: str, states: States, changed: Callable[[], bool]
+) -> None:
+    """Listens until SIGTERM or SIGINT, or until there is another plan. states: what is to be published, reckoned when
+    called; changed: whether there is another plan, asked every few seconds.
 
     Raises ValueError where the broker cannot be used as it is set, OSError where a value cannot be kept.
     """
@@ -31,7 +34,8 @@ async def listen(plan: Plan, keeper: Keeper, clock: Callable[[], datetime], name
     for number in (signal.SIGTERM, signal.SIGINT):
         loop.add_signal_handler(number, stop.set)
     line = _line(plan, keeper, clock, name)
-    tasks = [asyncio.create_task(_until(stop)), asyncio.create_task(_ticks(plan, keeper, clock, line, states))]
+    tasks = [asyncio.create_task(stop.wait()), asyncio.create_task(_until(changed, plan.every_s))]
+    tasks.append(asyncio.create_task(_ticks(plan, keeper, clock, line, states)))
     tasks += [asyncio.create_task(line.run())] if line else []
     if polled := [probe for probe in plan.probes if probe.source != "mqtt"]:
         tasks.append(asyncio.create_task(_polls(polled, plan.every_s, keeper, clock)))
@@ -45,8 +49,9 @@ async def listen(plan: Plan, keeper: Keeper, clock: Callable[[], datetime], name
         task.result()
 
 
-async def _until(stop: asyncio.Event) -> None:
-    await stop.wait()
+async def _until(changed: Callable[[], bool], every_s: float) -> None:
+    while not changed():
+        await asyncio.sleep(min(every_s, LONGEST_TICK_S))
 
 
 def _line(plan: Plan, keeper: Keeper, clock: Callable[[], datetime], name: str) -> Line | None:

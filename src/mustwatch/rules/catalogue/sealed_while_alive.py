@@ -75,12 +75,14 @@ def _doubts(batch: Batch, proof: Proof) -> str:
 
 def _woken(batch: Batch) -> str:
     woken, fed = woken_at(batch), fed_at(batch)
+    # A float's reading is no proof of rest, and the pane may show one beside these words.
+    read = "read with a hydrometer" if batch.latest is not None and batch.latest.floating else "read"
     if fed is not None and fed == woken:
         return "sugar was added since the last reading"
     if yeast_at(batch) == woken:
-        return "it was not read since yeast went in"
+        return f"it was not {read} since yeast went in"
     again = batch.mixed_on_top is not None and batch.mixed_on_top.at == woken
-    return f"it was not read since {'it was mixed again' if again else 'water went in'}"
+    return f"it was not {read} since {'it was mixed again' if again else 'water went in'}"
 
 
 def _keg_holds(view: View) -> bool:
