@@ -60,3 +60,58 @@ def test_verify_tells_of_git_where_the_cellar_is_a_repository(fir, home) -> None
     ran = fir("verify")
     assert ran.status == 0 and "--  git: 4 lines not committed, no place to push to is set" in ran.out
     assert fir("verify", "--json").json["git"] == {"uncommitted": 4, "unpushed": 0, "upstream": None}
+
+
+def test_the_own_file_put_back_is_told_with_the_way_back(fir, home) -> None:
+    """By `verify`, by `check` and by the round's top line; a file restored ends it, and so does accepting the loss."""
+    from datetime import UTC, datetime
+
+    from mustwatch.commands.context import Context
+    from mustwatch.screens.look import Look
+
+    (path,) = (home / "cellar" / "events").glob("*.jsonl")
+    whole = path.read_bytes()
+    path.write_bytes(whole.splitlines(keepends=True)[0])
+    told = fir("verify")
+    assert told.status == 1 and "has shrunk to 1 entry; 4 entries were seen in it" in told.out
+    assert "restore it from a backup" in told.out and "verify --accept" in told.out and "sound" not in told.out
+    checked = fir("check")
+    assert checked.status == 1 and "RECORD  cellar  shrunk" in checked.out and "way back Restore it" in checked.out
+    context = Context(home / "cellar", None, lambda: datetime.now(UTC))
+    assert "has shrunk to 1 entry" in Look(context, context.settings).trouble
+    path.write_bytes(whole)
+    assert fir("verify").status == 0
+    path.unlink()
+    assert fir("check").status == 1 and "has vanished" in fir("verify").out
+    assert fir("verify", "--accept").status == 0 and fir("verify").status == 0
+
+
+def test_a_broken_memory_is_said_until_it_is_accepted(fir, home) -> None:
+    """In one line by each command that looks, never a crash."""
+    (kept,) = home.glob("xdg_state_home/mustwatch/cellars/*/device.json")
+    kept.with_name("witnessed.json").write_text("{")
+    assert fir("note", "fir", "x").status == 0
+    told = fir("verify")
+    assert told.status == 1 and "what was last seen of the files is damaged" in told.out
+    assert fir("verify", "--accept").status == 0 and fir("verify").status == 0
+
+
+def test_a_new_cellar_where_another_was_begins_without_a_past(fir, home) -> None:
+    """`init` after the old one was taken away."""
+    import shutil
+
+    shutil.rmtree(home / "cellar")
+    assert fir("init").status == 0 and fir("verify").status == 0 and fir("check").out == "Nothing to see to.\n"
+
+
+def test_what_a_repair_sets_aside_is_known_to_be_gone(fir, home) -> None:
+    """It was seen by its user; a loss of before stays one."""
+    (path,) = (home / "cellar" / "events").glob("*.jsonl")
+    assert fir("verify").status == 0
+    path.write_bytes(path.read_bytes().replace(b"airlock", b"airlick"))
+    assert "has shrunk" not in fir("verify").out
+    assert fir("repair", "--yes").status == 0 and fir("repair", "--yes").status == 0
+    told = fir("verify")
+    assert told.status == 0, told.out
+    path.unlink()
+    assert fir("verify").status == 1

@@ -66,3 +66,14 @@ def test_nothing_of_the_identity_is_in_the_cellar(place):
     place.note("one")
     assert not list(place.cellar.rglob("*lock*")) and not list(place.cellar.rglob("*device*"))
     assert isinstance(place.ledger.identity, Identity)
+
+
+def test_entries_with_ids_of_another_program_keep_the_file(place):
+    """They come by import: the file goes on, and its numbers too."""
+    from mustwatch.ledger.drafts import stamped
+
+    place.note("one")
+    place.ledger.import_events([stamped(draft("noted", NOON, note="two"), "there-2", None)], NOON)
+    place.ledger = place.again()
+    place.note("three")
+    assert len(place.files()) == 1 and [e.seq for e in place.again().read().events] == [1, 3, 2]

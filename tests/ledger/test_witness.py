@@ -6,6 +6,7 @@ from ledger.conftest import NOON, Place
 
 from mustwatch.ledger import witness
 from mustwatch.ledger.drafts import draft
+from mustwatch.ledger.memory import seen_in
 
 
 def place(tmp_path, name: str) -> Place:
@@ -15,14 +16,15 @@ def place(tmp_path, name: str) -> Place:
 
 
 def told(cellar: Place) -> list[str]:
-    notes = witness.notes_of(line for _, line in cellar.again().lines())
-    return [trouble.kind for trouble in witness.gone(notes, witness.numbers(cellar.cellar))]
+    ledger = cellar.again()
+    notes = witness.notes_of(line for _, line in ledger.lines())
+    return [trouble.kind for trouble in ledger.missing(notes, ())]
 
 
 def write(cellar: Place, text: str, hours: float = 0):
     now = NOON + timedelta(hours=hours)
     ledger = cellar.again()
-    event = witness.due(cellar.cellar, ledger.identity, now)
+    event = ledger.witness(now)
     if event is not None:
         witness.noted(ledger.identity, ledger.append([event], now)[0])
     return ledger.append([draft("noted", now, note=text)], now)[0]
@@ -88,10 +90,41 @@ def test_what_is_known_to_be_gone_is_told_no_more(tmp_path):
     path, lines = other_file(home)
     write(home, "a")
     path.write_text(lines[0])
-    there = witness.numbers(home.cellar)
-    notes = witness.notes_of(line for _, line in home.again().lines())
-    event = witness.accepting(witness.gone(notes, there), there, NOON)
-    home.again().append([event], NOON)
+    ledger = home.again()
+    notes = witness.notes_of(line for _, line in ledger.lines())
+    event = witness.accepting(ledger.missing(notes, ()), seen_in(home.cellar), NOON)
+    ledger.append([event], NOON)
     assert told(home) == []
     path.unlink()
     assert told(home) == ["vanished"]
+
+
+def test_a_loss_is_told_on_a_machine_that_looks_for_the_first_time(tmp_path):
+    """By the note of the one that saw more; the number alone would not tell an older copy that grew otherwise."""
+    home = Place(tmp_path, "home")
+    path, lines = other_file(home)
+    write(home, "a")
+    shed = place(tmp_path, "shed")
+    shed.ledger.cellar.joinpath("events").rmdir()
+    shed.ledger.cellar.joinpath("events").symlink_to(home.cellar / "events")
+    path.write_text(lines[0])
+    assert told(shed) == ["shrunk"]
+    path.write_text("".join(lines).replace("00000000003", "00000000004"))
+    assert told(shed) == ["replaced"]
+
+
+def test_what_was_accepted_elsewhere_counts_here_and_what_comes_after_is_watched_again(tmp_path):
+    """A loss that another machine knows of is no news; the file that came back and went again is."""
+    home = Place(tmp_path, "home")
+    path, lines = other_file(home)
+    write(home, "a")
+    assert told(home) == []
+    path.write_text(lines[0])
+    assert told(home) == ["shrunk"]
+    elsewhere = Place(tmp_path, "home", machine="shed").again()
+    elsewhere.append([draft("witnessed", NOON, accepted={"aaaaaaaaaaaaaaaa": 1})], NOON)
+    assert told(home) == []
+    path.write_text("".join(lines))
+    assert told(home) == []
+    path.write_text(lines[0])
+    assert told(home) == ["shrunk"]

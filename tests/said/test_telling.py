@@ -82,7 +82,10 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
         "probe": ("shelf", "probe shelf"), "state": ("lost", "is lost"), "place": ("attic", "in attic"),
         "why": ("was not heard", "it was not heard"),
     },
-    "witnessed": {"devices": ({"ab": 3}, "ab up to 3"), "accepted": ({"cd": 2}, "cd is known to end at 2")},
+    "witnessed": {
+        "devices": ({"ab": 3}, "ab up to 3"), "last": ({"ab": "x1"}, "the last of ab was x1"),
+        "accepted": ({"cd": 2}, "cd is known to end at 2"),
+    },
 }  # fmt: skip
 
 

@@ -146,15 +146,11 @@ class Context:
         return self._view
 
     def damage(self, contents: Contents, view: Cellar) -> tuple[FileTrouble, ...]:
-        """What is wrong with the files, and what one held once, by somebody's note, and holds no more."""
+        """What is wrong with the files, and what one held once, by what was seen of it, and holds no more."""
         from mustwatch.ledger.events import Witnessed
 
-        notes = [note for note in view.notes if isinstance(note, Witnessed)]
-        if not notes:
-            return contents.troubles
-        from mustwatch.ledger import witness
-
-        return (*contents.troubles, *witness.gone(notes, witness.numbers(self.cellar)))
+        notes = [event for event in contents.events if isinstance(event, Witnessed)]
+        return (*contents.troubles, *self.ledger.missing(notes, contents.troubles))
 
     def troubles(self, *, files: bool = True) -> tuple[Trouble, ...]:
         """What is wrong with clock, settings, files and what stands in them, for a command that tells it itself."""
@@ -204,7 +200,7 @@ class Context:
         from mustwatch.ledger import witness
 
         with suppress(OSError, ValueError):
-            event = witness.due(self.cellar, self.ledger.identity, self.clock_now)
+            event = self.ledger.witness(self.clock_now)
             if event is not None:
                 witness.noted(self.ledger.identity, self.ledger.append([event], self.clock_now)[0])
 

@@ -20,6 +20,7 @@ def add_to(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Makes the cellar; never over one that is there."""
+    from mustwatch.ledger import memory
     from mustwatch.ledger.settings import DEFAULT_TEXT
     from mustwatch.ledger.store import Ledger, Unusable
     from mustwatch.ledger.visible import plain_json, visible
@@ -28,6 +29,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         raise Refused("a cellar cannot be made in the past; leave out --now")
     try:
         Ledger.make(context.cellar, DEFAULT_TEXT)
+        memory.forget(context.ledger.identity)
     except Unusable as why:
         raise Refused(visible(str(why))) from None
     if args.json:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context, Refused
 
 if TYPE_CHECKING:
     from mustwatch.ledger.repair import Mend
+    from mustwatch.ledger.trouble import Trouble
 
 
 def add_to(subparsers: Any) -> None:
@@ -34,6 +36,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if why := context.read_only:
         raise Refused(f"not repaired: {why}")
     plans = planned(args, context)
+    before = losses(context) if plans else []
     done: list[dict[str, Any]] = []
     for number, mend in enumerate(plans, 1):
         if not args.json:
@@ -46,12 +49,34 @@ def run(args: argparse.Namespace, context: Context) -> int:
         )
         if agreed and not args.json:
             context.out(f"   done: {done[-1]['done']}")
+    if any(each["done"] for each in done):
+        know(context, before)
     if args.json:
         context.out(plain_json({"mends": done}))
     elif not plans:
         context.out("nothing to mend in the files this machine writes")
     leave_word(context, args.all)
     return FOUND if any(each["done"] is None for each in done) else DONE
+
+
+def losses(context: Context) -> list[Trouble]:
+    """What was seen in the files and is there no more."""
+    from mustwatch.ledger.events import Witnessed
+    from mustwatch.ledger.memory import GONE
+
+    contents = context.contents()
+    notes = [event for event in contents.events if isinstance(event, Witnessed)]
+    return [each for each in context.ledger.missing(notes, contents.troubles) if each.kind in GONE]
+
+
+def know(context: Context, before: Sequence[Trouble]) -> None:
+    """Notes that what a repair set aside under its user's eyes is known to be gone; no loss of before is."""
+    from mustwatch.ledger.memory import seen_in
+    from mustwatch.ledger.witness import accepting
+
+    lost = [each for each in losses(context) if each not in before]
+    if event := accepting(lost, seen_in(context.cellar), context.clock_now):
+        context.append(event)
 
 
 def planned(args: argparse.Namespace, context: Context) -> list[Mend]:

@@ -52,16 +52,18 @@ def with_witnesses(context: Context, found: Health) -> Health:
     from mustwatch.ledger import witness
 
     notes = witness.notes_of(line for _, line in context.ledger.lines())
-    return replace(found, troubles=(*found.troubles, *witness.gone(notes, witness.numbers(context.cellar))))
+    return replace(found, troubles=(*found.troubles, *context.ledger.missing(notes, found.troubles)))
 
 
 def accepted(context: Context, found: Health) -> Health:
-    """The health once what is gone is noted as known."""
-    from mustwatch.ledger import witness
+    """The health once what is gone is noted as known. Raises OSError."""
+    from mustwatch.ledger import memory, witness
 
-    gone = [each for each in found.troubles if each.kind in ("vanished", "shrunk")]
+    gone = [each for each in found.troubles if each.kind in (*memory.GONE, "memory")]
+    if gone and (event := witness.accepting(gone, memory.seen_in(context.cellar), context.clock_now)):
+        context.append(event)
     if gone:
-        context.append(witness.accepting(gone, witness.numbers(context.cellar), context.clock_now))
+        memory.begin_anew(context.cellar, context.ledger.identity)
     return replace(found, troubles=tuple(each for each in found.troubles if each not in gone))
 
 
@@ -112,4 +114,5 @@ def told(trouble: Trouble) -> str:
 
     where = f"{trouble.file}:{trouble.line}" if trouble.line else trouble.file
     shown = f"  | {visible(trouble.text, limit=300)}" if trouble.text else ""
-    return f"{'!!' if trouble.fatal else '--'}  {visible(where)} {visible(trouble.what)}{shown}"
+    back = f": {visible(trouble.back)}" if trouble.back else ""
+    return f"{'!!' if trouble.fatal else '--'}  {visible(where)} {visible(trouble.what)}{back}{shown}"

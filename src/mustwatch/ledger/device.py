@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from mustwatch.ledger.files import write_whole
+from mustwatch.ledger.files import own_folder, write_whole
 from mustwatch.ledger.lock import HINT_BYTES, Lock
 
 NAME = re.compile(r"[0-9a-f]{16}\Z")
@@ -50,8 +50,9 @@ class Identity:
         self._seen: tuple[object, str | None] = (None, None)
 
     def prepare(self) -> None:
-        """Make the folders of local state. Raises OSError."""
-        self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        """Make the folders of local state, open to their owner alone. Raises OSError."""
+        for folder in (self.state, self.state / "cellars", self.folder):
+            own_folder(folder)
 
     def device(self) -> str | None:
         """The device that writes here, or None: none yet, or the state came from another machine."""
@@ -79,7 +80,7 @@ class Identity:
         """A new device name, kept durably before it is used. Raises OSError."""
         name = os.urandom(8).hex()
         mine = self.state / "devices"
-        mine.mkdir(parents=True, exist_ok=True, mode=0o700)
+        own_folder(mine)
         kept = {"device": name, "machine": self._machine(), "cellar": self._where}
         text = json.dumps(kept).encode()
         write_whole(mine / name, [text])
@@ -96,10 +97,13 @@ class Identity:
 
     def last_written(self) -> "Written | None":
         """The last event this machine wrote (only under the lock), as far as is known."""
+        return _written(self.lock.hint())
+
+    def word(self) -> "Written | None":
+        """The same, for those who only look: without the lock, and without making its file."""
         try:
-            name, seq, event_id = self.lock.hint().strip(b"\0").decode("ascii").split()
-            return Written(name, int(seq), event_id) if NAME.match(name) else None
-        except ValueError:
+            return _written((self.folder / "lock").read_bytes()[:HINT_BYTES])
+        except OSError:
             return None
 
     def note_written(self, device: str, seq: int, event_id: str) -> None:
@@ -109,3 +113,11 @@ class Identity:
             self.lock.leave(hint[:HINT_BYTES])
         except OSError:
             return
+
+
+def _written(hint: bytes) -> Written | None:
+    try:
+        name, seq, event_id = hint.strip(b"\0").decode("ascii").split()
+        return Written(name, int(seq), event_id) if NAME.match(name) else None
+    except ValueError:
+        return None

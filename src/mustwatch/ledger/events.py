@@ -280,10 +280,11 @@ class Instrument(Event):
 
 
 class Witnessed(Event):
-    """What this device saw of the others: the highest number in the file of each; accepted: known to be less."""
+    """What this device saw of the others: the highest number and the last id of each; accepted: known to be less."""
 
     kind: Literal["witnessed"] = "witnessed"
     devices: dict[str, int] = {}
+    last: dict[str, str] = {}
     accepted: dict[str, int] = {}
 
 

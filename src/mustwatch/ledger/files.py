@@ -85,6 +85,26 @@ def make_folder(path: Path, mode: int = 0o700) -> None:
         raise Special(errno.ENOTDIR, f"{path.name} is {nature(path)}, not a folder")
 
 
+def own_folder(path: Path) -> None:
+    """Make a folder of local state, open to its owner alone whatever the umask. Raises OSError."""
+    if not path.parent.is_dir():
+        own_folder(path.parent)
+    with suppress(FileExistsError):
+        os.mkdir(path, 0o700)
+    state = os.stat(path)
+    if state.st_uid == os.geteuid() and stat.S_IMODE(state.st_mode) != 0o700:
+        os.chmod(path, 0o700)
+
+
+def own_bytes(path: Path) -> bytes:
+    """The bytes of a file of local state. Raises Special where somebody else could have written it, OSError."""
+    handle, state = opened_with_state(path, os.O_RDONLY)
+    with os.fdopen(handle, "rb") as file:
+        if state.st_uid != os.geteuid() or state.st_mode & 0o022:
+            raise Special(errno.EPERM, "can be written by others than its owner, so it is not believed")
+        return file.read()
+
+
 def write_whole(path: Path, parts: Iterable[bytes], mode: int = 0o600) -> None:
     """Put a file in place in one step: written beside, synced, renamed, its folder synced."""
     beside = path.with_name(f".{path.name}.{os.getpid()}.tmp")

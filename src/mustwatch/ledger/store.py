@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -21,6 +21,7 @@ from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble,
 if TYPE_CHECKING:
     from mustwatch.ledger.backup import Backup
     from mustwatch.ledger.device import Identity
+    from mustwatch.ledger.events import Witnessed
     from mustwatch.ledger.health import Health
     from mustwatch.ledger.intake import Taken
     from mustwatch.ledger.repair import Mend
@@ -169,6 +170,22 @@ class Ledger:
         from mustwatch.ledger.health import health
 
         return health(self.cellar, self.identity, now)
+
+    def missing(self, notes: Iterable[Witnessed], troubles: Collection[Trouble]) -> list[Trouble]:
+        """What was seen in a file once and is there no more; what is there now is remembered.
+
+        notes: those of the ledger, in order; troubles: what is wrong with the files.
+        """
+        from mustwatch.ledger.memory import missing
+
+        return missing(self.cellar, self.identity, notes, troubles)
+
+    def witness(self, now: datetime) -> Event | None:
+        """The note on other devices' files that this one should write now, None where there is none to write."""
+        from mustwatch.ledger.memory import remembered, seen_in
+        from mustwatch.ledger.witness import due
+
+        return due(seen_in(self.cellar), remembered(self.identity), self.identity.device(), now)
 
     def fingerprint(self) -> object:
         """What changes whenever anything in the cellar may have: from file states alone, no reading."""

@@ -14,7 +14,7 @@ from mustwatch.ledger.lines import reading
 LOOK = 1 << 16
 FARTHEST_LOOK = 1 << 22
 LONGEST_EVENT = 1 << 20
-ID = re.compile(rb'"id"\s*:\s*"([0-9a-f-]{36})"')
+ID = re.compile(rb'"id"\s*:\s*"([!#-\[\]-~]{1,64})"')
 SEQ = re.compile(rb'"seq"\s*:\s*(\d{1,15})\b')
 VERSION = re.compile(rb'\s*\{\s*"v"\s*:\s*(\d{1,9})\b')
 

@@ -22,9 +22,11 @@ class NotKnownSaved(NotSaved):
 class Trouble(NamedTuple):
     """One thing wrong with one file.
 
-    kind: torn, damaged, checksum, newer, twice, gap, copy, special, unread, stray, aside or clock.
+    kind: torn, damaged, checksum, newer, twice, gap, copy, special, unread, stray, aside, clock, vanished, shrunk,
+    replaced or memory.
     fatal: an event may be missing or wrong because of it (`verify` exits 1).
     line: its number from 1, or None where the whole file is meant. text: the line as it stands.
+    back: what would mend it, where that is known.
     """
 
     file: str
@@ -33,6 +35,7 @@ class Trouble(NamedTuple):
     kind: str
     fatal: bool = True
     text: str = ""
+    back: str = ""
 
 
 class Contents(NamedTuple):

@@ -22,6 +22,7 @@ from mustwatch.ledger.files import (
     write_all,
     write_whole,
 )  # fmt: skip
+from mustwatch.ledger.memory import remembered, write
 from mustwatch.ledger.sources import ENDING, Others, sources
 from mustwatch.ledger.stamp import stamped_lines
 from mustwatch.ledger.tail import Tail, blocks, cut_name, tail_of
@@ -114,6 +115,9 @@ class Writer:
     def _begun(self, known: str | None) -> "Own":
         """A new file under a new name; `known` is the last id this machine gave."""
         self._mend_former()
+        memory = remembered(self.identity)
+        if memory.files and not memory.fault:
+            write(self.identity, memory)  # the word of the last save gives way to that of the new file
         device = self.identity.renew()
         try:
             found = opened_with_state(self._path(device), os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL)

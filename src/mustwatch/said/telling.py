@@ -217,6 +217,7 @@ def _probed(event: Any, settings: Settings, now: datetime) -> str:
 
 def _witnessed(event: Any, settings: Settings, now: datetime) -> str:
     seen = [f"{name} up to {count}" for name, count in event.devices.items()]
+    seen += [f"the last of {name} was {last}" for name, last in event.last.items()]
     known = [f"{name} is known to end at {count}" for name, count in event.accepted.items()]
     return _listed(["saw other devices", *seen, *known])
 

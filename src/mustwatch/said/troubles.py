@@ -96,7 +96,10 @@ def _ahead(cellar: Cellar) -> Trouble:
 
 def _of_file(found: FileTrouble, cellar: Cellar) -> Trouble:
     where = f"{found.file}:{found.line}" if found.line else found.file
-    says, back = f"{where} {found.what}.", "`mustwatch verify` shows it; `mustwatch repair` says what it can do."
+    back = "`mustwatch verify` shows it; `mustwatch repair` says what it can do."
+    if found.back:
+        back = f"{found.back[0].upper()}{found.back[1:]}."
+    says = f"{where} {found.what}."
     lost = salvaged(found)
     if lost is None or lost.batch not in cellar.batches:
         return Trouble(found.kind, None, (), says, back, found.fatal)
