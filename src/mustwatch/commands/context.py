@@ -145,6 +145,11 @@ class Context:
             self.err(clock_behind(self._view).says)
         return self._view
 
+    def events(self) -> tuple[Event, ...]:
+        """Every event of the cellar, in ledger order, before corrections."""
+        self.cellar_view()
+        return self._events
+
     def damage(self, contents: Contents, view: Cellar) -> tuple[FileTrouble, ...]:
         """What is wrong with the files, and what one held once, by what was seen of it, and holds no more."""
         from mustwatch.ledger.events import Witnessed

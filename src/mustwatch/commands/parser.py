@@ -20,6 +20,7 @@ COMMANDS = {
     "log": ("log", 'quick entry: log TAG 1.042 21C swirled "a note" @yesterday 21:00'),
     "outlook": ("outlook", "where the batches are heading, and when one will know more"),
     "shelf": ("shelf", "the bottles, by batch and lot"),
+    "find": ("find", "words in notes, tastings, ingredients and names"),
     "init": ("init", "make a cellar"),
     **{name: ("act", line) for name, line in DEEDS.items() if line},
     "fix": ("fix", "correct an entry"),
