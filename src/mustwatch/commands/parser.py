@@ -19,6 +19,7 @@ COMMANDS = {
     "show": ("show", "one batch: where it stands, its readings, its story"),
     "log": ("log", 'quick entry: log TAG 1.042 21C swirled "a note" @yesterday 21:00'),
     "outlook": ("outlook", "where the batches are heading, and when one will know more"),
+    "ahead": ("ahead", "what falls due: today, this week, later"),
     "shelf": ("shelf", "the bottles, by batch and lot"),
     "find": ("find", "words in notes, tastings, ingredients and names"),
     "init": ("init", "make a cellar"),
