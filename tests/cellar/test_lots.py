@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rules.scenario import DAY_ZERO, batch_of
@@ -110,3 +111,14 @@ def _shared(left: list[int], gone: int) -> list[list[int]]:
         return [[]] if gone == 0 else []
     first, *rest = left
     return [[first - n, *way] for n in range(min(first, gone) + 1) for way in _shared(rest, gone - n)]
+
+
+@pytest.mark.parametrize(("lines", "left"), [
+    ("poured_back jug airlock", [0, 0]), ("poured_back allx750 jug airlock", [0, 6]),
+    ("poured_back 4x330 jug airlock", [12, 2]), ("took 2 drunk lot=1|poured_back jug airlock", [0, 0]),
+    ("poured_back 9x500 jug airlock", [12, 6]),
+])  # fmt: skip
+def test_what_was_poured_back_is_off_the_shelf(lines: str, left: list[int]) -> None:
+    """By its size or its name; what fits no lot is of none."""
+    text = "".join(f"    day {day} {line}\n" for day, line in enumerate(lines.split("|"), 90))
+    assert [lot.left for lot in lots_of(batch_of(TWO + text))] == left

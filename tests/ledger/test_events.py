@@ -5,7 +5,7 @@ from mustwatch.ledger.events import KINDS
 DESIGNED_KINDS = {
     "mixed", "pitched", "read", "seen", "added", "removed", "swirled", "aerated", "cap_pushed", "cleaned", "closed",
     "racked", "moved", "bottled", "took", "tasted", "noted", "hushed", "amended", "withdrew", "ended", "instrument",
-    "probed", "witnessed",
+    "probed", "witnessed", "poured_back", "heated",
 }  # fmt: skip
 
 

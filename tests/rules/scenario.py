@@ -24,13 +24,13 @@ import re
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.judgement.state import judge
 from mustwatch.ledger.drafts import draft, stamped
-from mustwatch.ledger.events import Event
+from mustwatch.ledger.events import Closure, Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar
 from mustwatch.rules.finding import Finding
@@ -44,6 +44,7 @@ CATEGORIES = {
     "honey", "sugar", "juice", "fruit", "water", "nutrient", "oak", "spice", "acid", "carbonate", "sulfite",
     "sorbate", "fining", "tannin", "yeast",
 }  # fmt: skip
+CLOSURES = set(get_args(Closure))
 BOTTLES = {"still-wine", "beer", "sparkling", "swing-top", "pet", "other"}
 WHEN = re.compile(r"day\s+(-?\d+)(?:\s+(\d\d):(\d\d))?")
 AMOUNT = re.compile(r"(-?[\d.]+)(kg|g|l|ml)")
@@ -273,6 +274,29 @@ def _bottled(keys: dict[str, Any], word: str) -> None:
         keys["lots"][-1]["closure"] = word
 
 
+def _poured_back(keys: dict[str, Any], word: str) -> None:
+    count = re.fullmatch(r"(\d+|all)x(\d+)", word)
+    amount = AMOUNT.fullmatch(word)
+    if count:
+        lot = {"size_ml": int(count[2])} | ({} if count[1] == "all" else {"count": int(count[1])})
+        keys.setdefault("lots", []).append(lot)
+    elif amount:
+        keys["vessel"]["capacity_l"] = float(amount[1])
+    elif word in CLOSURES:
+        keys["closure"] = word
+    else:
+        keys["vessel"] = {"kind": word}
+
+
+def _heated(keys: dict[str, Any], word: str) -> None:
+    if word.endswith("min"):
+        keys["minutes"] = float(word[:-3])
+    elif word.endswith("C"):
+        keys["c"] = float(word[:-1])
+    else:
+        keys["what"] = word
+
+
 def _seen(keys: dict[str, Any], word: str) -> None:
     for key, words in (
         ("airlock", {"bubbling", "still", "dry", "foamed"}),
@@ -303,7 +327,7 @@ SHORT_FORMS = {
     "mixed": _mixed, "pitched": _pitched, "read": _read, "added": _added, "racked": _racked, "bottled": _bottled,
     "seen": _seen, "took": _took, "closed": _named("closure"), "moved": _named("place"), "removed": _named("what"),
     "swirled": _named("how"), "aerated": _named("how"), "cap_pushed": _named("how"), "cleaned": _named("how"),
-    "hushed": _named("rule"), "ended": _named("outcome"),
+    "poured_back": _poured_back, "heated": _heated, "hushed": _named("rule"), "ended": _named("outcome"),
 }  # fmt: skip
 
 

@@ -51,6 +51,14 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
         "taste_by": (NOW + timedelta(days=14), "taste by 28 May"),
     },
     "removed": {"what": ("oak", "oak")},
+    "poured_back": {
+        "lots": (
+            [{"lot": "b", "size_ml": 750, "count": 5}, {"size_ml": 330}, {"lot": 2, "count": 1}],
+            "poured back 5 x 750 ml of lot b, all x 330 ml, 1 bottle of lot 2",
+        ),
+        "vessel": (JUG, "into jug 5 L"), "closure": ("airlock", "closed with airlock (vented)"),
+    },
+    "heated": {"what": ("bottles", "the bottles"), "c": (65, "65 °C"), "minutes": (10, "for 10 minutes")},
     "swirled": {"how": ("gently", "swirled (gently)")}, "aerated": {"how": ("shaken", "shaken")},
     "cap_pushed": {"how": ("by hand", "by hand")}, "cleaned": {"how": ("bottles", "cleaned (bottles)")},
     "closed": {"closure": ("airlock", "airlock"), "liquid": ("vodka", "vodka"), "fit": ("loose", "fit: loose")},

@@ -9,7 +9,20 @@ from functools import wraps
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
-    from mustwatch.ledger.events import Added, Bottled, Event, Hushed, Mixed, Pitched, Racked, Removed, Seen, Tasted
+    from mustwatch.ledger.events import (
+        Added,
+        Bottled,
+        Event,
+        Heated,
+        Hushed,
+        Mixed,
+        Pitched,
+        PouredBack,
+        Racked,
+        Removed,
+        Seen,
+        Tasted,
+    )
 
 Known = TypeVar("Known")
 
@@ -126,6 +139,8 @@ class Batch:
     the latest, and `pitching_assumed` says what tells so.
     astray: additions written down when all of it was in bottles: they went into no vessel that is known, and are not
     among the `additions`.
+    rackings: also those by which bottles were poured back, under the id of that.
+    on_shelf: the bottlings of which some may be left, with the lots that were not poured back.
     vessel_stage: of a bottled batch, the stage of what lies in a vessel all the same, as later lines tell; else None.
     """
 
@@ -165,6 +180,9 @@ class Batch:
     seen: tuple[Seen, ...] = ()
     rackings: tuple[Racked, ...] = ()
     bottlings: tuple[Bottled, ...] = ()
+    on_shelf: tuple[Bottled, ...] = ()
+    poured_back: tuple[PouredBack, ...] = ()
+    heatings: tuple[Heated, ...] = ()
     tastings: tuple[Tasted, ...] = ()
     bottles_made: int = 0
     bottles_left: int = 0

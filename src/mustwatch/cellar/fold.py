@@ -14,7 +14,7 @@ from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.floats import with_floats
-from mustwatch.cellar.holding import bottles_of, vessel_of, volume_of
+from mustwatch.cellar.holding import vessel_of, volume_of
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.cellar.lives import (
     astray,
@@ -28,6 +28,7 @@ from mustwatch.cellar.lives import (
 from mustwatch.cellar.lost import undated, unsure
 from mustwatch.cellar.readings import doubted, reading_from
 from mustwatch.cellar.rooms import airs_of, around, with_room
+from mustwatch.cellar.shelf import bottles_of, with_vessels
 from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
 from mustwatch.cellar.unrecorded import unrecorded_pitching
 from mustwatch.cellar.yeast import limits_of
@@ -36,11 +37,13 @@ from mustwatch.ledger.events import (
     Bottled,
     Closed,
     Event,
+    Heated,
     Hushed,
     Instrument,
     Mixed,
     Moved,
     Pitched,
+    PouredBack,
     Racked,
     Read,
     Removed,
@@ -154,8 +157,9 @@ def fold_batch(
 ) -> Batch:
     """One batch from its own events, corrected and in the order they happened."""
     life = present_life(story)
-    adrift = astray(Kinds(life))
-    kinds = Kinds([event for event in life if event not in adrift] if adrift else life)
+    told = with_vessels(life)
+    adrift = astray(Kinds(told))
+    kinds = Kinds([event for event in told if event not in adrift] if adrift else told)
     mixed = kinds.last(Mixed)
     pitches = kinds.all(Pitched)
     pitched = pitches[0] if pitches else None
@@ -190,7 +194,7 @@ def fold_batch(
         volume_l=volume_l,
         closing=unsure(closing_of(beginning_first(kinds.among(Mixed, Racked, Closed, Seen), on_top)), lost),
         readings=readings,
-        temperatures=_temperatures(kinds.among(Read, Pitched, Moved)),
+        temperatures=_temperatures(kinds.among(Read, Pitched, Moved, Heated)),
         measures=_measures(kinds.all(Read)),
         stretches=stretches,
         start=start,
@@ -202,6 +206,8 @@ def fold_batch(
         seen=kinds.all(Seen),
         rackings=kinds.all(Racked),
         bottlings=kinds.all(Bottled),
+        poured_back=kinds.all(PouredBack),
+        heatings=kinds.all(Heated),
         tastings=kinds.all(Tasted),
         outcome=ended.outcome if (ended := last_end(kinds)) else None,
         hushes=kinds.all(Hushed),
@@ -211,7 +217,7 @@ def fold_batch(
         early=dated_before_mixing(life, kinds.first(Mixed)),
         **vessel_of(beginning_first(kinds.among(Mixed, Racked), on_top), volume_l),
         **_place(kinds.all(Moved)),
-        **bottles_of(kinds.all(Bottled), kinds.all(Took)),
+        **bottles_of(kinds.all(Bottled), kinds.all(Took), kinds.all(PouredBack)),
     )
     stall_above = settings.threshold("stalled", "above", STALL_ABOVE)
     stage, since = stage_of(batch, kinds, stall_above)
@@ -252,6 +258,8 @@ def _temperatures(events: Sequence[Event]) -> tuple[Temperature, ...]:
     found = []
     for event in events:
         must_c = event.must_c if isinstance(event, Read | Pitched) else None
+        if isinstance(event, Heated) and event.what == "must":
+            must_c = event.c
         air_c = event.air_c if isinstance(event, Read | Moved) else None
         if must_c is not None:
             found.append(Temperature(event.id, event.at, must_c))

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from mustwatch.ledger.events import Added, Bottled, Event, Mixed, Racked, Took
+from mustwatch.cellar.shelf import litres_of, poured_litres
+from mustwatch.ledger.events import Added, Bottled, Event, Mixed, PouredBack, Racked
 
 MOST_LOST = 0.10  # of the volume stays with the lees, common practice; what is more than that is left in the vessel
 
@@ -49,20 +50,16 @@ def recorded_volume(story: Sequence[Event], at: datetime) -> float | None:
         if isinstance(event, Mixed | Racked):
             held = event.vessel.capacity_l if "vessel" in event.model_fields_set else None
             known = event.volume_l or (min(known, held) if known and held else known)
+        elif isinstance(event, PouredBack):
+            known = poured_litres(story, event)
     return known
 
 
 def litres_bottled(bottlings: Sequence[Bottled]) -> float:
     """Litres in all lots of these bottlings; 0 where no lot was described."""
-    return sum(lot.size_ml * lot.count for event in bottlings for lot in event.lots) / 1000
+    return sum(litres_of(event.lots) for event in bottlings)
 
 
 def is_left_over(litres: float | None, bottled_l: float) -> bool:
     """Whether more than the lees was left in the vessel, by the figures on record; not where one is missing."""
     return litres is not None and bottled_l > 0 and litres - bottled_l > MOST_LOST * litres
-
-
-def bottles_of(bottled: Sequence[Bottled], took: Sequence[Took]) -> dict[str, Any]:
-    """The fields of a batch that count its bottles."""
-    made = sum(lot.count for event in bottled for lot in event.lots)
-    return {"bottles_made": made, "bottles_left": made - sum(event.count for event in took)}

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.lives import present_life
-from mustwatch.ledger.events import Bottled, Event, Lot, Took
+from mustwatch.cellar.shelf import is_of
+from mustwatch.ledger.events import Bottled, Event, Lot, PouredBack, PouredLot, Took
 
 OPENED = ("drunk", "tested")
 
@@ -15,7 +16,7 @@ class LotLeft:
     """One lot on the shelf.
 
     name: as recorded, else its place among the lots of its batch, from 1; kind: as described, None where nobody did;
-    made: bottles filled, None where nobody counted; opened, given, broken: those known to be of this lot;
+    made: bottles filled, None where nobody counted; opened, given, broken, poured: those known to be of this lot;
     unsure: bottles taken that may be of this lot or of another; least_left, most_left: bottles left, None where
     nobody counted.
     """
@@ -28,6 +29,7 @@ class LotLeft:
     opened: int = 0
     given: int = 0
     broken: int = 0
+    poured: int = 0
     unsure: int = 0
     least_left: int | None = None
     most_left: int | None = None
@@ -45,7 +47,7 @@ class LotLeft:
     @property
     def remaining(self) -> int | None:
         """Bottles made, less those known to be gone from this very lot."""
-        gone = self.opened + self.given + self.broken
+        gone = self.opened + self.given + self.broken + self.poured
         return None if self.made is None else max(0, self.made - gone)
 
 
@@ -59,6 +61,8 @@ def lots_of(batch: Batch) -> tuple[LotLeft, ...]:
         if isinstance(event, Took) and lots:
             lots, of_no_lot = _taken(lots, event)
             unsure += of_no_lot
+        elif isinstance(event, PouredBack):
+            lots = [_poured(lot, event) for lot in lots]
     if batch.stage == "ended":
         return tuple(replace(lot, least_left=0, most_left=0) for lot in lots)
     return tuple(_bounded(lots, unsure))
@@ -87,6 +91,15 @@ def _taken(lots: Sequence[LotLeft], event: Took) -> tuple[list[LotLeft], int]:
         one = replace(may_be[0], **{part: getattr(may_be[0], part) + event.count})
         return [one if lot is may_be[0] else lot for lot in lots], 0
     return [replace(lot, unsure=lot.unsure + event.count) if lot in may_be else lot for lot in lots], event.count
+
+
+def _poured(lot: LotLeft, event: PouredBack) -> LotLeft:
+    """The lot after bottles were poured back: of its name or size, or all of them."""
+    if lot.kind is None or lot.remaining is None or lot.bottled.at > event.at:
+        return lot
+    parts = [part for part in event.lots or (PouredLot(),) if is_of(part, lot.kind)]
+    counts = [lot.remaining if part.count is None else part.count for part in parts]
+    return replace(lot, poured=lot.poured + min(lot.remaining, sum(counts)))
 
 
 def _bounded(lots: Sequence[LotLeft], unsure: int) -> list[LotLeft]:

@@ -84,7 +84,8 @@ def read_dry(batch: Batch, at: datetime) -> bool:
 
 
 def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
-    """When sugar, yeast, water or another must last came in, at or before a time: what was read before proves no rest.
+    """When sugar, yeast, water, another must or bottles last went in, at or before a time: what was read before proves
+    no rest.
 
     Yeast and water find nothing in what had read dry, as at a bottling that is to sparkle.
     """
@@ -93,6 +94,8 @@ def woken_at(batch: Batch, until: datetime | None = None) -> datetime | None:
     again = [batch.mixed_on_top.at] if batch.mixed_on_top is not None else []
     # What cannot be read may have been any of these, as late as anything that is known of it allows.
     again += [one.at or batch.story[-1].at for one in batch.lost if one.kind in WAKES and batch.story]
+    # Bottles of a lot differ, and pouring brings air: what one of them read proves nothing of all.
+    again += [event.at for event in batch.poured_back]
     fed = fed_at(batch, until)
     return max([*gentle, *([fed] if fed else []), *(at for at in again if until is None or at <= until)], default=None)
 

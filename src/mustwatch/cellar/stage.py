@@ -18,9 +18,15 @@ def stage_of(batch: Batch, kinds: Kinds, stall_above: float = STALL_ABOVE) -> tu
     """(stage, since) of a folded batch; kinds: its present life by kind; stall_above: see `_done`."""
     if (end := last_end(kinds)) is not None:
         return "ended", end.at
-    if (bottled := kinds.last(Bottled)) is not None:
+    if (bottled := kinds.last(Bottled)) is not None and not _emptied(batch, bottled):
         return "bottled", bottled.at
     return vessel_stage_of(batch, kinds, stall_above)
+
+
+def _emptied(batch: Batch, last: Bottled) -> bool:
+    """Whether all of its bottles were poured back into a vessel, or what else was left of them was taken."""
+    poured = [event.at for event in batch.poured_back if event.at >= last.at]
+    return bool(poured) and not batch.on_shelf
 
 
 def vessel_stage_of(batch: Batch, kinds: Kinds, stall_above: float = STALL_ABOVE) -> tuple[str, datetime | None]:

@@ -23,6 +23,8 @@ DEEDS = {
     "remove": "take out fruit, oak or spice",
     "move": "put it in another place",
     "bottle": "bottle a batch",
+    "pour-back": "pour bottles back into a vessel",
+    "heat": "heat the must, or pasteurise bottles",
     "take": "take bottles from the shelf",
     "taste": "a tasting note",
     "end": "end a batch",
@@ -36,5 +38,5 @@ def deed_named(name: str) -> Deed:
     if not DEEDS[name]:
         found: Deed = getattr(import_module("mustwatch.deeds.tended"), name.upper())
         return found
-    deed: Deed = import_module(f"mustwatch.deeds.{name}").DEED
+    deed: Deed = import_module(f"mustwatch.deeds.{name.replace('-', '_')}").DEED
     return deed

@@ -6,12 +6,14 @@ from typing import NamedTuple
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.lives import WOKEN_BY
 from mustwatch.cellar.rest import READS_DRY_SG, SIGNIFICANT_POINTS, fed_at, readings_until, woken_at
+from mustwatch.judgement.heat import heat_held, heating_of
 from mustwatch.judgement.proof import Proof, proof_of
 from mustwatch.judgement.read_since import Since, read_since
-from mustwatch.ledger.events import Added, Bottled, Event
+from mustwatch.ledger.events import Added, Bottled, Event, Heated
 
 STEADY_DAYS = 14.0
 OPENED_DAYS = 60.0
+WAKING_KINDS = ("added", "pitched", "mixed", "poured_back")
 
 
 class AtBottling(NamedTuple):
@@ -19,7 +21,7 @@ class AtBottling(NamedTuple):
 
     proof: by the readings up to it, since sugar, yeast, water or another must last went in; last: the last reading up
     to it; woken_by: what went in so that no reading followed, or sugar or yeast that was written down only after the
-    bottling; since: what opened bottles read.
+    bottling; since: what opened bottles read; heated: by what heat, enough to stop yeast, it was pasteurised.
     """
 
     event: Bottled
@@ -27,6 +29,7 @@ class AtBottling(NamedTuple):
     last: Reading | None
     woken_by: Event | None
     since: Since = Since()
+    heated: Heated | None = None
 
     @property
     def sg(self) -> float | None:
@@ -36,7 +39,7 @@ class AtBottling(NamedTuple):
     @property
     def sweet(self) -> bool | None:
         """Whether sugar was left in it; None when no reading tells."""
-        if self.woken_by is not None:
+        if self.woken_by is not None and self.woken_by.kind != "poured_back":
             return True
         return None if self.sg is None else self.sg > READS_DRY_SG
 
@@ -51,9 +54,15 @@ class AtBottling(NamedTuple):
         return len(self.since.low) > 1
 
     @property
+    def heat_held(self) -> bool:
+        """Whether its bottles were pasteurised, and one opened two weeks later read no lower."""
+        return not self.fell and heat_held(self.heated, self.since)
+
+    @property
     def safe(self) -> bool:
         """Whether nothing in it can ferment, as far as was proven: steady, and dry or protected, and never lower."""
-        return self.steady and not self.fell and (self.sweet is False or self.proof.protection.holds)
+        kept = self.steady and (self.sweet is False or self.proof.protection.holds)
+        return not self.fell and (kept or self.heat_held)
 
     @property
     def primed(self) -> bool:
@@ -73,10 +82,7 @@ def at_bottlings(batch: Batch) -> tuple[AtBottling, ...]:
 
     Nobody writes down of which lot a bottle was taken, so each lot counts as there while any bottle is.
     """
-    counted = all(event.lots for event in batch.bottlings)
-    if counted and batch.bottles_made > 0 and batch.bottles_left <= 0:
-        return ()
-    return tuple(_at(batch, event) for event in batch.bottlings)
+    return tuple(_at(batch, event) for event in batch.on_shelf)
 
 
 def at_bottling(batch: Batch) -> AtBottling | None:
@@ -91,21 +97,23 @@ def _at(batch: Batch, event: Bottled) -> AtBottling:
     # Never read at all is another cause than read and then woken.
     since = woken_at(batch, event.at) if last is not None else fed_at(batch, event.at)
     woken_by = _woke(batch, since) if since is not None and (last is None or last.at <= since) else None
-    if event is batch.bottlings[-1]:
+    if event.id == batch.bottlings[-1].id:
         # What was added to no vessel that is known may have gone in before the corks, and be dated wrongly.
         woken_by = woken_by or next((a for a in batch.astray if a.category in WOKEN_BY), None)
-    return AtBottling(event, proof_of(batch, event.at), last, woken_by, read_since(batch, event))
+    heated = heating_of(batch, event)
+    return AtBottling(event, proof_of(batch, event.at), last, woken_by, read_since(batch, event), heated)
 
 
 def _woke(batch: Batch, at: datetime) -> Event | None:
-    woken = [event for event in batch.story if event.at == at and event.kind in ("added", "pitched", "mixed")]
+    woken = [event for event in batch.story if event.at == at and event.kind in WAKING_KINDS]
     woken_by = WOKEN_BY | {"water"}
     return next((event for event in woken if not isinstance(event, Added) or event.category in woken_by), None)
 
 
 def what_went_in(event: Event) -> str:
-    """What was added or pitched, or that it was mixed again, as a thing that went in."""
-    return getattr(event, "what", None) or ("yeast" if event.kind == "pitched" else "another must")
+    """What was added or pitched, or that it was mixed again or poured back, as a thing that went in."""
+    kinds = {"pitched": "yeast", "poured_back": "what was in bottles"}
+    return getattr(event, "what", None) or kinds.get(event.kind, "another must")
 
 
 def glass(event: Bottled) -> bool:
@@ -124,7 +132,7 @@ def steady_in_bottle(batch: Batch, bottled: AtBottling, days: float = STEADY_DAY
 
 def rests_in_bottles(batch: Batch, bottled: AtBottling) -> bool:
     """Whether a bottling was proven to be at rest: before it, or by its own bottles since."""
-    return bottled.steady or steady_in_bottle(batch, bottled)
+    return bottled.steady or bottled.heat_held or steady_in_bottle(batch, bottled)
 
 
 def is_safe_in_bottles(batch: Batch) -> bool:
@@ -132,7 +140,7 @@ def is_safe_in_bottles(batch: Batch) -> bool:
     return all(
         rests_in_bottles(batch, bottled)
         and not bottled.fell
-        and (bottled.sweet is False or bottled.proof.protection.holds)
+        and (bottled.sweet is False or bottled.proof.protection.holds or bottled.heat_held)
         for bottled in at_bottlings(batch)
     )
 

@@ -10,7 +10,7 @@ from mustwatch.judgement.alcohol import made_alcohol
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, what_went_in
 from mustwatch.judgement.doses import volume_at
 from mustwatch.judgement.proof import proof_of
-from mustwatch.ledger.events import Added, Lot, Mixed, Racked
+from mustwatch.ledger.events import Added, Lot, Mixed, PouredBack, Racked
 from mustwatch.ledger.settings import Settings
 from mustwatch.trade.carbonation import VOLUMES_PER_POINT, residual_volumes, volumes_from_sugar
 from mustwatch.trade.pressure import bottle_rating_bar, bottle_rating_volumes, gauge_bar
@@ -144,6 +144,6 @@ def is_borne(batch: Batch, settings: Settings) -> bool:
 
 def vessel_rating_bar(batch: Batch) -> float:
     """The pressure the vessel it lies in may be planned for, in bar gauge; 0 where no rating is stated."""
-    held = next((e.vessel for e in reversed(batch.story) if isinstance(e, Mixed | Racked)), None)
+    held = next((e.vessel for e in reversed(batch.story) if isinstance(e, Mixed | Racked | PouredBack)), None)
     stated = held.rating_bar if held is not None else None
     return bottle_rating_bar(batch.vessel_kind or "vessel", None if stated is None else min(20.0, stated))

@@ -36,8 +36,9 @@ class Protection(NamedTuple):
 def protection_of(batch: Batch, sg: float | None, until: datetime | None = None) -> Protection:
     """What keeps the sugar of a batch that reads `sg`, by what was given up to a time.
 
-    Sulfite and sorbate count when given about the same time, after the last yeast, each with its mass, into a volume
-    that is on record, and enough of each. What is not known counts as the worst that the tables cover.
+    Sulfite and sorbate count when given about the same time, after the last yeast and the last pouring back, each with
+    its mass, into a volume that is on record, and enough of each. What is not known counts as the worst that the tables
+    cover.
     """
     given = [
         event
@@ -46,10 +47,12 @@ def protection_of(batch: Batch, sg: float | None, until: datetime | None = None)
     ]
     if {event.category for event in given} != {"sulfite", "sorbate"}:
         return Protection()
-    yeast = yeast_at(batch, until)
-    after = [event for event in given if yeast is None or event.at >= yeast]
+    yeast, poured = yeast_at(batch, until), _poured_at(batch, until)
+    after = [event for event in given if all(at is None or event.at >= at for at in (yeast, poured))]
     if len({event.category for event in after}) < 2:
-        return Protection(against="yeast went in after the sulfite and the sorbate")
+        in_bottles = poured is not None and (yeast is None or poured > yeast)
+        since = "it was poured back from its bottles" if in_bottles else "yeast went in"
+        return Protection(against=f"{since} after the sulfite and the sorbate")
     pair = _together([event for event in after if event.g])
     if pair is None:
         weighed = {event.category for event in after if event.g}
@@ -61,6 +64,12 @@ def protection_of(batch: Batch, sg: float | None, until: datetime | None = None)
     against = _too_little_sulfite(batch, after)
     short, missing = sorbate_shortfall(batch, sg, after, until)
     return Protection(max(event.at for event in pair), tuple(event.id for event in pair), against or short, missing)
+
+
+def _poured_at(batch: Batch, until: datetime | None) -> datetime | None:
+    """When bottles were last poured back: air ate of the sulfite, and something had not held in them."""
+    poured = [event.at for event in batch.poured_back if until is None or event.at <= until]
+    return max(poured, default=None)
 
 
 def _together(weighed: Sequence[Added]) -> tuple[Added, Added] | None:

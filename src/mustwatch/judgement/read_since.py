@@ -40,7 +40,7 @@ def read_since(batch: Batch, event: Bottled) -> Since:
 
     What was to sparkle by the sugar left in it must fall: there nothing is low.
     """
-    return next((since for bottled, since in _since(batch) if bottled is event), Since())
+    return next((since for bottled, since in _since(batch) if bottled.id == event.id), Since())
 
 
 @per_batch
@@ -99,6 +99,7 @@ def _woken(batch: Batch) -> Iterator[datetime]:
     """When something went into the vessel that changes what is read there."""
     yield from (added.at for added in batch.additions if added.category in WOKEN_BY | {"water"})
     yield from (pitched.at for pitched in batch.pitches)
+    yield from (poured.at for poured in batch.poured_back)
     if batch.mixed_on_top is not None:
         yield batch.mixed_on_top.at
 

@@ -10,84 +10,28 @@ import re
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
-from mustwatch.ledger.shape import Key, Shape, Within
+from mustwatch.ledger.parts import (  # noqa: F401  an event and its parts are taken from one place
+    VENTED_CLOSURES,
+    Amount,
+    BottleKind,
+    Category,
+    Celsius,
+    Closure,
+    Gravity,
+    Ingredient,
+    Lot,
+    Positive,
+    PouredLot,
+    Priming,
+    Target,
+    Vessel,
+    Yeast,
+    YeastClassName,
+)
+from mustwatch.ledger.shape import Shape, Within
 
 FORMAT_VERSION = 1
 TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
-
-Closure = Literal[
-    "airlock",
-    "blow-off",
-    "loose-cap",
-    "cloth",
-    "solid-bung",
-    "tight-cap",
-    "crown-cap",
-    "cork",
-    "swing-top",
-    "keg",
-]
-VENTED_CLOSURES = frozenset({"airlock", "blow-off", "loose-cap", "cloth"})
-Category = Literal[
-    "honey", "sugar", "juice", "fruit", "water", "nutrient", "oak", "spice", "acid", "carbonate",
-    "sulfite", "sorbate", "fining", "tannin", "yeast", "other",
-]  # fmt: skip
-BottleKind = Literal["still-wine", "beer", "sparkling", "swing-top", "pet", "other"]
-YeastClassName = Literal["bread", "ale", "lager", "white-wine", "sparkling", "high-tolerance", "unknown"]
-
-Celsius = Annotated[float, Within(ge=-40, le=130)]
-Amount = Annotated[float, Within(ge=0, le=1e6)]
-Positive = Annotated[float, Within(gt=0, le=1e6)]
-
-
-class Vessel(Shape):
-    kind: str = "unknown"
-    capacity_l: Positive | None = None
-    rating_bar: Amount | None = None
-
-
-class Ingredient(Shape):
-    what: str
-    category: Category = "other"
-    kg: Amount | None = None
-    l: Amount | None = None  # noqa: E741  the format's own key
-    sugar_pct: Annotated[float, Within(ge=0, le=100)] | None = None
-    water_pct: Annotated[float, Within(ge=0, le=100)] | None = None
-
-
-class Target(Shape):
-    sg: float | None = None
-    final_sg: float | None = None
-    finish: Literal["dry", "sweet", "sparkling"] | None = None
-
-
-class Yeast(Shape):
-    label: str = "yeast"
-    yeast_class: Annotated[YeastClassName, Key("class")] = "unknown"
-    tolerance_abv: Annotated[float, Within(ge=0, le=30)] | None = None
-    low_c: Celsius | None = None
-    high_c: Celsius | None = None
-
-
-class Gravity(Shape):
-    value: float
-    scale: Literal["sg", "brix", "plato"] = "sg"
-    instrument: str | None = None
-    sample_c: Celsius | None = None
-    error: Annotated[float, Within(gt=0, le=0.1)] | None = None
-
-
-class Lot(Shape):
-    size_ml: Positive
-    count: Annotated[int, Within(ge=0, le=100000)]
-    bottle: BottleKind = "other"
-    closure: Closure | None = None
-    rating_bar: Amount | None = None
-
-
-class Priming(Shape):
-    what: str
-    g: Amount
 
 
 class Event(Shape):
@@ -222,6 +166,24 @@ class Bottled(Event):
     priming: Priming | None = None
 
 
+class PouredBack(Event):
+    """Bottles emptied into a vessel again. lots: left out where it was all of them; closure: of that vessel."""
+
+    kind: Literal["poured_back"] = "poured_back"
+    lots: tuple[PouredLot, ...] = ()
+    vessel: Vessel = Vessel()
+    closure: Closure | None = None
+
+
+class Heated(Event):
+    """What was held how warm for how long; of bottles: c in the middle of a bottle."""
+
+    kind: Literal["heated"] = "heated"
+    what: Literal["must", "bottles"] = "must"
+    c: Celsius
+    minutes: Amount | None = None
+
+
 class Took(Event):
     kind: Literal["took"] = "took"
     count: Annotated[int, Within(ge=1, le=100000)] = 1
@@ -296,7 +258,7 @@ MODELS: dict[str, type[Event]] = {
     model.model_fields["kind"].default: model
     for model in (
         Mixed, Pitched, Read, Seen, Added, Removed, Swirled, Aerated, CapPushed, Cleaned, Closed, Racked, Moved,
-        Bottled, Took, Tasted, Noted, Hushed, Amended, Withdrew, Ended, Instrument, Probed,
+        Bottled, PouredBack, Heated, Took, Tasted, Noted, Hushed, Amended, Withdrew, Ended, Instrument, Probed,
         Witnessed,
     )
 }  # fmt: skip

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from mustwatch.judgement.doses import Dose, sorbates, sulfites
+from mustwatch.ledger.events import Heated
 from mustwatch.rules.view import View
 from mustwatch.said import dates, figures
 from mustwatch.said.standing import needed_words
@@ -61,6 +62,14 @@ def unknown_doses(view: View, doses: Iterable[Dose]) -> tuple[str, ...]:
 def unknown_stabilisers(view: View) -> tuple[str, ...]:
     """What is not known of the doses of sulfite and sorbate, in words for a finding's missing facts."""
     return unknown_doses(view, [*sulfites(view.batch), *sorbates(view.batch)])
+
+
+def heated(view: View, heating: Heated | None) -> str:
+    """That bottles were heated enough, and what would show it, as a sentence to follow another; nothing where not."""
+    if heating is None:
+        return ""
+    warm = temperature(view, heating.c)
+    return f" They were held at {warm} on {date(view, heating.at)}: read one two weeks later to see that it held."
 
 
 def days(view: View, at: datetime) -> float:

@@ -13,7 +13,8 @@ def lot_words(lot: LotLeft, now: datetime) -> str:
     """A lot, what is left of it and what became of the rest: `750 ml still-wine cork: 9 of 12 left; 2 opened`."""
     kind = lot_kind(lot.kind) if lot.kind else "bottles not described"
     gone = [f"{count} {what}" for count, what in
-            ((lot.opened, "opened"), (lot.given, "given"), (lot.broken, "broken")) if count]  # fmt: skip
+            ((lot.opened, "opened"), (lot.given, "given"), (lot.broken, "broken"), (lot.poured, "poured back"))
+            if count]  # fmt: skip
     if lot.unsure and lot.left is None and lot.made is not None:
         gone.append(f"{lot.unsure} more taken, of which lot is not known")
     rest = f"; {', '.join(gone)}" if gone else ""

@@ -215,7 +215,9 @@ def _closure(batch: Batch, now: datetime) -> str:
     """The closure, and whether it lets gas out; NOT KNOWN where it was not recorded."""
     closing = batch.closing
     if not batch.active and batch.stage == "bottled":
-        closures = sorted({lot.closure for event in batch.bottlings for lot in event.lots if lot.closure})
+        closures = sorted(
+            {lot.closure for event in batch.on_shelf or batch.bottlings for lot in event.lots if lot.closure}
+        )
         return ", ".join(closures) or "NOT KNOWN: the bottles' closure was not recorded"
     if closing.kind is None:
         return f"NOT KNOWN: {closing.why_unknown or 'never recorded'}"

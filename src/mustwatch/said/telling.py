@@ -6,7 +6,7 @@ from typing import Any
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.readings import NOT_CORRECTED
-from mustwatch.ledger.events import VENTED_CLOSURES, Bottled, Event, Lot, Vessel
+from mustwatch.ledger.events import VENTED_CLOSURES, Bottled, Event, Lot, PouredLot, Vessel
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import counted
 from mustwatch.said.dates import day, moment
@@ -174,13 +174,32 @@ def lot_kind(lot: Lot) -> str:
 
 
 def _lot(lot: Lot) -> str:
-    return f"{lot.count} x {lot_kind(lot)}"
+    return f"{lot.count} x {lot_kind(lot)}{f' (lot {lot.lot})' if lot.lot is not None else ''}"
 
 
 def _bottled(event: Any, settings: Settings, now: datetime) -> str:
     lots = _listed(_lot(lot) for lot in event.lots) or "an unknown count"
     priming = f"primed with {grams(event.priming.g)} {event.priming.what}" if event.priming else ""
     return _listed([f"bottled {lots}", *_facts(event, settings, style="{}"), priming])
+
+
+def _poured_back(event: Any, settings: Settings, now: datetime) -> str:
+    lots = _listed(_poured_lot(lot) for lot in event.lots) or "all bottles"
+    vessel = _vessel(event.vessel, settings)
+    closed = f"closed with {closure_words(event.closure)}" if event.closure else "closure not recorded"
+    return _listed([f"poured back {lots}{f' into {vessel}' if vessel else ''}", closed])
+
+
+def _poured_lot(lot: PouredLot) -> str:
+    count = "all" if lot.count is None else f"{lot.count}"
+    bare = "all bottles" if lot.count is None else counted(lot.count, "bottle")
+    size = f"{count} x {round(lot.size_ml)} ml" if lot.size_ml else bare
+    return f"{size}{f' of lot {lot.lot}' if lot.lot is not None else ''}"
+
+
+def _heated(event: Any, settings: Settings, now: datetime) -> str:
+    lasted = f" for {event.minutes:g} minutes" if event.minutes is not None else ", for how long NOT KNOWN"
+    return f"heated the {event.what} to {degrees(event.c, settings)}{lasted}"
 
 
 def _took(event: Any, settings: Settings, now: datetime) -> str:
@@ -250,6 +269,8 @@ _TELLERS: dict[str, Teller] = {
     "racked": _racked,
     "moved": _moved,
     "bottled": _bottled,
+    "poured_back": _poured_back,
+    "heated": _heated,
     "took": _took,
     "tasted": _tasted,
     "noted": lambda event, settings, now: "note",

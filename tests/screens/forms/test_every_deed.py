@@ -80,6 +80,19 @@ ANSWERS: list[tuple[str, dict[str, str], list[str]]] = [
          "--style", "still", "--rating", "3", "--priming", "1 oz", "--priming-sugar", "honey"],
     ),
     ("bottle", {"lot1": "2 x 330ml beer", "priming": "5 g"}, ["fir", "2", "x", "330ml", "Beer", "--priming", "5 g"]),
+    (
+        "pour-back",
+        {"lots": "2 x 500ml + all x 500ml", "into": "jug 5 l", "closure": "airlock"},
+        ["elm", "2 x 500ml", "all x 500ml", "--into", "jug 5 l", "--closure", "airlock"],
+    ),
+    ("pour-back", {}, ["elm"]),
+    ("pour-back", {"lots": "all"}, ["elm", "All"]),
+    (
+        "heat",
+        {"what": "bottles", "to": "149F", "minutes": "10"},
+        ["elm", "Bottles", "--to", "149F", "--minutes", "10 min"],
+    ),
+    ("heat", {"what": "must", "to": "65C"}, ["fir", "must", "--to", "65C"]),
     ("take", {"count": "2", "why": "given"}, ["elm", "2", "--why", "given"]),
     ("take", {"burst": "yes"}, ["elm", "--burst"]),
     (

@@ -74,7 +74,7 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
 
 def _sealed_since(batch: Batch) -> datetime | None:
     if batch.bottlings and not batch.active:
-        return batch.bottlings[-1].at
+        return (batch.on_shelf or batch.bottlings)[-1].at
     return batch.closing.since if batch.closing.sealed else None
 
 
@@ -88,7 +88,7 @@ def _temperature(batch: Batch) -> tuple[float, bool]:
 def _rating(batch: Batch) -> tuple[str, float]:
     """(which vessel, the pressure it may be planned for); nothing known counts as none."""
     if batch.bottlings and not batch.active:
-        lots = [(lot.bottle, lot_rating_bar(lot)) for lot in batch.bottlings[-1].lots]
+        lots = [(lot.bottle, lot_rating_bar(lot)) for lot in (batch.on_shelf or batch.bottlings)[-1].lots]
         return min(lots, key=lambda lot: lot[1], default=("bottle", 0.0))
     return batch.vessel_kind or "vessel", vessel_rating_bar(batch)
 

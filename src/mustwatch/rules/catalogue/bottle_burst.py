@@ -23,7 +23,7 @@ from datetime import timedelta
 
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.ledger.events import Event, Noted, Seen, Took
-from mustwatch.rules.evidence.bottles import opened_well_since
+from mustwatch.rules.evidence.bottles import is_still, opened_well_since
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
@@ -57,8 +57,8 @@ def check(view: View) -> Findings:
     batch = view.batch
     if at_bottling(batch) is None:
         return
-    still = all(event.style != "sparkling" and event.priming is None for event in batch.bottlings)
-    bursts = [event for event in batch.story if event.at >= batch.bottlings[0].at and _is_burst(event, still)]
+    still = all(is_still(event) for event in batch.on_shelf)
+    bursts = [event for event in batch.story if event.at >= batch.on_shelf[0].at and _is_burst(event, still)]
     if not bursts:
         yield from _asked(view)
         return
@@ -98,7 +98,9 @@ def _is_burst(event: Event, still: bool) -> bool:
 
 def _asked(view: View) -> Findings:
     """What is asked of bottles that broke, and nobody says how: two in a month are no accident until somebody does."""
-    broken = [event for event in view.batch.story if isinstance(event, Took) and _may_have_burst(event)]
+    since = view.batch.on_shelf[0].at
+    took = [event for event in view.batch.story if isinstance(event, Took) and event.at >= since]
+    broken = [event for event in took if _may_have_burst(event)]
     if not broken:
         return
     last = broken[-1]

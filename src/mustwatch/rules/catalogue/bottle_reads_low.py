@@ -60,13 +60,14 @@ def _fallen(view: View, bottled: AtBottling) -> Finding:
             "Keep everybody away until eyes, face and hands are covered.",
             "Cover the bottles where they lie, and chill them if you can.",
             "Open them cold, one by one under a cloth, and pour them back under an airlock.",
+            "Record it once they are poured back.",
         ),
         clears_when="all of these bottles are poured back or gone, or a wrong reading is taken back.",
         evidence=(*bottled.evidence, *(reading.id for reading in low)),
         since=low[1].at,
         missing=_missing(bottled),
         look_again=look_in(view, 1),
-        action=("log", ""),
+        action=("pour-back", ""),
     )
 
 

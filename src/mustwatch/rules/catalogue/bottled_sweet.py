@@ -5,7 +5,8 @@ What it looks for
     sulfite and sorbate recorded with their amounts, in a volume that is known. Yeast at the end of its strength is
     no stabiliser. A dose without its amount counts as none, and so does sorbate below 10 % vol, above pH 3.5, or
     below nine tenths of what alcohol and pH ask for. A bottle opened two months later that reads the same makes it
-    a thing to watch, no more.
+    a thing to watch, no more; so does heating the bottles to 60 °C or more, in the middle of a bottle, for 50
+    pasteurisation units (10 minutes at 65 °C). One that was opened two weeks after it and reads no lower ends it.
 
 Why it matters
     More than two grams of sugar a litre can start again in a warm month. Every point that ferments makes half a
@@ -18,7 +19,8 @@ What to do
 
 Source
     Two grams a litre: winemaking textbooks on stabilising sweet wine, high confidence. That strong yeast starts
-    again after heat or cold: common practice, medium confidence.
+    again after heat or cold: common practice, medium confidence. Fifty pasteurisation units, minutes at 60 °C, for
+    fermented drinks of the strength of cider: cider makers' published practice, medium confidence.
 """
 
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings, glass, steady_in_bottle, what_went_in
@@ -41,9 +43,9 @@ def check(view: View) -> Findings:
 
 
 def _of(view: View, bottled: AtBottling) -> Findings:
-    if bottled.proof.protection.holds or not bottled.sweet:
+    if bottled.proof.protection.holds or bottled.heat_held or not bottled.sweet:
         return
-    if steady_in_bottle(view.batch, bottled, SLEPT_DAYS):
+    if steady_in_bottle(view.batch, bottled, SLEPT_DAYS) or bottled.heated is not None:
         severity = Severity.WATCH
     else:
         severity = Severity.DANGER if glass(bottled.event) else Severity.TODAY
@@ -56,7 +58,8 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         view,
         severity,
         f"Bottled sweet on {words.date(view, bottled.event.at)} ({lots_in_words(bottled.event)})"
-        f" {_how_sweet(view, bottled)}, and nothing keeps it so: {bottled.proof.protection.against}.",
+        f" {_how_sweet(view, bottled)}, and nothing keeps it so: {bottled.proof.protection.against}."
+        f"{words.heated(view, bottled.heated)}",
         why="Sugar that is left can ferment in the bottle in any warm month: half a volume of gas a point, and ten"
         " points burst any bottle.",
         do=("Keep them cool and boxed, and open one before each warm season.",)

@@ -41,7 +41,7 @@ def check(view: View) -> Findings:
         elif airlock is not None:
             # Only bubbles show that gas comes out; a still airlock under a bulging lid is the worst of all.
             run = [] if airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
-    eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "cleaned")]
+    eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "poured_back", "cleaned")]
     run = [look for look in run if not any(at > look.at for at in eased)]
     if run:
         yield _finding(view, next((look for look in reversed(run) if _words(look, BULGING)), run[-1]))

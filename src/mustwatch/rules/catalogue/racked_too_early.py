@@ -34,7 +34,9 @@ FRESH_DAYS = 5.0
 def check(view: View) -> Findings:
     """A finding for the first racking when it came too early."""
     batch = view.batch
-    first = next((r for r in batch.rackings if batch.pitched is not None and r.at > batch.pitched.at), None)
+    poured = {event.id for event in batch.poured_back}
+    racked = [racking for racking in batch.rackings if racking.id not in poured]
+    first = next((r for r in racked if batch.pitched is not None and r.at > batch.pitched.at), None)
     if first is None or words.days(view, first.at) > RULE.number(view, "days"):
         return
     if batch.mixed is not None and batch.mixed.vessel.kind == "bucket":

@@ -81,6 +81,8 @@ def _woken(batch: Batch) -> str:
         return "sugar was added since the last reading"
     if yeast_at(batch) == woken:
         return f"it was not {read} since yeast went in"
+    if any(event.at == woken for event in batch.poured_back):
+        return f"it was not {read} since it was poured back from its bottles"
     again = batch.mixed_on_top is not None and batch.mixed_on_top.at == woken
     return f"it was not {read} since {'it was mixed again' if again else 'water went in'}"
 
@@ -142,7 +144,7 @@ def _woken_by(batch: Batch) -> str | None:
     woken, latest = woken_at(batch), batch.latest
     if woken is None or (latest is not None and latest.at > woken):
         return None
-    kinds = ("added", "pitched", "mixed")
+    kinds = ("added", "pitched", "mixed", "poured_back")
     return next((event.id for event in reversed(batch.story) if event.at == woken and event.kind in kinds), None)
 
 

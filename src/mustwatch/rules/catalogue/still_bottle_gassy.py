@@ -44,7 +44,7 @@ def check(view: View) -> Findings:
     if not signs:
         return
     last = signs[-1]
-    sure = len(still) == len(batch.bottlings)
+    sure = len(still) == len(batch.on_shelf)
     yield RULE.found(
         view,
         _severity(view, signs, sure and any(glass(event) for event in still)),

@@ -51,7 +51,7 @@ def gas_signs(batch: Batch) -> list[Event]:
 
     A look at airlock or surface tells of a bottle where nothing lies in a vessel; so do its words where they name none.
     """
-    first = batch.bottlings[0].at
+    first = batch.on_shelf[0].at
     return [event for event in batch.story if event.at > first and _tells_of_gas(batch, event)]
 
 
@@ -107,7 +107,6 @@ def lots_meant(bottled: Sequence[Bottled], texts: Iterable[str] = ()) -> str:
 
 
 def _names(text: str, lot: Lot) -> bool:
-    name = getattr(lot, "lot", None)
     size = f"{lot.size_ml:.0f}"
-    found = re.search(rf"\b{size} ?(?:ml)?\b", text, re.IGNORECASE) is not None
-    return found or (bool(name) and re.search(rf"\blot {re.escape(str(name))}\b", text, re.IGNORECASE) is not None)
+    name = rf"\blot {re.escape(str(lot.lot))}\b" if lot.lot is not None else "(?!)"
+    return re.search(rf"\b{size} ?(?:ml)?\b|{name}", text, re.IGNORECASE) is not None

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.entry.substance import kind_of
-from mustwatch.ledger.events import Added, Mixed, Racked, Removed
+from mustwatch.ledger.events import Added, Mixed, PouredBack, Racked, Removed
 
 NOT_OF_GLASS = re.compile(
     r"\b(bucket|pail|barrel|cask|keg|drum|tank|pot|kettle|crock|steel|stainless|plastic|pet|oak|wood\w*)s?\b", re.I
@@ -30,7 +30,9 @@ def fruit_in_since(batch: Batch) -> tuple[datetime, str] | None:
         if type(event) is Mixed:
             if any(part.category == "fruit" for part in event.ingredients):
                 first = (event.at, event.id)
-        elif type(event) is Racked or (type(event) is Removed and kind_of(event.what)[0] not in ("oak", "spice")):
+        elif type(event) in (Racked, PouredBack) or (
+            type(event) is Removed and kind_of(event.what)[0] not in ("oak", "spice")
+        ):
             first = None
         elif type(event) is Added and event.category == "fruit" and first is None:
             first = (event.at, event.id)

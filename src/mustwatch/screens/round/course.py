@@ -17,9 +17,10 @@ LABEL = 9
 MARKS = {
     "pitched": ("P", "pitched"), "racked": ("R", "racked"), "added": ("+", "added"), "swirled": ("s", "swirled"),
     "aerated": ("a", "aerated"), "closed": ("c", "closed"), "bottled": ("B", "bottled"),
+    "poured_back": ("V", "poured back"), "heated": ("h", "heated"),
     "cap_pushed": ("u", "cap pushed"),
 }  # fmt: skip
-WEIGHT = "BPR+cuas"  # where several fall into one cell, the one that changes the course most
+WEIGHT = "BVPR+chuas"  # where several fall into one cell, the one that changes the course most
 
 
 @dataclass(frozen=True, slots=True)
