@@ -127,3 +127,23 @@ def test_the_bottling_that_makes_the_most_speaks_for_all():
     two += "    day 41 bottled 4x750 still-wine cork still\n"
     assert gas_of(batch_of(two)).primed == pytest.approx(volumes_from_sugar(8 / 1.5))
     assert gas_of(batch_of("    day 0 mixed 5l jug 5l\n    day 0 09:30 pitched ale\n")) is None
+
+
+HEATED = """
+    day 0         read 1.082
+    day 0 09:30   pitched ale
+    day 50        read 1.020
+    day 53        read 1.020
+    day 54        bottled 6x750 still-wine cork still priming10g
+    day 55        heated bottles 65C {minutes}min
+"""
+
+
+@pytest.mark.parametrize(("minutes", "later", "makes"), [
+    (10, "", False), (9, "", True), (10, "    day 60 read 1.014\n    day 61 read 1.014\n", True),
+])  # fmt: skip
+def test_sugar_left_makes_no_gas_where_heat_stopped_the_yeast(minutes: int, later: str, makes: bool):
+    """What primed it may have fermented before; a lot that fell since was not stopped."""
+    batch = batch_of(HEATED.format(minutes=minutes) + later)
+    gas = gas_in_bottles(batch, at_bottlings(batch)[0])
+    assert (gas.sugar > 0) is makes and gas.primed > 0

@@ -52,7 +52,8 @@ def gas_in_bottles(batch: Batch, bottled: AtBottling) -> Gas | None:
     if bottled.sg is None or bottled.last is None:
         return None
     points, missing = 0.0, []
-    if not bottled.safe:
+    stopped = bottled.heated is not None and not bottled.fell
+    if not bottled.safe and not stopped:
         points = ending_of(batch).may_hold(bottled.sg, bottled.last.error)
         if isinstance(bottled.woken_by, Added):
             fed = mass_points(bottled.woken_by, volume_at(batch, bottled.woken_by.at))

@@ -9,7 +9,8 @@ What it looks for
     in it is reckoned from the warmest the must has been since it came to rest, not from the day of bottling. A
     sparkling-wine bottle that holds it in a cool cellar, and not at 30 °C, is a thing for today, as is a soft-drink
     bottle: see that they stay cool. What is to sparkle in a bottle rated for nothing is too much whatever makes the
-    gas. Sugar left in bottles that were heated enough to stop yeast is a thing to watch.
+    gas. Sugar left in bottles that were heated enough to stop its yeast does not count: glass that bore the
+    heat bore more than it will.
 
 Why it matters
     Glass that holds at bottling bursts in the first hot week.
@@ -71,8 +72,6 @@ def _holds_cool(lot: Lot, gas: Gas) -> bool:
 def _finding(view: View, bottled: AtBottling, over: list[Lot], gas: Gas) -> Finding:
     bar = gas.bar(RULE.number(view, "warmest"))
     severity = Severity.TODAY if all(_holds_cool(lot, gas) for lot in over) else Severity.DANGER
-    if bottled.heated is not None and not bottled.primed and not bottled.fell:
-        severity = Severity.WATCH
     event = bottled.event.model_copy(update={"lots": tuple(over) if bottled.event.lots else ()})
     return RULE.found(
         view,
