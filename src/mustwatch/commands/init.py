@@ -1,6 +1,8 @@
 """`init`: makes a cellar, the folder that holds everything."""
 
 import argparse
+import sys
+from collections.abc import Sequence
 from typing import Any
 
 from mustwatch.commands.context import DONE, Context, Refused
@@ -14,6 +16,7 @@ def add_to(subparsers: Any) -> None:
         description="Makes a cellar in the folder of --cellar, else of $MUSTWATCH_CELLAR, else your own.",
         allow_abbrev=False,
     )
+    parser.add_argument("--yes", action="store_true", help="also in a folder that holds other things, without asking")
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -27,6 +30,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
     if context.asked_now is not None:
         raise Refused("a cellar cannot be made in the past; leave out --now")
+    if not args.yes:
+        ask_of_others(args, context, Ledger(context.cellar).strangers())
     try:
         Ledger.make(context.cellar, DEFAULT_TEXT)
         memory.forget(context.ledger.identity)
@@ -37,3 +42,20 @@ def run(args: argparse.Namespace, context: Context) -> int:
     else:
         context.out(f"made a cellar at {visible(str(context.cellar))}; `mustwatch begin TAG ...` mixes a batch")
     return DONE
+
+
+def ask_of_others(args: argparse.Namespace, context: Context, names: Sequence[str]) -> None:
+    """Nothing, where the folder is empty, is a cellar already or may be shared. Raises Refused."""
+    from mustwatch.commands.repair import asked
+    from mustwatch.ledger.visible import visible
+
+    if not names or (context.cellar / "cellar.toml").exists() or (context.cellar / "events").exists():
+        return
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    listed = ", ".join(visible(name, limit=40) for name in names[:3])
+    says = f"{visible(str(context.cellar))} holds other things: {listed}{more}"
+    if args.json or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise Refused(f"{says} (no cellar was made; --yes makes it there all the same)")
+    context.out(says)
+    if not asked(context):
+        raise Refused("no cellar was made")

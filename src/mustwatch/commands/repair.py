@@ -108,13 +108,18 @@ def asked(context: Context) -> bool:
 
 def act(context: Context, mend: Mend) -> str:
     """What was done. Raises Refused where the files changed meanwhile."""
-    from mustwatch.ledger.store import Unusable
+    from mustwatch.ledger.files import plain
+    from mustwatch.ledger.store import NotSaved, Unusable
     from mustwatch.ledger.visible import visible
 
     try:
         return visible(context.ledger.mend(mend, context.clock_now))
     except Unusable as why:
         raise Refused(visible(str(why))) from None
+    except NotSaved:
+        raise
+    except OSError as error:
+        raise Refused(f"not repaired: {visible(plain(error))}") from None
 
 
 def leave_word(context: Context, everything: bool) -> None:

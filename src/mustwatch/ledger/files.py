@@ -81,8 +81,15 @@ def make_folder(path: Path, mode: int = 0o700) -> None:
         os.mkdir(path, mode)
         sync_folder(path.parent)
         return
-    if not stat.S_ISDIR(os.lstat(path).st_mode):
-        raise Special(errno.ENOTDIR, f"{path.name} is {nature(path)}, not a folder")
+    real_folder(path)
+
+
+def real_folder(path: Path | str) -> os.stat_result:
+    """The state of a folder. Raises Special for a link to one and for anything else, OSError."""
+    state = os.lstat(path)
+    if not stat.S_ISDIR(state.st_mode):
+        raise Special(errno.ENOTDIR, f"{os.path.basename(path)} is {nature(path)}, not a folder")
+    return state
 
 
 def own_folder(path: Path) -> None:

@@ -12,9 +12,9 @@ from mustwatch.ledger.device import Identity
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.lines import Scan, id_of, sound_lines
 from mustwatch.ledger.merge import ordered_lines
-from mustwatch.ledger.sources import Found, kept_aside, lines_set_aside, sources
+from mustwatch.ledger.sources import LINKED, UNLINK, Found, kept_aside, lines_set_aside, sources
 from mustwatch.ledger.tail import SEQ
-from mustwatch.ledger.trouble import Trouble
+from mustwatch.ledger.trouble import Trouble, as_synced
 
 CLOCK_DOUBT = timedelta(days=1)
 WRITE_TAKES_S = 0.2
@@ -49,8 +49,10 @@ def health(cellar: Path, identity: Identity, now: datetime) -> Health:
     found, troubles = sources(cellar)
     files = []
     for source in found:
+        if source.state.st_nlink > 1 and source.device and identity.ours(source.device):
+            troubles.append(Trouble(source.name, None, f"{LINKED}; nothing is written to it", "special", back=UNLINK))
         walk = _walked(source, now, lines_set_aside(cellar, source.device))
-        troubles.extend(walk.scan.close())
+        troubles.extend(as_synced(walk.scan.close(), identity.ours))
         device = identity.device()
         files.append(FileHealth(source.name, walk.events, walk.scan.size, not source.copy and source.device == device))
     doubles: list[Trouble] = []

@@ -7,9 +7,9 @@ from pathlib import Path
 from zlib import crc32
 
 from mustwatch.ledger.device import Identity
-from mustwatch.ledger.files import make_folder, opened, sync, sync_folder, write_whole
+from mustwatch.ledger.files import make_folder, opened, real_folder, sync, sync_folder, write_whole
 from mustwatch.ledger.lines import damaged_parts
-from mustwatch.ledger.sources import SEEN, Found, kept_aside, sources
+from mustwatch.ledger.sources import LINKED, SEEN, Found, kept_aside, sources
 from mustwatch.ledger.tail import blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import Unusable
 
@@ -18,7 +18,7 @@ from mustwatch.ledger.trouble import Unusable
 class Mend:
     """One thing that can be mended.
 
-    what: `tail`, `lines`, `copy` or `aside`; says: what will be done, exactly.
+    what: `link`, `tail`, `lines`, `copy` or `aside`; says: what will be done, exactly.
 
     lines: the numbers of the lines it is about; shows: the beginning of what it is about.
     """
@@ -35,13 +35,13 @@ def mends(cellar: Path, identity: Identity, everything: bool = False) -> list[Me
     found = [source for source in sources(cellar)[0] if everything or _ours(source, identity)]
     plans = [mend for source in found for mend in _of_file(source)]
     plans += [_of_copy(source) for source in sources(cellar)[0] if source.copy]
-    return plans + [_of_aside(cellar / trouble.file) for trouble in kept_aside(cellar)]
+    return plans + [_of_aside(cellar / trouble.file) for trouble in kept_aside(cellar) if trouble.kind == "aside"]
 
 
 def not_ours(cellar: Path, identity: Identity) -> list[str]:
     """The names of damaged files that other devices write."""
     found = [source for source in sources(cellar)[0] if not source.copy and not _ours(source, identity)]
-    return [source.name for source in found if any(True for _ in _of_file(source))]
+    return [source.name for source in found if any(mend.what == "lines" for mend in _of_file(source))]
 
 
 def _ours(source: Found, identity: Identity) -> bool:
@@ -57,6 +57,8 @@ def _of_file(source: Found) -> Iterator[Mend]:
         tail = tail_of(handle)
     finally:
         os.close(handle)
+    if source.state.st_nlink > 1:
+        yield Mend("link", source.name, "write it anew as a file of its own; its other name keeps the bytes of now")
     if tail.torn:
         count = tail.size - tail.loose_from
         does = f"copy the {count} bytes from byte {tail.loose_from} on to aside, then cut them off"
@@ -86,6 +88,7 @@ def _of_aside(path: Path) -> Mend:
 def mended(cellar: Path, identity: Identity, mend: Mend) -> str:
     """What was done, as one line. Raises Unusable where things changed meanwhile, OSError, NotSaved."""
     identity.prepare()
+    real_folder(cellar / "events")
     with identity.lock.held():
         if mend.what == "aside":
             return _filed(cellar, cellar / mend.file)
@@ -94,7 +97,20 @@ def mended(cellar: Path, identity: Identity, mend: Mend) -> str:
             raise Unusable(f"{mend.file} is not there any more; nothing was done")
         if mend.what == "copy":
             return _filed(cellar, source.path)
+        if mend.what == "link":
+            write_whole(source.path, _unchanged(source))
+            return "it is a file of its own now"
         return _tail_cut(cellar, source) if mend.what == "tail" else _lines_cut(cellar, source, mend.lines)
+
+
+def _unchanged(source: Found) -> Iterator[bytes]:
+    """All bytes of a file. Raises Unusable where it changed since it was listed: then nothing of it is replaced."""
+    handle = opened(source.path)
+    try:
+        yield from blocks(handle, 0, source.state.st_size)
+    finally:
+        os.close(handle)
+    _same(source)
 
 
 def _filed(cellar: Path, path: Path) -> str:
@@ -112,6 +128,8 @@ def _filed(cellar: Path, path: Path) -> str:
 
 
 def _tail_cut(cellar: Path, source: Found) -> str:
+    if source.state.st_nlink > 1:
+        raise Unusable(f"{source.name} {LINKED}; make it a file of its own first")
     handle = opened(source.path, os.O_RDWR)
     try:
         tail = tail_of(handle)
@@ -142,6 +160,10 @@ def _without(source: Found, lines: tuple[int, ...]) -> Iterator[bytes]:
     for number, damaged, sound in damaged_parts(source, every=True):
         if sound and (damaged or number not in lines):
             yield sound
+    _same(source)
+
+
+def _same(source: Found) -> None:
     now = os.lstat(source.path)
     if (now.st_ino, now.st_size, now.st_mtime_ns) != (
         source.state.st_ino,

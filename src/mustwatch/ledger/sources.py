@@ -8,12 +8,14 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from mustwatch.ledger.files import nature, opened
+from mustwatch.ledger.files import nature, opened, real_folder
 from mustwatch.ledger.trouble import Trouble
 
 ENDING = ".jsonl"
 SEEN = "seen"
 RACY_NS = 50_000_000
+LINKED = "has another name elsewhere (a hard link): what is written to one changes the other"
+UNLINK = "`mustwatch repair` makes it a file of its own"
 OWN = re.compile(r"([0-9a-f]{16})\.jsonl\Z")
 LEADS_WITH_DEVICE = re.compile(r"([0-9a-f]{16})(?![0-9a-f])")
 HALF_WRITTEN = ("~", ".tmp", ".swp", ".swx", ".part", ".partial", ".lock")
@@ -47,8 +49,8 @@ class Others:
         self._changed_ns = -1
 
     def stamps(self, but: str) -> list[tuple[str, tuple[int, int, int, int]]]:
-        """The names of the regular files `but` one, and what changes whenever one does. Raises OSError."""
-        changed_ns = os.stat(self.folder).st_mtime_ns
+        """The names of the regular files `but` one, and what changes whenever one does. Raises Special, OSError."""
+        changed_ns = real_folder(self.folder).st_mtime_ns
         if changed_ns != self._changed_ns or self._listed_ns - changed_ns < RACY_NS:
             self._listed_ns, self._changed_ns = time.time_ns(), changed_ns
             names = os.listdir(self.folder)
@@ -71,12 +73,19 @@ class Others:
 def sources(cellar: Path) -> tuple[list[Found], list[Trouble]]:
     """The files to read, in the order of their names, and the trouble with those that cannot be read."""
     found: list[Found] = []
-    troubles: list[Trouble] = []
+    troubles = _linked(cellar / "events", "it is read, but nothing is written through it")
     for name in _names(cellar / "events", troubles):
         if name.startswith(".") or name.endswith(HALF_WRITTEN) or ENDING not in name.lower():
             continue
         _sort(cellar / "events" / name, found, troubles)
     return found, troubles
+
+
+def _linked(folder: Path, but: str) -> list[Trouble]:
+    if not os.path.islink(folder):
+        return []
+    what = f"is a symbolic link, not a folder: {but}"
+    return [Trouble(folder.name, None, what, "special", back="put the folder itself in its place")]
 
 
 def _names(folder: Path, troubles: list[Trouble]) -> list[str]:
@@ -110,6 +119,8 @@ def _sort(path: Path, found: list[Found], troubles: list[Trouble]) -> None:
 
 def kept_aside(cellar: Path) -> list[Trouble]:
     """One trouble for each file in `aside` that nobody has acknowledged."""
+    if linked := _linked(cellar / "aside", "nothing is set aside through it"):
+        return linked
     try:
         with os.scandir(cellar / "aside") as entries:
             names = sorted(entry.name for entry in entries if entry.is_file(follow_symlinks=False))

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
 from mustwatch.ledger.reader import contents
-from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble, Unusable
+from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble, Unusable, as_synced
 
 if TYPE_CHECKING:
     from mustwatch.ledger.backup import Backup
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Contents", "Ledger", "NotKnownSaved", "NotSaved", "Trouble", "Unusable"]
 SETTINGS = "cellar.toml"
+AT_HOME = (".git", ".st")  # of git and of a folder sync
 LARGEST_SETTINGS = 1 << 20
 GIT_ATTRIBUTES = b"""# Each device writes its own file of events; lines are added, never changed.
 events/*.jsonl -text merge=union
@@ -74,6 +75,13 @@ class Ledger:
         except OSError as error:
             raise NotSaved(f"the cellar was not made: {plain(error)} ({cellar})") from None
 
+    def strangers(self) -> list[str]:
+        """The names of what lies in the folder and is none of a cellar's, by name; a sync's or git's own are not."""
+        try:
+            return sorted(name for name in os.listdir(self.cellar) if not name.startswith(AT_HOME))
+        except OSError:
+            return []
+
     def settings_text(self) -> str:
         """The text of cellar.toml. Raises Unusable with one line saying what to do."""
         path = self.cellar / SETTINGS
@@ -96,6 +104,8 @@ class Ledger:
         """All events in their order, and what was wrong with the files; `until` as of `contents`."""
         found = contents(self.cellar, until)
         self._read_only = found.read_only
+        if any(trouble.kind == "torn" for trouble in found.troubles):
+            return found._replace(troubles=as_synced(found.troubles, self.identity.ours))
         return found
 
     def append(self, events: Sequence[Event], now: datetime) -> tuple[Event, ...]:

@@ -1,5 +1,6 @@
 """What can be wrong with a ledger, and what reading one gives."""
 
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from mustwatch.ledger.events import Event
@@ -50,3 +51,13 @@ class Contents(NamedTuple):
 def excerpt(line: bytes) -> str:
     """The beginning of a line, as it is shown with a trouble."""
     return line[:EXCERPT].decode("utf-8", "replace")
+
+
+def as_synced(troubles: Iterable[Trouble], ours: Callable[[str], bool]) -> tuple[Trouble, ...]:
+    """The troubles, a line without its end in another device's file told as what it is. ours: by a device's name."""
+    return tuple(_half(each) if each.kind == "torn" and not ours(each.file[:16]) else each for each in troubles)
+
+
+def _half(trouble: Trouble) -> Trouble:
+    back = "wait for the next sync; where that machine is gone, `mustwatch repair --all` sets the line aside"
+    return trouble._replace(what="is not yet wholly synced: this line of another machine has no end", back=back)

@@ -23,7 +23,7 @@ from mustwatch.ledger.files import (
     write_whole,
 )  # fmt: skip
 from mustwatch.ledger.memory import remembered, write
-from mustwatch.ledger.sources import ENDING, Others, sources
+from mustwatch.ledger.sources import ENDING, LINKED, UNLINK, Others, sources
 from mustwatch.ledger.stamp import stamped_lines
 from mustwatch.ledger.tail import Tail, blocks, cut_name, tail_of
 from mustwatch.ledger.trouble import NotKnownSaved, NotSaved
@@ -131,11 +131,15 @@ class Writer:
 
     def _opened(self, device: str) -> tuple[int, os.stat_result] | None:
         try:
-            return opened_with_state(self._path(device), os.O_RDWR | os.O_APPEND)
+            found = opened_with_state(self._path(device), os.O_RDWR | os.O_APPEND)
         except FileNotFoundError:
             return None
         except Special as error:
             raise NotSaved(f"not saved: events/{device}{ENDING} {plain(error)}") from None
+        if found[1].st_nlink > 1:
+            os.close(found[0])
+            raise NotSaved(f"not saved: events/{device}{ENDING} {LINKED}; {UNLINK}")
+        return found
 
     def _mended(self, device: str, handle: int, state: os.stat_result) -> "tuple[Own, Tail]":
         """What the end of a file tells, once a torn end is set aside."""
@@ -155,6 +159,8 @@ class Writer:
             with suppress(FileNotFoundError):
                 handle, state = opened_with_state(source.path, os.O_RDWR | os.O_APPEND)
                 try:
+                    if state.st_nlink > 1:
+                        continue
                     if self._mended(source.device, handle, state)[0].whole:
                         write_all(handle, b"\n")
                         sync(handle)
