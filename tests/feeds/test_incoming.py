@@ -52,3 +52,9 @@ def test_unknown_kinds_and_keys_are_kept():
 def test_what_cannot_be_an_event_is_refused_with_the_reason(line, reason):
     """By its line in the file."""
     assert reason in why(line)
+
+
+def test_empty_lines_cost_nothing_and_are_counted():
+    """A file of line feeds by the million ends at once; the line of what stands behind them is right."""
+    found = from_json_lines(b"\n" * 3_000_000 + b" \t\r\n  " + LINE + b" \r\n\njunk\n")
+    assert [line for line, _ in found.events] == [3_000_002] and [row.line for row in found.bad] == [3_000_004]

@@ -70,12 +70,15 @@ def test_what_lies_in_a_vessel_is_the_bottled_drink_until_something_goes_in(into
 
 def test_a_bottle_that_fits_another_lot_may_be_of_that():
     """Nobody wrote down which was opened; a bottle lower than both is of either."""
-    two = STABILISED.replace("6x750", "3x750") + """
+    two = (
+        STABILISED.replace("6x750", "3x750")
+        + """
     day 62        added water 1l
     day 76        read 1.022
     day 90        read 1.022
     day 91        bottled 2x500 still-wine cork still
 """
+    )
     first, second = at_bottlings(batch_of(two + "    day 120 read 1.022\n"))
     assert (len(first.since.low), len(first.since.unsure), len(second.since.low)) == (0, 1, 0)
     first, second = at_bottlings(batch_of(two + "    day 120 read 1.012\n"))

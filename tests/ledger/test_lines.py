@@ -3,6 +3,10 @@
 import random
 
 import pytest
+from ledger.conftest import NOON
+
+from mustwatch.ledger.tail import lines_backwards
+from mustwatch.ledger.trouble import Unusable
 
 DEEP = b"[" * 100_000 + b"]" * 100_000
 JUNK = bytes(b for b in random.Random(7).randbytes(400) if b != 10)
@@ -136,3 +140,52 @@ def test_thousands_of_bad_lines_are_counted_not_kept(place):
         file.write(b"junk\n" * 5000)
     troubles = place.again().read().troubles
     assert len(troubles) == 501 and troubles[-1].what.startswith("4500 more")
+
+
+@pytest.fixture
+def short(monkeypatch):
+    """Lines may be a megabyte long, so that the test need not write more."""
+    from mustwatch.ledger import lines, tail
+
+    for module in (lines, tail):
+        monkeypatch.setattr(module, "LONGEST_LINE", 1 << 20)
+
+
+def test_a_line_longer_than_any_may_be_is_told_once_and_held_nowhere(place, short):
+    """A gigabyte without a line end must not take the program down; its neighbours are read, and numbers stay right."""
+    import tracemalloc
+
+    place.note("one")
+    with place.file.open("r+b") as file:
+        file.seek(0, 2)
+        file.truncate(file.tell() + (64 << 20))  # zeros that take no room on the disk
+        file.seek(0, 2)
+        file.write(b"\n")
+    place.ledger = place.again()
+    place.note("two")
+    tracemalloc.start()
+    try:
+        ledger = place.again()
+        found, health = ledger.read(), ledger.health(NOON)
+        backwards = [line for path in place.files() for line in lines_backwards(path)]
+        assert tracemalloc.get_traced_memory()[1] < 24 << 20
+    finally:
+        tracemalloc.stop()
+    assert [event.note for event in found.events] == ["one", "two"] and len(backwards) == 2
+    told = [(trouble.line, trouble.kind) for trouble in found.troubles]
+    assert told == [(2, "damaged")] and not health.sound
+    assert "longer than any line may be" in found.troubles[0].what
+
+
+def test_a_line_too_long_to_be_held_is_not_mended_and_nothing_of_it_is_lost(place, short):
+    """Repair lists what it can do; asked for that line it says why not, in one line."""
+    place.note("one")
+    with place.file.open("ab") as file:
+        file.write(b"x" * (2 << 20) + b"\njunk\n")
+    before = place.file.read_bytes()
+    (mend,) = place.again().mends()
+    assert mend.lines == (3,)
+    for act in (lambda: place.again().mend(mend, NOON), lambda: place.again().dropping(place.file.name, 2)):
+        with pytest.raises(Unusable, match="line 2 is longer than any line may be"):
+            act()
+    assert place.file.read_bytes() == before

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from mustwatch.feeds.sheets.grid import Sheet, Table
 
 INTRODUCTION = "The whole file, or nothing of it: JSON lines as `events` prints them, a sheet as text, .xlsx or .ods."
-LARGEST_FILE = 1 << 30
 
 
 def add_to(subparsers: Any) -> None:
@@ -235,19 +234,17 @@ def sheets(args: argparse.Namespace, data: bytes) -> Sequence[Sheet]:
 
 def content(name: str) -> bytes:
     """The bytes of the file, of standard input for -. Raises Refused."""
+    from mustwatch.feeds.pieces import bytes_of
     from mustwatch.ledger.visible import visible
 
     try:
         if name == "-":
-            data = sys.stdin.buffer.read(LARGEST_FILE + 1)
-        else:
-            with Path(name).open("rb") as file:
-                data = file.read(LARGEST_FILE + 1)
+            return bytes_of(sys.stdin.buffer)
+        with Path(name).open("rb", buffering=0) as file:
+            return bytes_of(file)
     except (OSError, ValueError) as why:
-        raise Refused(f"{visible(name)} cannot be read: {getattr(why, 'strerror', None) or why}") from None
-    if len(data) > LARGEST_FILE:
-        raise Refused(f"{visible(name)} is larger than 1 GiB; bring it in in parts")
-    return data
+        reason = getattr(why, "strerror", None) or why
+        raise Refused(f"{visible(name)} cannot be read: {reason} (nothing was saved)") from None
 
 
 def guessed(data: bytes) -> str:

@@ -1,13 +1,16 @@
 """Events from files of others, line by line: what each means, or what is wrong with it. Pure."""
 
 import json
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from mustwatch.ledger.codec import object_of, parse
 from mustwatch.ledger.crc import right
 from mustwatch.ledger.events import FORMAT_VERSION, TAG, Event
 from mustwatch.ledger.lines import unfit
+
+LINE = re.compile(rb"[^ \t\r\n][^\n]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +54,21 @@ class Incoming:
 def from_json_lines(data: bytes) -> Incoming:
     """The events of JSON lines. `id`, `seq`, `v` and `crc` may be missing; a wrong checksum is a bad row."""
     found = Incoming()
-    for number, line in enumerate(data.removeprefix(b"\xef\xbb\xbf").split(b"\n"), 1):
-        line = line.strip(b" \t\r")
-        if line:
-            try:
-                found.events.append((number, _event(line)))
-            except ValueError as why:
-                found.bad.append(BadRow(number, str(why)))
+    for number, line in _lines(data.removeprefix(b"\xef\xbb\xbf")):
+        try:
+            found.events.append((number, _event(line)))
+        except ValueError as why:
+            found.bad.append(BadRow(number, str(why)))
     return found
+
+
+def _lines(data: bytes) -> Iterator[tuple[int, bytes]]:
+    """The number and bytes of each line with anything in it; millions of empty ones cost no time."""
+    number, counted_to = 1, 0
+    for found in LINE.finditer(data):
+        number += data.count(b"\n", counted_to, found.start())
+        counted_to = found.start()
+        yield number, found[0].strip(b" \t\r")
 
 
 def _event(line: bytes) -> Event:

@@ -5,7 +5,6 @@ import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
 from typing import Any
 from zlib import crc32
 
@@ -13,9 +12,9 @@ from mustwatch.ledger.codec import Unreadable, object_of
 from mustwatch.ledger.crc import MARK, right
 from mustwatch.ledger.files import Special, opened, plain
 from mustwatch.ledger.sources import Found
-from mustwatch.ledger.trouble import Trouble, excerpt
+from mustwatch.ledger.trouble import Trouble, Unusable, excerpt
 
-LONGEST_LINE = 128 << 20
+LONGEST_LINE = 16 << 20
 TROUBLES_KEPT = 500
 BOM = b"\xef\xbb\xbf"
 WRITTEN_HERE = b'{"v":1,"id":"'
@@ -63,9 +62,21 @@ def sound_lines(source: Found, scan: Scan) -> Iterator[tuple[int, bytes]]:
 
 def _raw(handle: Any, size: int) -> Iterable[bytes]:
     """Plain iteration where no line can be too long; bounded reads otherwise."""
-    if size <= LONGEST_LINE:
-        return handle  # type: ignore[no-any-return]
-    return iter(partial(handle.readline, LONGEST_LINE), b"")
+    return handle if size <= LONGEST_LINE else _bounded(handle)
+
+
+def _bounded(handle: Any) -> Iterator[bytes]:
+    """The lines; of one that is longer than any may be its beginning alone, so that memory stays small."""
+    while line := handle.readline(LONGEST_LINE):
+        yield line
+        rest = line
+        while is_cut(rest):
+            rest = handle.readline(LONGEST_LINE)
+
+
+def is_cut(line: bytes) -> bool:
+    """Whether a line as read goes on beyond what is read of it."""
+    return len(line) == LONGEST_LINE and not line.endswith(b"\n")
 
 
 def _sound(raw: Iterable[bytes], scan: Scan) -> Iterator[tuple[int, bytes]]:
@@ -81,6 +92,9 @@ def _sound(raw: Iterable[bytes], scan: Scan) -> Iterator[tuple[int, bytes]]:
 
 def _doubtful(line: bytes, number: int, scan: Scan) -> Iterator[tuple[int, bytes]]:
     """What can be used of a line that is not exactly as this program writes one."""
+    if is_cut(line):
+        scan.report(number, TOO_LONG, "damaged", line)
+        return
     ended = line.endswith(b"\n")
     body = line.strip(b"\r\n").removeprefix(BOM)
     if not body.strip():
@@ -88,7 +102,7 @@ def _doubtful(line: bytes, number: int, scan: Scan) -> Iterator[tuple[int, bytes
     kept = reading(body)
     if isinstance(kept, bytes):
         yield number, kept
-    elif not ended and len(line) < LONGEST_LINE:
+    elif not ended:
         scan.report(number, f"torn off: {kept}; the next save sets it aside", "torn", body)
     else:
         yield from _rescued(body, number, kept, scan)
@@ -109,10 +123,15 @@ def _rescued(body: bytes, number: int, why: str, scan: Scan) -> Iterator[tuple[i
 def damaged_parts(source: Found, every: bool = False) -> Iterator[tuple[int, bytes, bytes]]:
     """Line number, damaged bytes and sound bytes of each damaged line that has its end; with `every` of all lines.
 
-    Raises OSError. An end torn off in the middle is no line yet: it counts as sound here.
+    Raises OSError, and with `every` Unusable for a line too long to be held. An end torn off in the middle is no line
+    yet: it counts as sound here.
     """
     with os.fdopen(opened(source.path), "rb", 1 << 18) as handle:
         for number, line in enumerate(_raw(handle, source.state.st_size), 1):
+            if is_cut(line):
+                if every:
+                    raise Unusable(f"{source.name} cannot be mended here: its line {number} is {TOO_LONG}")
+                continue
             body = line.strip(b"\r\n").removeprefix(BOM)
             if not line.endswith(b"\n") or not body.strip() or isinstance(reading(body), bytes):
                 if every:
@@ -122,6 +141,7 @@ def damaged_parts(source: Found, every: bool = False) -> Iterator[tuple[int, byt
             yield number, line[: len(line) - 1], rescued + b"\n" if rescued else b""
 
 
+TOO_LONG = f"longer than any line may be ({LONGEST_LINE >> 20} MiB); take it out with an editor"
 WRONG_SUM = "its checksum is wrong, so something in it was changed"
 
 
@@ -133,7 +153,7 @@ def reading(body: bytes) -> bytes | str:
     if check and body.startswith(WRITTEN_HERE):
         return body
     if len(body) > LONGEST_LINE - 2:
-        return "longer than any line may be"
+        return TOO_LONG
     try:
         return unfit(object_of(body)) or body
     except Unreadable as why:

@@ -9,7 +9,7 @@ from zlib import crc32
 
 from mustwatch.ledger.clock import ticks
 from mustwatch.ledger.files import opened
-from mustwatch.ledger.lines import reading
+from mustwatch.ledger.lines import LONGEST_LINE, reading
 
 LOOK = 1 << 16
 FARTHEST_LOOK = 1 << 22
@@ -121,13 +121,21 @@ def lines_backwards(path: Path) -> Iterator[bytes]:
     except FileNotFoundError:
         return
     try:
-        end, rest = os.fstat(handle).st_size, b""
-        while end > 0:
-            start = max(0, end - LOOK)
-            first, *lines = (os.pread(handle, end - start, start) + rest).split(b"\n")
-            yield from (line for line in reversed(lines) if line and not isinstance(reading(line), str))
-            end, rest = start, first
-        if rest and not isinstance(reading(rest), str):
-            yield rest
+        yield from (line for line in _backwards(handle) if line and not isinstance(reading(line), str))
     finally:
         os.close(handle)
+
+
+def _backwards(handle: int) -> Iterator[bytes]:
+    """The lines of an open file, last first; of one that is longer than any may be nothing is held."""
+    end, rest, is_long = os.fstat(handle).st_size, b"", False
+    while end > 0:
+        start = max(0, end - LOOK)
+        first, *lines = (os.pread(handle, end - start, start) + rest).split(b"\n")
+        if is_long and lines:
+            lines.pop()
+            is_long = False
+        yield from reversed(lines)
+        is_long = is_long or len(first) > LONGEST_LINE
+        end, rest = start, b"" if is_long else first
+    yield rest
