@@ -22,6 +22,7 @@ COMMANDS = {
     "ahead": ("ahead", "what falls due: today, this week, later"),
     "shelf": ("shelf", "the bottles, by batch and lot"),
     "find": ("find", "words in notes, tastings, ingredients and names"),
+    "compare": ("compare", "two batches beside each other"),
     "init": ("init", "make a cellar"),
     **{name: ("act", line) for name, line in DEEDS.items() if line},
     "fix": ("fix", "correct an entry"),
