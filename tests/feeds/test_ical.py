@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 import vobject
 
-from mustwatch.feeds.ical import KEPT_DAYS, Unwritable, uid_of, write_calendar
+from mustwatch.feeds.ical import KEPT_DAYS, uid_of, write_calendar
+from mustwatch.feeds.written import Unwritable
 from mustwatch.rules.due import Due
 from mustwatch.rules.finding import Severity
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
+from mustwatch.commands.writing import writing
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -54,15 +55,11 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 
 def _calendar(path: Path, found: list[Due], context: Context) -> str:
-    from mustwatch.commands.context import Refused
-    from mustwatch.feeds.ical import Unwritable, write_calendar
+    from mustwatch.feeds.ical import write_calendar
     from mustwatch.ledger.visible import counted, visible
 
-    try:
+    with writing(path):
         count = write_calendar(path, found, context.now, context.clock_now)
-    except (Unwritable, OSError) as error:
-        why = error if isinstance(error, Unwritable) else error.strerror or error
-        raise Refused(f"calendar not written: {visible(str(path))}: {visible(str(why))}") from None
     return f"{visible(str(path))}: {counted(count, 'thing')} to do"
 
 

@@ -44,30 +44,10 @@ def run(args: argparse.Namespace, context: Context) -> int:
 
 def as_keys(one: Shelved) -> dict[str, Any]:
     """One lot as stable keys; what nobody recorded is null, and `left` too where its lot was not written down."""
-    lot, kind = one.lot, one.lot.kind
-    return {
-        "batch": lot.batch,
-        "lot": lot.name,
-        "bottled_on": lot.bottled.at,
-        "size_ml": kind.size_ml if kind else None,
-        "bottle": kind.bottle if kind else None,
-        "closure": kind.closure if kind else None,
-        "made": lot.made,
-        "opened": lot.opened,
-        "given": lot.given,
-        "broken": lot.broken,
-        "left": lot.left,
-        "left_least": lot.least_left,
-        "left_most": lot.most_left,
-        "hold": one.hold is not None,
-        "hold_why": f"{one.hold.says} ({one.hold.rule})" if one.hold else None,
-        "drink_from": one.window.start,
-        "drink_by": one.window.end,
-        "score": one.score,
-        "scores": [
-            {"at": each.at, "score": each.score_of_10} for each in one.batch.tastings if each.score_of_10 is not None
-        ],
-    }
+    from mustwatch.feeds.going_out import shelf_rows
+
+    given = [each for each in one.batch.tastings if each.score_of_10 is not None]
+    return shelf_rows([one])[0] | {"scores": [{"at": each.at, "score": each.score_of_10} for each in given]}
 
 
 def as_text(lots: list[Shelved], now: datetime, *, everything: bool = False) -> list[str]:

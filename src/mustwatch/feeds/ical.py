@@ -6,13 +6,13 @@ The `icalendar` library comes with the extra `calendar`.
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.feeds.written import Unwritable, put
 from mustwatch.ledger.visible import visible, visible_lines
 
 if TYPE_CHECKING:
@@ -24,10 +24,6 @@ ALARM = timedelta(hours=9)  # into the day: nine in the morning, local time, for
 KEPT_DAYS = 60  # so long an entry that is no longer due stays in the file as cancelled, for calendars that copied it
 MOST_BYTES = 32 * 1024 * 1024
 MOVED = ("DTSTART", "SUMMARY", "STATUS")  # a change of these is a new revision of the entry
-
-
-class Unwritable(ValueError):
-    """The file cannot be written over; its text is the one line that says why."""
 
 
 def uid_of(due: Due) -> str:
@@ -50,7 +46,7 @@ def write_calendar(path: Path, found: Iterable[Due], now: datetime, stamp: datet
     for uid, old in known.items():
         if uid not in entries and (gone := _cancelled(old, now, stamp)) is not None:
             calendar.add_component(gone)
-    _put(path, calendar.to_ical())
+    put(path, calendar.to_ical())
     return len(entries)
 
 
@@ -165,16 +161,3 @@ def _cancelled(old: Any, now: datetime, stamp: datetime) -> Any | None:
     fresh.add("TRANSP", "TRANSPARENT")
     fresh.add("STATUS", "CANCELLED")
     return _stamped(fresh, _sequence(old) + 1, None, None, stamp)
-
-
-def _put(path: Path, content: bytes) -> None:
-    """The content at `path`, all of it or none: written beside it, synced, and moved over."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        with open(beside, "xb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(beside, path)
-    finally:
-        beside.unlink(missing_ok=True)

@@ -19,6 +19,7 @@ from mustwatch.feeds.sheets.days import moment_of, order_of
 from mustwatch.feeds.sheets.figures import celsius, empty, gravity_of, number, units_of
 from mustwatch.feeds.sheets.grid import Cell, Order, Row, Sheet, Table, words
 from mustwatch.feeds.sheets.headings import TEMPERATURES, Columns, columns_of
+from mustwatch.feeds.table import unescaped
 from mustwatch.ledger.drafts import draft
 from mustwatch.ledger.events import TAG, Event
 
@@ -157,7 +158,7 @@ def _not_torn(row: Row, reader: _Reader) -> None:
 
 
 def _note(row: Row, columns: Columns) -> str | None:
-    texts = [words(row.cells[at]) for at in columns.notes if at < len(row.cells)]
+    texts = [unescaped(words(row.cells[at])) for at in columns.notes if at < len(row.cells)]
     return "; ".join(text for text in texts if text) or None
 
 
