@@ -20,9 +20,14 @@ def moment(at: datetime, now: datetime) -> str:
     return f"{day(at, now)} {local(at, now):%H:%M}"
 
 
+def full_day(at: datetime) -> str:
+    """A day with its year, where it was: `14 May 2026`; for what is read in another year."""
+    return f"{at.day} {MONTHS[at.month - 1][:3]} {at.year}"
+
+
 def full_moment(now: datetime) -> str:
     """The present day with its year, and its time: `14 May 2026 09:00`; for the head of what may be read later."""
-    return f"{now.day} {MONTHS[now.month - 1][:3]} {now.year} {now:%H:%M}"
+    return f"{full_day(now)} {now:%H:%M}"
 
 
 def days_between(first: datetime, last: datetime, now: datetime) -> str:

@@ -23,8 +23,9 @@ import re
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
-from mustwatch.judgement.doses import sulfites, total
+from mustwatch.judgement.doses import sulfites
 from mustwatch.ledger.events import Took
+from mustwatch.rules.evidence.contents import INFANTS, LABELLED_MG_L, Contents, contents_of
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, words
 from mustwatch.said.figures import listed
@@ -33,18 +34,10 @@ RULE = Rule(
     name="label-incomplete",
     severity=Severity.NOTE,
     stages=frozenset({"bottled"}),
-    thresholds={"so2": Threshold(10.0, 0.0, 50.0, "mg/L", "of added SO2 from which the label names it")},
+    thresholds={"so2": Threshold(LABELLED_MG_L, 0.0, 50.0, "mg/L", "of added SO2 from which the label names it")},
 )
 TOLD = timedelta(days=14)
 LABELLED = re.compile(r"\blabel\w*\b", re.I)
-ALLERGENS = (
-    ("egg", re.compile(r"\b(eggs?|albumin\w*|egg white)\b", re.I)),
-    ("milk", re.compile(r"\b(milk|casein\w*|lactose|cream)\b", re.I)),
-    ("fish", re.compile(r"\b(fish|isinglass)\b", re.I)),
-    ("shellfish", re.compile(r"\b(shellfish|chitosan|crab|shrimp)\b", re.I)),
-    ("nuts", re.compile(r"\b(nuts?|almonds?|hazelnuts?|walnuts?|pecans?|cashews?|peanuts?)\b", re.I)),
-    ("pollen", re.compile(r"\bpollen\b", re.I)),
-)
 
 
 def check(view: View) -> Findings:
@@ -55,35 +48,20 @@ def check(view: View) -> Findings:
     first = given[0] if given and (view.now - given[0].at) < TOLD else None
     if first is None and view.now - bottled.at >= TOLD:
         return
-    contents = _contents(view)
-    if not contents and (first is None or not _has_honey(batch)):
+    contents = contents_of(batch, RULE.number(view, "so2"))
+    if not contents.named and (first is None or not contents.honey):
         return
     if not _labelled(batch, bottled.at):
         yield _finding(view, contents, first)
-
-
-def _contents(view: View) -> list[str]:
-    """What must be named: sulfites and allergens."""
-    doses = sulfites(view.batch)
-    found = ["sulfites"] if total(doses) >= RULE.number(view, "so2") or words.unknown_doses(view, doses) else []
-    names = [event.what for event in view.batch.additions]
-    names += [part.what for part in view.batch.mixed.ingredients] if view.batch.mixed else []
-    return found + [word for word, pattern in ALLERGENS if any(says(name, pattern) for name in names)]
-
-
-def _has_honey(batch: Batch) -> bool:
-    categories = [part.category for part in batch.mixed.ingredients] if batch.mixed else []
-    return "honey" in categories or any(event.category == "honey" for event in batch.additions)
 
 
 def _labelled(batch: Batch, since: datetime) -> bool:
     return any(event.note and event.at >= since and says(event.note, LABELLED) for event in batch.story)
 
 
-def _finding(view: View, contents: list[str], given: Took | None) -> Finding:
-    honey = _has_honey(view.batch) or view.batch.mixed is None
-    parts = [f'"contains {listed(contents)}"'] if contents else []
-    parts += ['"made with honey, not for infants under 12 months"'] if honey else []
+def _finding(view: View, contents: Contents, given: Took | None) -> Finding:
+    parts = [f'"contains {listed(contents.named)}"'] if contents.named else []
+    parts += [f'"{INFANTS}"'] if contents.honey else []
     bottled = view.batch.bottlings[-1]
     what = f"Bottled on {words.date(view, bottled.at)}"
     if given is not None:
