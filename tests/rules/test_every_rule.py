@@ -9,7 +9,8 @@ import pytest
 from rules.scenario import KINDS_OF_STORY, STORIES, Story, stories_of
 
 from mustwatch.rules import catalogue, page
-from mustwatch.rules.finding import Finding
+from mustwatch.rules.evidence.vessel import too_much_air
+from mustwatch.rules.finding import Finding, Severity
 
 MODULES = {module.RULE.name: module for module in catalogue.RULES}
 TOLD = [(story.rule, story) for name in MODULES for story in stories_of(name)]
@@ -92,6 +93,29 @@ def test_a_finding_tells_all_an_old_hand_would(rule: str, story: Story):
         for sentence in (finding.says, finding.why, *finding.do):
             assert sentence[0].isupper() or sentence[0].isdigit(), sentence
             assert sentence.rstrip().endswith((".", "?")), sentence
+
+
+FORM_OF = {
+    "close": r"\b(fit|put on|seal)\b",
+    "rack": r"\bsiphon\b",
+    "log": r"\bread\b",
+    "end": r"\bdiscard\b",
+    "pour-back": r"\bback\b",
+}
+
+
+@pytest.mark.parametrize(("rule", "story"), TOLD, ids=IDS)
+def test_a_form_is_offered_only_for_a_step_that_is_written_down(rule: str, story: Story):
+    """A danger's form is that of one of its steps; sulfite mends nothing that is in bottles."""
+    batches = {tag: view.batch for tag, view in story.views().items()}
+    for finding in story.found(MODULES[rule]):
+        form, about = finding.action or ("", "")
+        if finding.severity is Severity.DANGER and form:
+            assert re.search(FORM_OF[form], " ".join(finding.do).lower()), finding.action
+        if batches[finding.batch].stage_in_vessel is None:
+            assert form != "add", finding.action
+        if too_much_air(story.views()[finding.batch]):
+            assert (form, about) != ("add", "sulfite")
 
 
 @pytest.mark.parametrize("name", MODULES)

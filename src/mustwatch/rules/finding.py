@@ -44,7 +44,8 @@ class Finding:
     says: what was seen, one calm sentence; why: the consequence; do: what to do, in order;
     evidence: ids of the events it rests on; missing: facts not recorded, in words;
     clears_when: what would end it; look_again: when to look;
-    action: which form does the thing advised, such as ("close", "airlock") or ("log", "");
+    action: which form writes down the thing advised, such as ("close", "airlock") or ("log", ""); None where no step
+    of it is one to be written down;
     folded: findings that are consequences of this one; hushed_until: asleep till then.
     """
 
@@ -68,11 +69,17 @@ class Finding:
         """Whether it is hushed and out of sight; a danger stays in sight even when hushed."""
         return self.hushed_until is not None and self.severity is not Severity.DANGER
 
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """What to do, in order, numbered where it is more than one step."""
+        if len(self.do) < 2:
+            return self.do
+        return tuple(f"{number}. {step}" for number, step in enumerate(self.do, 1))
+
     def told(self, now: datetime) -> list[tuple[str, str]]:
         """(label, text) of all but its head and what was seen, in the words of every page."""
-        numbers = [f"{number}. " if len(self.do) > 1 else "" for number in range(1, len(self.do) + 1)]
         lines = [("why", self.why)]
-        lines += [("" if place else "do", f"{numbers[place]}{step}") for place, step in enumerate(self.do)]
+        lines += [("" if place else "do", step) for place, step in enumerate(self.steps)]
         lines += [("missing", fact) for fact in self.missing]
         lines += [("clears", f"when {self.clears_when.removeprefix('when ')}")] if self.clears_when else []
         lines += [("look", f"again {moment(self.look_again, now)}")] if self.look_again else []

@@ -3,14 +3,17 @@
 from datetime import timedelta
 
 import pytest
+from rules.test_every_rule import MODULES, TOLD
 from screens.small_cellar import ago, batch, form, here, made, opened, played, recorded, shown, typed, usual, whole
 from screens.text import text_of
 
 from mustwatch.ledger.drafts import draft
 from mustwatch.rules.finding import Finding, Severity
+from mustwatch.screens.ink import wrapped
 from mustwatch.screens.paper import Paper
 from mustwatch.screens.round.screen import RoundScreen
 
+SIZES_OF_STEPS = ((80, 24), (60, 24))
 FERMENTING = [1.100, 1.085, 1.070, 1.055]
 
 
@@ -226,6 +229,17 @@ def test_doing_what_is_advised_opens_the_form_for_it(cellar, monkeypatch):
         assert form(app).focused_field == "note"
 
     played(app, play)
+
+
+@pytest.mark.parametrize("size", SIZES_OF_STEPS)
+def test_the_steps_of_every_danger_fit_the_screen_whole(size):
+    """What is said gives way where a question is too long for the screen: a safety step never may."""
+    wide, high = size
+    told = {finding.do for _, story in TOLD for finding in story.found(MODULES[story.rule]) if finding.severity == 3}
+    assert len(told) > 8
+    for steps in told:
+        lines = sum(len(wrapped(f"1. {step}", wide - 8)) for step in steps)
+        assert lines + 4 <= high - 4, steps
 
 
 def test_the_list_can_be_filtered_and_ended_batches_shown(tmp_path):

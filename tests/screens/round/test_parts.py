@@ -20,9 +20,9 @@ def count(cellar):
     return len(recorded(cellar, 0))
 
 
-def finding(rule: str, action=None) -> Finding:
+def finding(rule: str, action=None, severity=Severity.TODAY, steps=("first do this",)) -> Finding:
     """A finding of today about the sealed batch."""
-    return Finding(rule, "sealed-1", Severity.TODAY, "says", "why", ("first do this",), "clears", action=action)
+    return Finding(rule, "sealed-1", severity, "says", "why", steps, "clears", action=action)
 
 
 def finds(parts, monkeypatch, *found) -> None:
@@ -109,6 +109,35 @@ def test_one_finding_is_attended_to_at_once_and_of_several_it_is_asked_which(cel
     finds(round_, monkeypatch)
     round_.attending.do()
     assert round_.desk.says[-1] == "nothing was found about this batch"
+
+
+def test_a_danger_shows_its_steps_before_any_form(cellar, monkeypatch):
+    """A form says nothing of a towel over the jug; enter alone opens none."""
+    round_ = parts(cellar)
+    steps = ("Cover the jug.", "Fit an airlock.")
+    finds(round_, monkeypatch, finding("one", ("close", "airlock"), Severity.DANGER, steps))
+    round_.attending.do()
+    question, _ = round_.desk.asked[-1]
+    assert question.says == ("1. Cover the jug.", "2. Fit an airlock.")
+    assert [answer.value for answer in question.answers] == ["", "write"] and question.marked == 0
+    assert question.answers[1].words == "that is done: write it down (close airlock)"
+    round_.desk.answer("")
+    assert len(round_.desk.asked) == 1
+    round_.desk.answer("write")
+    form = round_.desk.asked[-1][0]
+    assert isinstance(form, FormScreen) and form.texts["closure"] == "airlock"
+
+
+@pytest.mark.parametrize("severity", [Severity.DANGER, Severity.TODAY])
+def test_where_no_step_is_written_down_no_form_is_offered(cellar, monkeypatch, severity):
+    """To chill bottles is no entry; a reading form in its place would be taken for the way out."""
+    round_ = parts(cellar)
+    finds(round_, monkeypatch, finding("one", None, severity))
+    round_.attending.do()
+    question, _ = round_.desk.asked[-1]
+    assert question.says == ("first do this",) and [answer.value for answer in question.answers] == [""]
+    round_.desk.answer(None)
+    assert len(round_.desk.asked) == 1 and round_.desk.filled == []
 
 
 def test_what_is_typed_in_the_note_line_is_not_written_over_by_advice(cellar, monkeypatch):

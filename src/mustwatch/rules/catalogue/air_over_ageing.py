@@ -22,6 +22,7 @@ from datetime import timedelta
 
 from mustwatch.ledger.events import Added, Racked
 from mustwatch.rules.evidence.latch import Held, Sample, held_above
+from mustwatch.rules.evidence.vessel import MOST_AIR_PCT
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -29,7 +30,7 @@ RULE = Rule(
     severity=Severity.TODAY,
     stages=frozenset({"ageing"}),
     thresholds={
-        "share": Threshold(6.0, 2.0, 30.0, "% of the vessel", "more free room than this is too much in ageing"),
+        "share": Threshold(MOST_AIR_PCT, 2.0, 30.0, "% of the vessel", "more room than this is too much in ageing"),
         "days": Threshold(7.0, 1.0, 60.0, "days", "after a racking, for degassing and topping up"),
     },
 )

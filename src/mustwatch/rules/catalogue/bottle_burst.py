@@ -80,7 +80,6 @@ def check(view: View) -> Findings:
         since=bursts[-1].at,
         missing=() if batch.bottles_made else ("how many bottles there are",),
         look_again=look_in(view, 1),
-        action=("log", ""),
     )
 
 
@@ -127,7 +126,6 @@ def _asked(view: View) -> Findings:
         since=month[-1].at if several else last.at,
         missing=(RULE.cannot_judge("whether it burst or was dropped", "a lot under pressure"),),
         look_again=look_in(view, 1),
-        action=("log", ""),
     )
 
 

@@ -74,7 +74,7 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         since=bottled.event.at,
         missing=(*words.unknown_stabilisers(view), *bottled.proof.protection.missing),
         look_again=look_in(view, 30 if watch else 1),
-        action=("add", "sulfite"),
+        action=None if watch else ("pour-back", ""),
     )
 
 

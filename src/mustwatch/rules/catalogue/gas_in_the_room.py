@@ -186,5 +186,4 @@ def _finding(view: View, severity: Severity, says: str, working: list[Working], 
         since=newest,
         missing=missing,
         look_again=look_in(view, 1),
-        action=("note", ""),
     )

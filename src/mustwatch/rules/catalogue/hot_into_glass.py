@@ -59,5 +59,4 @@ def check(view: View) -> Findings:
         since=held.since,
         missing=() if batch.vessel_kind else (RULE.cannot_judge("kind of vessel", "glass not made for heat"),),
         look_again=view.now + timedelta(hours=2),
-        action=("log", ""),
     )

@@ -98,6 +98,7 @@ def _found(view: View, seen: Event) -> Finding:
         since=seen.at,
         missing=(*missing, *cleaning_missing(view.batch)),
         look_again=look_in(view, 1),
+        action=("end", ""),
     )
 
 

@@ -91,7 +91,7 @@ def _finding(view: View, bottled: AtBottling, over: list[Lot], gas: Gas) -> Find
         since=bottled.event.at,
         missing=_missing(bottled, over, gas),
         look_again=look_in(view, 1),
-        action=("bottle", ""),
+        action=("pour-back", ""),
     )
 
 

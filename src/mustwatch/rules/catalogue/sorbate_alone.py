@@ -20,6 +20,7 @@ from datetime import timedelta
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.events import Added
+from mustwatch.rules.evidence.vessel import fill_first, sulfite_form
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -64,6 +65,7 @@ def _finding(view: View, sorbate: Added, sulfites: list[Added]) -> Finding:
         Severity.TODAY,
         f"Sorbate went in on {words.date(view, sorbate.at)} with {what}.",
         do=(
+            *fill_first(view),
             "Measure the pH with a meter, and give the sulfite it asks for; the bench reckons it.",
             "Keep to local law and to the label: both are additives with limits.",
         ),
@@ -72,5 +74,5 @@ def _finding(view: View, sorbate: Added, sulfites: list[Added]) -> Finding:
         since=sorbate.at,
         missing=tuple(missing),
         look_again=look_in(view, 1),
-        action=("add", "sulfite"),
+        action=sulfite_form(view),
     )

@@ -34,6 +34,11 @@ RULE = Rule(
     },
 )
 
+BOTTLED = (
+    "Keep the bottles cold, in a closed box, where nobody passes.",
+    "Open one over the sink, with gloves and a face shield, and read its gravity when flat.",
+)
+
 
 def check(view: View) -> Findings:
     """A finding when the sorbate given does not fit."""
@@ -86,13 +91,17 @@ def _unknown(view: View, doses: list[Dose], missing: tuple[str, ...]) -> Finding
 
 
 def _weak(view: View, doses: list[Dose], what: str, missing: tuple[str, ...]) -> Finding:
+    in_bottles = view.batch.stage_in_vessel is None
     return RULE.found(
         view,
         Severity.WATCH,
         f"Sorbate was given that does not hold: {what}.",
         why="Too weak a dose lets a sweet batch start again in the bottle, where gas has nowhere to go.",
-        do=(
-            "Keep it under an airlock, dry or cold, or make the dose up with the bench and sulfite beside it.",
+        do=BOTTLED
+        if in_bottles
+        else (
+            "Keep it under an airlock.",
+            "Make the dose up as the bench reckons it, with sulfite beside it, or keep it cold.",
             "Keep to local law and to the label.",
         ),
         clears_when="the doses on record suffice, or the batch reads dry.",
@@ -100,7 +109,7 @@ def _weak(view: View, doses: list[Dose], what: str, missing: tuple[str, ...]) ->
         since=doses[-1].event.at,
         missing=missing,
         look_again=look_in(view, 7),
-        action=("add", "sorbate"),
+        action=None if in_bottles else ("add", "sorbate"),
     )
 
 

@@ -15,6 +15,7 @@ Source
     Tolerance is good to one or two per cent either way: common practice, medium confidence.
 """
 
+from mustwatch.rules.evidence.vessel import fill_first, sulfite_form
 from mustwatch.rules.rule import FERMENTING_STAGES, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -43,11 +44,15 @@ def check(view: View) -> Findings:
         f"At rest at {words.gravity(view, last.sg)} for {words.span(rest.days)}, with about {made.low:.0f} to"
         f" {made.high:.0f} % of alcohol; its yeast is said to bear {batch.yeast.tolerance_low:.0f} to"
         f" {batch.yeast.tolerance_high:.0f} %.",
-        do=("Decide: stabilise it to keep it sweet, or leave it under its airlock.", "Do not bottle it as it is."),
+        do=(
+            *fill_first(view),
+            "Stabilise it to keep it sweet, or leave it under its airlock.",
+            "Do not bottle it as it is.",
+        ),
         clears_when="sulfite and sorbate are recorded with their amounts, or it ferments on.",
         evidence=rest.ids,
         since=rest.readings[0].at,
         missing=("the yeast's own tolerance; that of its class is used",) if batch.yeast.tolerance_assumed else (),
         look_again=look_in(view, 30),
-        action=("add", "sulfite"),
+        action=sulfite_form(view),
     )

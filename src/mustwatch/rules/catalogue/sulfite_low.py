@@ -25,6 +25,7 @@ from mustwatch.cellar.batch import Measure
 from mustwatch.cellar.rest import READS_DRY_SG
 from mustwatch.judgement.doses import sulfites, total
 from mustwatch.rules.evidence.latch import Held, Sample, held_below
+from mustwatch.rules.evidence.vessel import fill_first, sulfite_form
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
 RULE = Rule(
@@ -85,6 +86,7 @@ def _finding(view: View, free: float, held: Held, ph: Measure, source: str, gues
         f" {asked:.0f} mg/L.",
         why="Below that it holds off neither air nor bacteria.",
         do=(
+            *fill_first(view),
             "Measure free SO2 and pH, and add what the bench reckons, within local law.",
             "Weigh it, and use powder bought within the year: it loses strength.",
         ),
@@ -93,7 +95,7 @@ def _finding(view: View, free: float, held: Held, ph: Measure, source: str, gues
         since=held.since,
         missing=("free SO2, not measured; three quarters of what was added are assumed",) if guessed else (),
         look_again=look_in(view, 14),
-        action=("add", "sulfite"),
+        action=sulfite_form(view),
     )
 
 

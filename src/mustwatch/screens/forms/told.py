@@ -35,7 +35,8 @@ def _ahead_lines(ahead: Foresight, width: int) -> list[Line]:
         lines += wrapped(said, width, finding.severity.word, f" {finding.severity.mark} ", "    ")
     # Nothing is praised where something pressing takes its place.
     if ahead.gone and not any(one.severity >= Severity.TODAY for one in pressing):
-        lines += wrapped(f"no longer found then: {', '.join(ahead.gone)}", width, "good", "   ", "   ")
+        said = f"once that is done, this ends: {', '.join(ahead.gone)}. Record only what is done."
+        lines += wrapped(said, width, "good", "   ", "   ")
     if ahead.trouble:
         lines += wrapped(f"not known what the rules would say: {ahead.trouble}", width, "danger", " ! ", "   ")
     return lines

@@ -111,13 +111,29 @@ class Attending:
         return understood(DEED, {"rule": finding.rule, "until": until}, self.shown.look.ground(finding.batch))
 
     def do(self) -> None:
-        """Opens the form that does what the finding advises."""
+        """Shows what is to be done about a danger, or opens the form that writes down what the finding advises."""
         self._with_finding("Do which one?", self._do)
 
     def _do(self, finding: Finding) -> None:
+        # A form says nothing of eyes and hands; and not every finding is ended by writing something down.
+        if finding.severity == DANGER or finding.action is None:
+            self._show_steps(finding)
+        else:
+            self._write_down(finding, *finding.action)
+
+    def _show_steps(self, finding: Finding) -> None:
+        """The steps in their order; a form is offered for the one that is written down, and nothing is marked yet."""
+        answers = [Answer("b", "back to the list", "")]
+        if finding.action is not None:
+            answers.append(Answer("w", f"that is done: write it down ({_form_in_words(finding.action)})", "write"))
+        title = f"{finding.severity.word.upper()} {finding.rule}: do this first"
+        question = Choosing(title, answers, says=finding.steps)
+        action = finding.action
+        self.desk.ask(question, lambda given: self._write_down(finding, *action) if given and action else None)
+
+    def _write_down(self, finding: Finding, form: str, prefill: str) -> None:
         from mustwatch.deeds.catalogue import DEEDS
 
-        form, prefill = finding.action or ("log", "")
         if form == "note":
             self._write(finding, "note", f'"{prefill}"' if prefill else "")
         elif form in DEEDS:
@@ -128,6 +144,11 @@ class Attending:
     def _write(self, finding: Finding, field: str, prefill: str) -> None:
         self.desk.fill(field, "" if self.shown.fields.get("note") else prefill)
         self.desk.say(finding.do[0] if finding.do else finding.says)
+
+
+def _form_in_words(action: tuple[str, str]) -> str:
+    """What a form writes down, in words: `a reading`, `close airlock`."""
+    return "a reading" if action == ("log", "") else " ".join(part for part in action if part)
 
 
 def _named(finding: Finding) -> str:

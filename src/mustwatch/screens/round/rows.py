@@ -47,7 +47,7 @@ def rows_of(cellar: Cellar, findings: Sequence[Finding]) -> list[Row]:
 
 
 def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
-    worst = max((one.severity for one in found if is_awake(one)), default=None)
+    worst = max((one.severity for one in found if not one.asleep), default=None)
     quiet = "z " if any(one.hushed_until is not None for one in found) else "  "
     latest = batch.latest
     return Row(
@@ -61,11 +61,6 @@ def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
         looked=batch.last_looked,
         ended=batch.stage == "ended",
     )
-
-
-def is_awake(finding: Finding) -> bool:
-    """Whether a finding asks for attention: not hushed, or a danger, which a hush never hides."""
-    return finding.hushed_until is None or finding.severity == DANGER
 
 
 def need(row: Row) -> tuple[Any, ...]:
@@ -129,5 +124,5 @@ def heading(width: int) -> Line:
 
 def tally(findings: Sequence[Finding]) -> list[tuple[int, str]]:
     """(how many, of which severity) of the waking findings, worst first."""
-    waking = sorted((finding.severity for finding in findings if is_awake(finding)), reverse=True)
+    waking = sorted((finding.severity for finding in findings if not finding.asleep), reverse=True)
     return [(waking.count(severity), severity.word) for severity in dict.fromkeys(waking)]
