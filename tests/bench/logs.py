@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -13,7 +14,8 @@ from mustwatch.cellar.fold import fold
 from mustwatch.ledger.events import Closed, Mixed, Pitched, Read
 from mustwatch.ledger.settings import Settings
 
-LOGS = Path(__file__).parents[2].parent / "shared" / "logs" / "logs.jsonl"
+BESIDE = Path(__file__).parents[2].parent / "shared" / "logs" / "logs.jsonl"
+LOGS = Path(os.environ.get("MUSTWATCH_LOGS", BESIDE))
 NOW = datetime(2026, 1, 15, 12, tzinfo=UTC)
 HORIZON_HOURS = 60 * 24
 UPSETS = (

@@ -1,20 +1,28 @@
-"""Pinball loss, coverage and final error of forecasts on the cut logs, in gravity points, in one process."""
+"""How good forecasts are on the cut logs, in gravity points, each log with the same weight; in one process."""
 
 from __future__ import annotations
 
 import statistics
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from tests.bench.logs import Log
 
-Band = Callable[[list[float]], list[tuple[float, float, float]]]
 QUANTILES = (0.1, 0.5, 0.9)
+NAIVE = ("stays", "line", "decay")
+GROUPS: dict[str, Callable[[Row], bool]]
 
 
 def pinball(share: float, forecast: float, truth: float) -> float:
+    """The pinball loss of one percentile."""
     off = truth - forecast
     return max(share * off, (share - 1) * off)
+
+
+def mean_pinball(band: Iterable[float], truth: float) -> float:
+    """The mean pinball loss of the three percentiles shown."""
+    return sum(pinball(share, value, truth) for share, value in zip(QUANTILES, band, strict=True)) / 3
 
 
 def naive(log: Log, count: int, later: Iterable[tuple[float, float]]) -> Iterator[tuple[float, dict[str, float]]]:
@@ -28,56 +36,106 @@ def naive(log: Log, count: int, later: Iterable[tuple[float, float]]) -> Iterato
         yield truth, {"stays": s1, "line": line, "decay": decay}
 
 
-@dataclass
-class Tally:
-    """What a set of cuts scored. losses: points; inside: whether a later reading lay in the band."""
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One later reading as forecast at one cut. below, above: it fell outside the band, a point allowed."""
 
-    losses: list[float] = field(default_factory=list)
-    naive: dict[str, list[float]] = field(default_factory=lambda: {"stays": [], "line": [], "decay": []})
-    inside: list[bool] = field(default_factory=list)
-    honey: list[bool] = field(default_factory=list)
-    final: list[float] = field(default_factory=list)
-    final_half: list[float] = field(default_factory=list)
-
-    def add(self, log: Log, count: int, later: list[tuple[float, float]], band: list, final_points: float) -> None:
-        """One cut: later readings, the band in points at each of them, and the forecast end in points."""
-        truths = naive(log, count, later)
-        for (_, truth), (_, forecasts), quantile in zip(later, truths, band, strict=True):
-            seen = (truth - 1) * 1000
-            self.losses.append(sum(pinball(s, q, seen) for s, q in zip(QUANTILES, quantile, strict=True)) / 3)
-            for name, value in forecasts.items():
-                self.naive[name].append(sum(pinball(s, (value - 1) * 1000, seen) for s in QUANTILES) / 3)
-            hit = quantile[0] - 1 <= seen <= quantile[2] + 1
-            self.inside.append(hit)
-            if log["kind"] == "mead":
-                self.honey.append(hit)
-        if log["outcome"] == "finished":
-            end = (log["final_sg"] - 1) * 1000
-            self.final.append(abs(final_points - end))
-            first, last = log["readings"][0][1], log["readings"][count - 1][1]
-            if first - last >= (first - log["final_sg"]) / 2:
-                self.final_half.append(abs(final_points - end))
-
-    def extend(self, other: Tally) -> None:
-        """Adds another tally to this."""
-        for name in ("losses", "inside", "honey", "final", "final_half"):
-            getattr(self, name).extend(getattr(other, name))
-        for name, values in other.naive.items():
-            self.naive[name].extend(values)
+    log: str
+    mead: bool
+    home: bool
+    seen: int
+    days_on: float
+    loss: float
+    naive: dict[str, float]
+    below: bool
+    above: bool
 
     @property
-    def best_naive(self) -> float:
-        return min(statistics.mean(values) for values in self.naive.values())
+    def inside(self) -> bool:
+        """Whether it fell inside the band."""
+        return not self.below and not self.above
+
+
+GROUPS = {
+    "all": lambda row: True,
+    "hobby mead": lambda row: row.home and row.mead,
+    "all hobby": lambda row: row.home,
+    "laboratory": lambda row: not row.home,
+    **{f"{n}{'+' if n == 5 else ''} readings seen": lambda row, n=n: min(row.seen, 5) == n for n in (2, 3, 4, 5)},
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ByLog:
+    """A group of logs, each with the same weight. ratio: of the loss to the best naive forecast's."""
+
+    logs: int
+    readings: int
+    loss: float
+    best_naive: float
+    coverage: float
 
     @property
     def ratio(self) -> float:
-        return statistics.mean(self.losses) / (self.best_naive or float("nan"))
+        """How much of the best naive forecast's loss is left."""
+        return self.loss / self.best_naive
+
+    def __str__(self) -> str:
+        return (
+            f"{self.logs:3} logs {self.readings:5} readings  loss {self.loss:5.2f}  of naive {self.ratio:.3f}  "
+            f"coverage {self.coverage:.3f}"
+        )
+
+
+@dataclass
+class Tally:
+    """What a set of cuts scored. final: points off the end, of finished logs, from the third reading on."""
+
+    rows: list[Row] = field(default_factory=list)
+    final: list[float] = field(default_factory=list)
+
+    def add(self, log: Log, count: int, later: list[tuple[float, float]], band: list, final_points: float) -> None:
+        """One cut: later readings, the band in points at each of them, and the forecast end in points."""
+        home = log["source_kind"] == "hobby log"
+        for (hours, truth), (_, forecasts), shown in zip(later, naive(log, count, later), band, strict=True):
+            seen = (truth - 1) * 1000
+            dull = {name: mean_pinball(3 * [(value - 1) * 1000], seen) for name, value in forecasts.items()}
+            below, above = seen < shown[0] - 1, seen > shown[2] + 1
+            loss = mean_pinball(shown, seen)
+            self.rows.append(Row(log["id"], log["kind"] == "mead", home, count, hours / 24, loss, dull, below, above))
+        if log["outcome"] == "finished" and count > 2:
+            self.final.append(abs(final_points - (log["final_sg"] - 1) * 1000))
+
+    def extend(self, other: Tally) -> None:
+        """Adds another tally to this."""
+        self.rows += other.rows
+        self.final += other.final
+
+    def by_log(self, chosen: Callable[[Row], bool] = GROUPS["all"]) -> ByLog | None:
+        """The group of rows that are chosen, None where there is none."""
+        logs: dict[str, list[Row]] = defaultdict(list)
+        for row in self.rows:
+            if chosen(row):
+                logs[row.log].append(row)
+        if not logs:
+            return None
+
+        def mean(pick: Callable[[Row], float]) -> float:
+            return statistics.mean(statistics.mean(pick(row) for row in rows) for rows in logs.values())
+
+        best = min(mean(lambda row, name=name: row.naive[name]) for name in NAIVE)
+        readings = sum(len(rows) for rows in logs.values())
+        return ByLog(len(logs), readings, mean(lambda row: row.loss), best, mean(lambda row: row.inside))
+
+    def by_reading(self) -> ByLog:
+        """Every later reading alike."""
+        best = min(statistics.mean(row.naive[name] for row in self.rows) for name in NAIVE)
+        loss = statistics.mean(row.loss for row in self.rows)
+        inside = statistics.mean(row.inside for row in self.rows)
+        return ByLog(len({row.log for row in self.rows}), len(self.rows), loss, best, inside)
 
     def summary(self) -> str:
-        share = lambda hits: sum(hits) / len(hits) if hits else float("nan")  # noqa: E731
-        return (
-            f"later readings {len(self.losses)}  pinball {statistics.mean(self.losses):.3f}  ratio {self.ratio:.3f}  "
-            f"coverage {share(self.inside):.3f}  honey {share(self.honey):.3f}  "
-            f"final {statistics.median(self.final or [0]):.2f}  "
-            f"from half-drop {statistics.median(self.final_half or [0]):.2f}"
-        )
+        """Every group, a line each."""
+        lines = [f"{name:18}{found}" for name, chosen in GROUPS.items() if (found := self.by_log(chosen))]
+        final = statistics.median(self.final) if self.final else float("nan")
+        return "\n".join([*lines, f"{'over readings':18}{self.by_reading()}", f"end, median error {final:.1f} points"])

@@ -78,3 +78,33 @@ def test_the_model_is_explained_on_one_page(run) -> None:
     ran = run("explain", "outlook")
     assert ran.status == 0
     assert "where a batch is heading" in ran.out
+
+
+@pytest.mark.parametrize("words", ["warmed to 24C", "cooled to 8C", "fed 1g DAP", "sealed now", "sweetened 10 points"])
+def test_what_would_be_is_shown_beside_what_is_and_nothing_is_saved(falling, words) -> None:
+    """Every line fits, it says that nothing was saved, and the ledger is as it was."""
+    events = falling("events").out
+    ran = falling("outlook", "fir", "--if", words)
+    assert ran.status == 0
+    assert "supposed, not saved" in ran.out and "as it stands" in ran.out
+    assert falling("events").out == events
+
+
+def test_what_would_be_comes_as_a_document_too(falling) -> None:
+    """The keys of an outlook, and what it would be without."""
+    one = falling("outlook", "fir", "--if", "sweetened 10 points", "--json").json
+    assert set(one) >= KEYS | {"supposed", "as_it_stands"}
+    assert one["now_sg"]["p50"] > one["as_it_stands"]["now_sg"]["p50"] + 0.005
+
+
+def test_a_seal_supposed_on_a_live_batch_tells_the_danger(falling) -> None:
+    """What the rules would say is said before it is done."""
+    assert "danger" in falling("outlook", "fir", "--if", "sealed now").out
+
+
+@pytest.mark.parametrize("words", [("fir", "--if", "sung to"), ("--if", "sealed now")])
+def test_a_supposition_that_cannot_be_is_one_line_and_status_2(falling, words) -> None:
+    """Not understood, or of no batch."""
+    ran = falling("outlook", *words)
+    assert ran.status == 2
+    assert len(ran.err.strip().splitlines()) == 1

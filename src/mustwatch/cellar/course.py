@@ -116,6 +116,15 @@ def mass_points(added: Added | None, volume_l: float | None) -> float | None:
     return grams * SUGAR_SHARE.get(added.category, 0.0) * POINTS_PER_G_L / volume_l
 
 
+def grams_for(points: float, volume_l: float, category: str) -> float:
+    """Grams of honey, sugar, juice or fruit that bring so many gravity points to a volume.
+
+    >>> round(grams_for(10, 4.0, "honey"))
+    130
+    """
+    return points * volume_l / (SUGAR_SHARE[category] * POINTS_PER_G_L)
+
+
 def estimated_start(mixed: Mixed | None) -> float | None:
     """Start gravity from the recipe, about 10 points either way; None without the honey's mass and the volume."""
     if mixed is None or not mixed.volume_l:

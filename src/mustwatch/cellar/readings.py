@@ -15,6 +15,7 @@ CAREFUL_ERROR = 0.001  # a careful reader with a corrected glass, trade judgemen
 WITHOUT_TEMPERATURE = 0.0015  # the sample's warmth not known: the trade allows 3 points, taken as two deviations
 FASTEST_FALL = 0.040  # SG a day; real logs of honey reach 0.027
 DEFAULT_CALIBRATION_C = 20.0
+TOO_FAST = "fell faster than yeast can; no later reading bears it out"
 NOT_CORRECTED = "not corrected"
 
 
@@ -100,7 +101,7 @@ def doubted(readings: Sequence[Reading]) -> tuple[Reading, ...]:
     for place, reading in enumerate(readings):
         too_fast = reading.doubt is None and last is not None and _falls_too_fast(last, reading)
         if too_fast and not _borne_out(reading, readings[place + 1 :]):
-            reading = reading._replace(doubt="fell faster than yeast can; no later reading bears it out")
+            reading = reading._replace(doubt=TOO_FAST)
         if reading.doubt is None:
             last = reading
         result.append(reading)

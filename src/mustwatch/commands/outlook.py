@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, Context
@@ -28,6 +29,12 @@ def add_to(subparsers: Any) -> None:
     parser.add_argument(
         "tag", nargs="?", metavar="TAG", type=lowered, help="one batch; without it every batch still in a vessel"
     )
+    parser.add_argument(
+        "--if",
+        dest="supposed",
+        metavar="WHAT",
+        help="as it would be: warmed to 20C, fed 1g DAP, sealed now, sweetened 10 points",
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -39,6 +46,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.said.outlook_json import to_json
 
     cellar = context.cellar_view()
+    if args.supposed is not None:
+        return _run_supposed(args, context)
     batches = _asked(cellar, args.tag, everything=args.json)
     found = [(outlook(batch, cellar.settings, context.now), batch) for batch in batches]
     if args.json:
@@ -48,6 +57,40 @@ def run(args: argparse.Namespace, context: Context) -> int:
     lines = as_text(*found[0], cellar.settings) if args.tag else as_list(found, cellar.settings)
     for line in lines or ["no batch is under way"]:
         context.out(line)
+    return DONE
+
+
+def _run_supposed(args: argparse.Namespace, context: Context) -> int:
+    """Prints the outlook of one batch as it would be, beside the one as it stands. Nothing is saved."""
+    from mustwatch.commands.context import Refused
+    from mustwatch.commands.saving import batch_named, tell_outcome
+    from mustwatch.deeds.foresight import foreseen
+    from mustwatch.deeds.supposing import batch_if, supposed
+    from mustwatch.judgement.forecast.outlook import outlook
+    from mustwatch.ledger.visible import plain_json, visible
+    from mustwatch.said.outlook_if import if_json, if_words
+    from mustwatch.said.terminal import hung
+
+    if args.tag is None:
+        raise Refused("of which batch? Name one: outlook TAG --if 'warmed to 20C'")
+    cellar = context.cellar_view()
+    batch = batch_named(cellar, args.tag)
+    ground = replace(context.ground(batch.tag), now=context.now)
+    try:
+        event = supposed(args.supposed, ground, context.now)
+    except ValueError as error:
+        raise Refused(str(error)) from None
+    after = batch_if(event, ground, context.now)
+    before, then = (outlook(each, cellar.settings, context.now) for each in (batch, after))
+    if args.json:
+        context.out(plain_json(if_json(before, then, after, event, cellar.settings)))
+        return DONE
+    for words in if_words(before, then, event, cellar.settings):
+        for line in hung("", visible(words)):
+            context.out(line)
+    for line in as_text(then, after, cellar.settings):
+        context.out(line)
+    tell_outcome(context, replace(foreseen(ground, [event]), others=(), gone=()))
     return DONE
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import TYPE_CHECKING
 
-from mustwatch.cellar.fold import fold
+from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.ledger.drafts import stamped
 from mustwatch.ledger.events import Event
 from mustwatch.rules.engine import Cache, judge_cellar
@@ -53,9 +54,7 @@ def foreseen(ground: Ground, drafts: Sequence[Event]) -> Foresight:
 def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
     copies = [stamped(event, f"{DRAFT}{number}", None) for number, event in enumerate(drafts, 1)]
     now = max(ground.now, ground.cellar.now, *(event.at for event in drafts))
-    cellar = ground.cellar
-    live = cellar.clock is not None
-    after = fold([*ground.events, *copies], ground.settings, now, cellar, lost=cellar.lost, live=live)
+    after = cellar_after(ground, copies, now)
     before, cache = ground.findings, ground.cache
     # A rule about rooms or glass may speak through another batch: what is new is new in the cellar.
     found = judge_cellar(after, now, replace(cache, known=dict(cache.known)) if cache else Cache())
@@ -68,6 +67,12 @@ def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
         gone=tuple(dict.fromkeys(one.rule for one in before if one.batch == tag and one.rule not in still)),
         changed=tuple(changes(ground.batch, batch, now, ground.settings)) if batch else (),
     )
+
+
+def cellar_after(ground: Ground, copies: Sequence[Event], now: datetime) -> Cellar:
+    """The cellar as it would be at `now` with these stamped events in it."""
+    cellar, live = ground.cellar, ground.cellar.clock is not None
+    return fold([*ground.events, *copies], ground.settings, now, cellar, lost=cellar.lost, live=live)
 
 
 def _key(finding: Finding) -> tuple[str, str, Severity]:

@@ -30,7 +30,7 @@ def foreseen(outlook: Outlook, settings: Settings = CELSIUS) -> list[str]:
     verdict = outlook.verdict
     if verdict.state is None:
         return []
-    words = [*_course_words(outlook, settings), *_gas_words(outlook)]
+    words = [*course_words(outlook, settings), *_gas_words(outlook)]
     if outlook.start_unread:
         since = "not read since the last change" if outlook.start_unread != "never" else "start gravity not read"
         words.append(f"{since}: the forecast is wide")
@@ -41,7 +41,8 @@ def foreseen(outlook: Outlook, settings: Settings = CELSIUS) -> list[str]:
     return words
 
 
-def _course_words(outlook: Outlook, settings: Settings) -> list[str]:
+def course_words(outlook: Outlook, settings: Settings) -> list[str]:
+    """How long it has to go and where it will most likely end; nothing where it rests."""
     if outlook.final_sg is None or outlook.verdict.state in ("stable", "finished"):
         return []
     end = gravities(outlook.final_sg.p10, outlook.final_sg.p90, settings)
@@ -80,11 +81,12 @@ def _gas_words(outlook: Outlook) -> list[str]:
     words = [f"gas still to come: {volumes} volumes{beyond}"]
     # While it works under an airlock nobody thinks of sealing it; once it rests, somebody does.
     if sealing.sealed_since is not None or outlook.verdict.state in ("stable", "finished", "undecided"):
-        words += _pressure_words(sealing)
+        words += pressure_words(sealing)
     return words
 
 
-def _pressure_words(sealing: Sealing) -> list[str]:
+def pressure_words(sealing: Sealing) -> list[str]:
+    """When a sealed vessel may be past what it bears; nothing where it is not within the time looked at."""
     if sealing.hours_soonest is None:
         return []
     sealed = "sealed as it is" if sealing.sealed_since is not None else "if it were sealed now"

@@ -9,7 +9,7 @@ from mustwatch.judgement.forecast.prior import prior_for
 
 def _prior(start=100.0):
     return prior_for(
-        yeast_class="white-wine", must_c=20.0, start_points=start, start_error=1.5, honey=True, stop_points=None,
+        yeast_class="white-wine", start_points=start, start_error=1.5, honey=True, stop_points=None,
         active=False,
     )  # fmt: skip
 

@@ -107,4 +107,8 @@ def mixed_log_density(row: Row, parts: Sequence[tuple[float, Gaussian]]) -> floa
     """Logarithm of the density of a mixture, (logarithm of its share, normal) each."""
     logs = [share + part.log_density(row) for share, part in parts]
     top = max(logs)
-    return top + log(sum(exp(value - top) for value in logs if value > top - 40))
+    total = 0.0
+    for value in logs:
+        if value > top - 20:  # below it a part adds less than rounding does
+            total += exp(value - top)
+    return top + log(total)

@@ -144,10 +144,11 @@ def _fan(batch: Batch, now: datetime) -> Fan | None:
 
 def _foreseen(batch: Batch, verdict: Verdict, fan: Fan, now: datetime, settings: Settings) -> Outlook:
     paths = paths_of(fan, DAYS_ON)
-    bands = bands_of(paths)
+    shown = fan.prior.beliefs.shown
+    bands = bands_of(paths, shown)
     times = [now + timedelta(days=on) for on in DAYS_ON]
-    first = _band(quantiles([path.gravities[0] for path in paths]))
-    ends = _band(quantiles([_end(path) for path in paths]))
+    first = _band(quantiles([path.gravities[0] for path in paths], shown))
+    ends = _band(quantiles([end_of(path) for path in paths], shown))
     return Outlook(
         batch=batch.tag,
         at=now,
@@ -188,7 +189,7 @@ def _band(points: Sequence[float]) -> Band:
     return Band(*(_sg(value) for value in points))
 
 
-def _end(path: Path) -> float:
+def end_of(path: Path) -> float:
     """Where a path comes to rest: a halted one near where it stands in sixty days."""
     return path.gravities[-1] if path.halted else min(path.end, path.gravities[-1])
 
@@ -198,18 +199,20 @@ def _done_on(fan: Fan, paths: Sequence[Path], now: datetime) -> Dates | None:
     going = [path for path in paths if not path.halted]
     if not going:
         return None
-    found = quantiles([_days_to_end(fan, path) for path in going])
+    found = quantiles([_days_to_end(fan, path) for path in going], fan.prior.beliefs.shown)
     return Dates(*(None if day >= FARTHEST_DAYS else _hour(now + timedelta(days=day)) for day in found))
 
 
 def _days_to_end(fan: Fan, path: Path) -> float:
     course = path.course
     if path.woken_rate is not None:
-        return min(FARTHEST_DAYS, log(max(1.0, (path.gravities[0] - path.end) / DONE_POINTS)) / path.woken_rate)
+        days = log(max(1.0, (path.gravities[0] - path.end) / DONE_POINTS)) / path.woken_rate
+        return min(FARTHEST_DAYS, days / fan.clock.speed)
     share = min(1.0, DONE_POINTS / max(DONE_POINTS, course.start - course.end))
     reached = day_when(share, course.lag, course.rate, course.shape)
-    days = (reached - fan.last_day) / path.pace - (fan.today - fan.last_day)
-    return min(FARTHEST_DAYS, max(0.0, days))
+    last = fan.clock.passed(fan.last_day)
+    days = (reached - last) / path.pace - (fan.clock.passed(fan.today) - last)
+    return min(FARTHEST_DAYS, max(0.0, days) / fan.clock.speed)
 
 
 def _hour(when: datetime) -> datetime:
@@ -231,7 +234,7 @@ def _stall_probability(batch: Batch, verdict: Verdict, fan: Fan, paths: Sequence
         if path.here < level:
             continue
         high += 1 / len(paths)
-        here, day_on = path.course.gravities([fan.last_day, fan.last_day + 1.0])
+        here, day_on = path.course.gravities([fan.clock.passed(fan.last_day), fan.clock.passed(fan.last_day + 1.0)])
         if here - day_on < STANDING_FALL:
             standing += 1 / len(paths)
     # It may have stopped since the reading before the last, which no course drawn through the readings shows.

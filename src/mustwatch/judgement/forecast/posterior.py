@@ -28,7 +28,7 @@ from mustwatch.judgement.forecast.gaussian import (
 )
 from mustwatch.judgement.forecast.prior import Prior
 
-ROUNDS = (100, 120, 260)  # draws in each; only the last is weighed
+ROUNDS = (120, 340)  # draws in each; only the last is weighed
 WIDENED = 1.3
 WIDE = wide_gaussian(1.25)
 SEARCHES: tuple[Row, ...] = ((0.0,) * WIDTH, (-0.3, 0.0, -0.5, 2.2, 0.0))
@@ -137,19 +137,24 @@ def _held_down(weights: list[float]) -> list[float]:
 def _parameters(prior: Prior, row: Row) -> tuple[float, float, float, float, float]:
     """(rate, lag, shape, end, start) of five standard normal numbers."""
     held = prior.beliefs
+    fast, slow_start, bend, high, strong = row
     # A cube beyond the normal: a few ferments are many times slower or faster than usual.
-    log_rate = prior.log_rate + held.rate_spread * prior.rate_rough * (
-        row[0] + held.rate_tail * row[0] * row[0] * row[0]
-    )
+    log_rate = prior.log_rate + held.rate_spread * prior.rough * (fast + held.rate_tail * fast * fast * fast)
     with_rate = held.lag_with_rate
-    log_lag = prior.log_lag + held.lag_spread * (with_rate * row[0] + sqrt(1 - with_rate * with_rate) * row[1])
-    shape = max(-0.9, min(2.0, prior.shape + held.shape_spread * row[2]))
-    start = prior.start + prior.start_error * row[4]
-    end = prior.end + prior.end_spread * row[3]
-    if row[3] > held.stuck_from:
+    log_lag = prior.log_lag + held.lag_spread * (with_rate * fast + sqrt(1 - with_rate * with_rate) * slow_start)
+    shape = prior.shape + held.shape_spread * bend
+    start = prior.start + prior.start_error * strong
+    end = prior.end + prior.end_spread * high
+    if high > held.stuck_from:
         # Beyond here the end leaves the dry floor: it stands still anywhere up to the start.
-        end += (start - end) * min(0.95, (row[3] - held.stuck_from) / held.stuck_reach)
-    return exp(max(-7.0, min(1.5, log_rate))), exp(max(-4.0, min(3.0, log_lag))), shape, min(end, start - 0.5), start
+        end += (start - end) * min(0.95, (high - held.stuck_from) / held.stuck_reach)
+    return (
+        exp(-7.0 if log_rate < -7.0 else 1.5 if log_rate > 1.5 else log_rate),
+        exp(-4.0 if log_lag < -4.0 else 3.0 if log_lag > 3.0 else log_lag),
+        -0.9 if shape < -0.9 else 2.0 if shape > 2.0 else shape,
+        end if end < start - 0.5 else start - 0.5,
+        start,
+    )
 
 
 def _off(prior: Prior, evidence: Evidence, row: Row) -> list[float]:

@@ -52,7 +52,7 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
     primed, most = (gas.primed, gas.made) if gas else (0.0, MOST_POINTS * VOLUMES_PER_POINT)
     quiet = gas is not None and gas.sugar == 0.0
     ends = [0.0 if quiet else max(0.0, path.gravities[0] - min(path.gravities[-1], path.end)) for path in paths]
-    low, likely, high = (min(most, VOLUMES_PER_POINT * points + primed) for points in quantiles(ends))
+    low, likely, high = (min(most, VOLUMES_PER_POINT * points + primed) for points in quantiles(ends, _of_gas(fan)))
     since = _sealed_since(batch)
     temp_c, assumed = _temperature(batch)
     vessel, rating = _rating(batch)
@@ -70,6 +70,12 @@ def sealing_of(batch: Batch, fan: Fan, paths: Sequence[Path], times: Sequence[da
         hours_soonest=_hours(times, [bar for _, _, bar in bars], limit),
         hours_likely=_hours(times, [bar for _, bar, _ in bars], limit),
     )
+
+
+def _of_gas(fan: Fan) -> tuple[float, float, float]:
+    """The shares shown, for what rises as the gravity falls."""
+    low, middle, high = fan.prior.beliefs.shown
+    return 1 - high, middle, 1 - low
 
 
 def _sealed_since(batch: Batch) -> datetime | None:
@@ -108,7 +114,7 @@ def _made(
     before = _made_before(fan, paths, since, times[0])
     starts = [was + path.gravities[0] for was, path in before]
     columns = zip(*[path.gravities for path in paths], strict=True)
-    found = [quantiles([a - b for a, b in zip(starts, column, strict=True)], (0.5, 0.9)) for column in columns]
+    found = [quantiles([a - b for a, b in zip(starts, column, strict=True)], _of_gas(fan)[1:]) for column in columns]
     return [(max(0.0, likely), max(0.0, high)) for likely, high in found]
 
 
@@ -131,7 +137,7 @@ def _made_before(fan: Fan, paths: Sequence[Path], since: datetime | None, now: d
     if since is None or since >= now:
         return [(0.0, path) for path in paths]
     day = max(0.0, (since - fan.opening.at) / timedelta(days=1))
-    return [(max(0.0, path.course.gravities([day])[0] - path.gravities[0]), path) for path in paths]
+    return [(max(0.0, path.course.gravities([fan.clock.passed(day)])[0] - path.gravities[0]), path) for path in paths]
 
 
 def _primed_share(since: datetime | None, when: datetime) -> float:
