@@ -24,7 +24,8 @@ UNTOLD = {"mixed": {"name", "style"}}  # the heading names them
 # Every own key of every kind, with the words it must leave in the line.
 WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
     "mixed": {
-        "volume_l": (4.5, "4.5 L"), "vessel": (JUG, "jug 5 L, made for 2 bar"), "from_batch": ("ash", "from ash"),
+        "volume_l": (4.5, "4.5 L"), "vessel": (JUG, "jug 5 L, made for 2 bar"), "from_batch": ("ash", "ash"),
+        "recipe_only": (True, "by the recipe of ash"),
         "ingredients": ([HONEY, {"what": "water", "l": 0.5}], "1.3 kg lime honey, 500 ml water"),
         "target": ({"sg": 1.1, "final_sg": 1.01, "finish": "sweet"}, "planned 1.100 to 1.010 sweet"),
     },

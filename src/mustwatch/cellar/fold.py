@@ -12,6 +12,7 @@ from mustwatch.cellar.clock import CLOCKS_AGREE, dated_ahead, present
 from mustwatch.cellar.closing import closing_of
 from mustwatch.cellar.corrections import Refusal, corrected
 from mustwatch.cellar.course import beginning_first, estimated_start, fed_points, mixings_on_top, stretches_of
+from mustwatch.cellar.drawn import brought_by
 from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.floats import with_floats
 from mustwatch.cellar.holding import vessel_of, volume_of
@@ -30,7 +31,7 @@ from mustwatch.cellar.readings import doubted, reading_from
 from mustwatch.cellar.rooms import airs_of, around, with_room
 from mustwatch.cellar.shelf import bottles_of, with_vessels
 from mustwatch.cellar.stage import FERMENTED_SG, stage_of, vessel_stage_of
-from mustwatch.cellar.unrecorded import unrecorded_pitching
+from mustwatch.cellar.unrecorded import Unrecorded, unrecorded_pitching
 from mustwatch.cellar.yeast import limits_of
 from mustwatch.ledger.events import (
     Added,
@@ -106,9 +107,9 @@ def fold(
     ahead = dated_ahead(right, now, live)
     seen = [event for event in right.events if event.at <= now]
     by_batch: defaultdict[str | None, list[Event]] = defaultdict(list)
-    for event in seen:
+    for event in _in_story_order(seen):
         by_batch[event.batch].append(event)
-    notes = tuple(_in_story_order(by_batch.pop(None, [])))
+    notes = tuple(by_batch.pop(None, []))
     airs = airs_of(notes)
     instruments = {note.name: note for note in notes if isinstance(note, Instrument)}
     known = before.batches if before else {}
@@ -119,14 +120,16 @@ def fold(
             lost_by_batch[one.batch].append(one)
     batches: dict[str, Batch] = {}
     for tag in sorted(tag for tag in by_batch.keys() | ahead.keys() if tag is not None):
-        story, its_ahead = tuple(named(event) for event in _in_story_order(by_batch[tag])), ahead.get(tag, ())
+        story, its_ahead = tuple(named(event) for event in by_batch[tag]), ahead.get(tag, ())
         its_lost, room = (*lost_by_batch[tag], *undated(its_ahead)), around(story, airs)
         revision = _revision((*story, *its_ahead), its_lost, right.acts, rest)
         revision += f"-{len(room)}-{room[-1].id}" if room else ""
+        brought = brought_by(tag, by_batch, lambda kinds: _good(_readings(kinds, instruments, settings, None)))
+        revision += f"-{brought}" if brought else ""
         if tag in known and known[tag].revision == revision:
             batches[tag] = known[tag]
         else:
-            batch = fold_batch(tag, story, instruments, settings, revision, its_ahead, its_lost)
+            batch = fold_batch(tag, story, instruments, settings, revision, its_ahead, its_lost, brought)
             batches[tag] = replace(batch, temperatures=with_room(batch.temperatures, room)) if room else batch
     unknown = tuple(event for event in seen if isinstance(event, UnknownKind))
     beyond = tuple(event for event in seen if event.at > clock)
@@ -154,8 +157,9 @@ def fold_batch(
     revision: str,
     ahead: tuple[Event, ...] = (),
     lost: tuple[Lost, ...] = (),
+    brought: Unrecorded | None = None,
 ) -> Batch:
-    """One batch from its own events, corrected and in the order they happened."""
+    """One batch from its own events, corrected and in the order they happened; brought: yeast of another batch."""
     life = present_life(story)
     told = with_vessels(life)
     adrift = astray(Kinds(told))
@@ -164,15 +168,16 @@ def fold_batch(
     pitches = kinds.all(Pitched)
     pitched = pitches[0] if pitches else None
     readings = _readings(kinds, instruments, settings, pitched)
-    good = [reading for reading in readings if reading.doubt is None]
-    assumed = unrecorded_pitching(kinds, good) if pitched is None else None
+    good = _good(readings)
+    assumed = brought or unrecorded_pitching(kinds, good) if pitched is None else None
     if assumed is not None:
         pitched, pitches = assumed.pitched, (assumed.pitched,)
         if any(reading.instrument for reading in readings):  # a refractometer's mean something else from then on
             readings = _readings(kinds, instruments, settings, pitched)
-            good = [reading for reading in readings if reading.doubt is None]
+            good = _good(readings)
     start = start_of(good, pitched)
-    if assumed is not None and start is not None and start.sg <= FERMENTED_SG:
+    # What another batch had fermented before nobody can read in this one.
+    if brought is not None or (assumed is not None and start is not None and start.sg <= FERMENTED_SG):
         start = None
     turns = kinds.among(Mixed, Pitched, Racked, Added, Read)
     on_top = mixings_on_top(turns)
@@ -198,7 +203,7 @@ def fold_batch(
         measures=_measures(kinds.all(Read)),
         stretches=stretches,
         start=start,
-        start_estimate_sg=None if start else estimated_start(mixed),
+        start_estimate_sg=None if start or brought else estimated_start(mixed),
         added_points=fed_points(stretches, kinds.all(Added), volume_l),
         additions=kinds.all(Added),
         astray=adrift,
@@ -235,6 +240,10 @@ def _readings(
     at = pitched.at if pitched else None
     found = (reading_from(event, instruments, settings, at) for event in kinds.all(Read))
     return doubted(with_floats([reading for reading in found if reading is not None]))
+
+
+def _good(readings: Sequence[Reading]) -> list[Reading]:
+    return [reading for reading in readings if reading.doubt is None]
 
 
 def start_of(good: Sequence[Reading], pitched: Pitched | None) -> Reading | None:

@@ -36,12 +36,14 @@ def vessel_stage_of(batch: Batch, kinds: Kinds, stall_above: float = STALL_ABOVE
         # What was closed, racked, fed or looked at is there, though its mixing was not written down.
         there = kinds.first(Mixed) or next(iter(kinds.among(Added, Closed, Racked, Read, Seen)), None)
         return ("must", there.at) if there else ("planned", None)
-    racked = next((event for event in batch.rackings if event.at > pitched.at), None)
-    if racked is not None:
+    # The drink of another batch was drawn off into this vessel, as by a racking.
+    drawn = batch.mixed is not None and pitched.id == batch.mixed.id
+    racked_at = pitched.at if drawn else next((event.at for event in batch.rackings if event.at > pitched.at), None)
+    if racked_at is not None:
         rest = resting(batch)
         if rest.since is not None and rest.lasts(TWO_WEEKS_DAYS) and _done(batch, rest.readings[-1].sg, stall_above):
-            return "ageing", max(rest.since, racked.at)
-        return "secondary", racked.at
+            return "ageing", max(rest.since, racked_at)
+        return "secondary", racked_at
     alive = _first_sign(batch, pitched)
     return ("primary", alive) if alive else ("lag", pitched.at)
 

@@ -34,6 +34,11 @@ def _recipe(text: str, ground: Ground) -> Mixed:
     return batch.mixed
 
 
+def _drink(text: str, ground: Ground) -> str:
+    """The tag of the batch whose drink goes into the new one."""
+    return batch_named(ground.cellar, small(text, ground)).tag
+
+
 def _ingredient(category: str) -> Field:
     def read(text: str, ground: Ground) -> dict[str, Any]:
         part = named_amount(text, category, ground.settings.gallon)
@@ -46,7 +51,9 @@ def _ingredient(category: str) -> Field:
 def _events(answers: Answers) -> list[tuple[str, Keys]]:
     values, own = answers.values, answers.keys()
     repeated = values.get("from")
-    keys: Keys = _kept(repeated) | {"from_batch": repeated.batch} if repeated else {}
+    keys: Keys = _kept(repeated) | {"from_batch": repeated.batch, "recipe_only": True} if repeated else {}
+    if repeated and "from_batch" in own:
+        answers.faults["part_of"] = "its recipe or its drink? Give from or part of, not both"
     target = own.get("target", {})
     own["ingredients"] = [part for name in INGREDIENTS for part in values.get(name, ())]
     keys |= {name: value for name, value in own.items() if value not in (None, [], {})}
@@ -90,6 +97,8 @@ DEED = Deed(
               line="--target-end GRAVITY"),
         Field("finish", "letter or space picks", one_of(*FINISHES), "target.finish", FINISHES),
         Field("from", "the batch whose recipe is repeated", _recipe, line="--from TAG"),
+        Field("part_of", "the batch whose drink it is; its yeast comes too", _drink, "from_batch", label="part of",
+              line="--part-of TAG"),
         WHEN,
         NOTE,
     ),

@@ -53,6 +53,8 @@ class Event(Shape):
 
 
 class Mixed(Event):
+    """from_batch: whose drink, or with `recipe_only` whose recipe, it was made from."""
+
     kind: Literal["mixed"] = "mixed"
     name: str = ""
     style: str | None = None
@@ -61,6 +63,7 @@ class Mixed(Event):
     ingredients: tuple[Ingredient, ...] = ()
     target: Target | None = None
     from_batch: str | None = None
+    recipe_only: bool | None = None
 
 
 class Pitched(Event):

@@ -104,7 +104,7 @@ def _mixed(event: Any, settings: Settings, now: datetime) -> str:
     head = _listed(["mixed", *_facts(event, settings, volume_l="{}")], " ") + (f": {parts}" if parts else "")
     missing = "" if event.volume_l else "volume not recorded"
     aimed = f"planned {planned}" if planned else ""
-    source = _facts(event, settings, from_batch="from {}")
+    source = _facts(event, settings, from_batch="by the recipe of {}" if event.recipe_only else "from {}")
     return _listed([head, _vessel(event.vessel, settings), missing, aimed, *source], "; ")
 
 

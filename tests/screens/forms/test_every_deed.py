@@ -34,6 +34,7 @@ ANSWERS: list[tuple[str, dict[str, str], list[str]]] = [
          "--other", "4 g marbles", "--target", "22Bx", "--target-end", "1.000", "--finish", "Sweet"],
     ),
     ("begin", {"tag": "oak", "from": "fir"}, ["oak", "--from", "fir"]),
+    ("begin", {"tag": "oak", "part_of": "fir", "volume": "2 l"}, ["oak", "--part-of", "Fir", "--volume", "2 l"]),
     ("pitch", {"yeast": "yeast", "must": "20C"}, ["fir", "--must", "20C"]),
     (
         "pitch",

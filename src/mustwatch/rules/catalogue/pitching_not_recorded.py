@@ -28,6 +28,8 @@ def check(view: View) -> Findings:
     batch = view.batch
     if not batch.pitching_assumed or batch.pitched is None:
         return
+    if batch.mixed is not None and batch.pitched.id == batch.mixed.id:
+        return  # its yeast came with the drink of another batch
     at = batch.pitched.at
     yield RULE.found(
         view,
