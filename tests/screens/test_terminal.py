@@ -1,92 +1,22 @@
 """The round in a real terminal: by tmux, and on a bare pseudo-terminal for what must not be written."""
 
-import fcntl
 import json
 import os
-import pty
 import re
-import select
 import shutil
 import signal
-import struct
 import subprocess
 import sys
-import termios
 import time
 from pathlib import Path
 
 import pytest
+from screens.pseudo_terminal import PATIENCE, Terminal, environment
 from screens.small_cellar import made, usual
 
 from mustwatch.ledger.store import Ledger
 
 SAMPLE = Path(__file__).parents[2] / "sample_cellar"
-PATIENCE = 40.0  # seconds; a busy machine is no failure
-
-
-def environment(tmp_path, **more) -> dict[str, str]:
-    """A plain terminal's environment with a state of its own."""
-    kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
-    own = {f"XDG_{name}_HOME": str(tmp_path / name.lower()) for name in ("STATE", "CACHE", "DATA")}
-    return {**kept, **own, "TERM": "xterm-256color", "LANG": "C.UTF-8", "LC_ALL": "C.UTF-8", **more}
-
-
-class Terminal:
-    """The round on a pseudo-terminal of 80x24."""
-
-    def __init__(self, cellar: Path, environ: dict[str, str], size: tuple[int, int] = (24, 80)) -> None:
-        self.written = b""
-        self.pid, self.master = pty.fork()
-        if self.pid == 0:
-            os.execve(sys.executable, [sys.executable, "-m", "mustwatch", "--cellar", str(cellar)], environ)
-        fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", *size, 0, 0))
-
-    def read_for(self, seconds: float, until: bytes | None = None) -> bytes:
-        """What is written within so many seconds, or until it holds something."""
-        got, end = b"", time.monotonic() + seconds
-        while time.monotonic() < end and not (until and until in self.written):
-            if select.select([self.master], [], [], 0.05)[0]:
-                try:
-                    part = os.read(self.master, 65536)
-                except OSError:
-                    break
-                got += part
-                self.written += part
-        return got
-
-    def settle(self) -> None:
-        """Waits until all is drawn and nothing has been written for two seconds."""
-        self.read_for(PATIENCE, b"all keys")
-        assert b"all keys" in self.written, f"the round never came; last written: {self.written[-800:]!r}"
-        end = time.monotonic() + PATIENCE
-        while self.read_for(2.0) and time.monotonic() < end:
-            pass
-
-    def type(self, text: str) -> None:
-        """Sends keys, a little apart as fingers do."""
-        for char in text:
-            os.write(self.master, char.encode())
-            self.read_for(0.15)
-
-    def ended(self) -> int | None:
-        """The exit status once the process has ended, else None; reads on meanwhile."""
-        end = time.monotonic() + PATIENCE
-        while time.monotonic() < end:
-            pid, status = os.waitpid(self.pid, os.WNOHANG)
-            if pid:
-                return os.waitstatus_to_exitcode(status)
-            self.read_for(0.1)
-        return None
-
-    def close(self) -> None:
-        """Ends what is left."""
-        try:
-            os.kill(self.pid, signal.SIGKILL)
-            os.waitpid(self.pid, 0)
-        except (ProcessLookupError, ChildProcessError):
-            pass
-
-
 @pytest.fixture
 def cellar(tmp_path):
     """Three batches."""
@@ -108,21 +38,6 @@ def test_nothing_is_written_while_idle(terminal):
     terminal.type("r")
     terminal.settle()
     assert terminal.read_for(5.0) == b""
-
-
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
-def test_a_signal_restores_the_screen_and_keeps_what_was_typed(terminal, cellar, tmp_path, number):
-    """The terminal is left as it was found; the entry is offered again."""
-    terminal.type("n")
-    terminal.read_for(1.0)
-    terminal.type("odd")
-    terminal.read_for(1.0)
-    os.kill(terminal.pid, number)
-    assert terminal.ended() == 128 + number
-    terminal.read_for(0.5)
-    assert b"\x1b[?1049l" in terminal.written and b"\x1b[?25h" in terminal.written
-    kept = json.loads((tmp_path / "state" / "mustwatch" / "unsent.json").read_text())
-    assert kept == {str(cellar): {"sealed-1": {"note": "odd"}}}
 
 
 def test_a_closed_terminal_ends_the_process_and_keeps_what_was_typed(terminal, tmp_path):

@@ -5,9 +5,11 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING
+import traceback
+from contextlib import suppress
+from typing import TYPE_CHECKING, NoReturn
 
-from mustwatch.commands.context import DONE, Refused
+from mustwatch.commands.context import Refused
 
 if TYPE_CHECKING:
     import argparse
@@ -40,8 +42,20 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.screens.unsent import Unsent
 
     app = RoundApp(look, Unsent(context.cellar))
-    app.run()
-    return app.return_code or DONE
+    status = app.play()
+    if app.fault is not None and os.environ.get("MUSTWATCH_DEBUG"):
+        traceback.print_exception(app.fault)
+    if app.last_words:
+        context.err(app.last_words)
+    _end(status)
+
+
+def _end(status: int) -> NoReturn:
+    """Ends the process: all is on disk, and neither a forecast under way nor a large cellar is worth a wait."""
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(OSError, ValueError):
+            stream.flush()
+    os._exit(status)
 
 
 def _settle_size() -> None:

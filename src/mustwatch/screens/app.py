@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import os
-import signal
-import threading
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -15,12 +13,14 @@ from textual.theme import BUILTIN_THEMES
 from mustwatch.said.terminal import is_ascii
 from mustwatch.screens.keys_in_order import KeysInOrder
 from mustwatch.screens.round.screen import RoundScreen
+from mustwatch.screens.terminal.driver import SiftingDriver
+from mustwatch.screens.terminal.giving_back import Terminal, ended_by_signals
 
 if TYPE_CHECKING:
     from mustwatch.screens.look import Look
     from mustwatch.screens.unsent import Unsent
 
-SECONDS_TO_LEAVE = 3.0
+FAULTY = 2  # the exit status after a fault of the program
 
 # The terminal's own sixteen colours: its user chose them to be readable. Words and signs say all that colours do.
 # Magenta rather than yellow for what must be done today: it can be read on white and on black.
@@ -43,10 +43,13 @@ class RoundApp(KeysInOrder):
     ]
 
     def __init__(self, look: Look, unsent: Unsent) -> None:
-        super().__init__(ansi_color=True)
+        super().__init__(ansi_color=True, driver_class=SiftingDriver)
         self.register_theme(OWN_COLOURS)
         self.theme = OWN_COLOURS.name
         self.look, self.unsent = look, unsent
+        self.last_words = ""
+        self.fault: BaseException | None = None
+        self._terminal: Terminal | None = None
         self.ascii_only = is_ascii(os.environ)
         self.set_class(self.ascii_only, "-ascii")
 
@@ -54,24 +57,45 @@ class RoundApp(KeysInOrder):
         """The round is the first screen."""
         return RoundScreen(self.look, self.unsent)
 
-    def on_mount(self) -> None:
-        """Listens for the signals that end a program."""
-        if threading.current_thread() is threading.main_thread() and not self.is_headless:
-            self._loop_here = asyncio.get_running_loop()
-            for number in (signal.SIGTERM, signal.SIGHUP):
-                signal.signal(number, self._signalled)
+    def play(self) -> int:
+        """Runs the round to its end; answers with the exit status. `last_words` is then what there is to say."""
+        loop, self._terminal = asyncio.new_event_loop(), Terminal()
+        with ended_by_signals(lambda status: self._signalled(status, loop)):
+            try:
+                # A loop of our own: at its end asyncio's waits for threads, and a forecast can take its time.
+                self.run(loop=loop)
+            except Exception as error:
+                self._give_up(error)
+            if getattr(self._driver, "is_up", False):
+                self._terminal.give_back()
+        if self.fault is not None:
+            return FAULTY
+        return self.return_code or 0
 
     def on_round_screen_ready(self) -> None:
         """Lets keys through."""
         self.release_keys()
 
-    def _signalled(self, number: int, frame: object) -> None:
-        # Not a handler of the event loop: writing to a terminal that is gone can block the loop for good.
-        watchdog = threading.Timer(SECONDS_TO_LEAVE, os._exit, (128 + number,))
-        watchdog.daemon = True
-        watchdog.start()
+    def _signalled(self, status: int, loop: asyncio.AbstractEventLoop) -> None:
+        self._terminal.give_up_in_time(status)
         self.unsent.keep()
-        self._loop_here.call_soon_threadsafe(lambda: self.exit(return_code=128 + number))
+        loop.call_soon_threadsafe(lambda: self.exit(return_code=status))
+
+    def _fatal_error(self) -> None:
+        # textual 8.2.8 would print a traceback with what all its variables hold.
+        self._give_up(self._exception)
+
+    def panic(self, *renderables: object) -> None:
+        """Ends the round over a fault; what it would draw of it is left out."""
+        self._give_up(self._exception or RuntimeError("the screen cannot go on"))
+
+    def _give_up(self, error: BaseException | None) -> None:
+        self.fault = self.fault or error
+        kept = self.unsent.keep() or "what was typed is kept"
+        self.last_words = f"a fault of the program, please report it: {type(self.fault).__name__}: {self.fault}; {kept}"
+        if self._terminal is not None:
+            self._terminal.give_up_in_time(FAULTY)
+        self._close_messages_no_wait()
 
     def action_keys(self) -> None:
         """Opens the page of keys."""
@@ -81,4 +105,5 @@ class RoundApp(KeysInOrder):
 
     def action_leave(self) -> None:
         """Ends the program; what was typed and not saved is kept."""
-        self.exit(message=self.unsent.keep() or None)
+        self.last_words = self.unsent.keep()
+        self.exit()

@@ -1,5 +1,6 @@
 """What was typed and not saved, kept between two starts in local state, never in the cellar."""
 
+import itertools
 import json
 import os
 from collections.abc import Mapping
@@ -7,6 +8,7 @@ from pathlib import Path
 
 Fields = dict[str, str]
 LONGEST = 2000
+COUNT = itertools.count()
 
 
 class Unsent:
@@ -40,7 +42,8 @@ class Unsent:
         if own:
             whole[self._key] = own
         self._path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        fresh = self._path.with_name(f"{self._path.name}.{os.getpid()}")
+        # A signal that ends the round may come in the middle of this and do it once more.
+        fresh = self._path.with_name(f"{self._path.name}.{os.getpid()}.{next(COUNT)}")
         handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
         with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as file:
             json.dump(whole, file)

@@ -157,7 +157,7 @@ class RoundScreen(Screen[None]):
         self.ask(BenchScreen(self.look.settings))
 
     def _leave(self) -> None:
-        self.app.exit(message=self.unsent.keep() or None)
+        self.app.action_leave()
 
     @on(ReadingForm.Edited)
     def _edited(self, message: ReadingForm.Edited) -> None:
