@@ -3,6 +3,7 @@
 import errno
 import os
 import sys
+import warnings
 from datetime import datetime
 
 
@@ -12,6 +13,9 @@ def main(words: list[str] | None = None) -> int:
     from mustwatch.commands.parser import parse_arguments
 
     _open_what_is_closed()
+    if not sys.warnoptions:
+        # They are for those who write programs, and libraries quote data in them.
+        warnings.simplefilter("ignore")
     args = parse_arguments(sys.argv[1:] if words is None else words)
     context = Context(args.cellar or default_cellar(), args.now, _clock)
     try:
@@ -40,7 +44,10 @@ def _last_resort(context, error: Exception) -> int:
         context.err(visible(f"saved, but the answer could not be given in full: {error}"))
         return _quietly(0)
     if os.environ.get("MUSTWATCH_DEBUG"):
-        raise error
+        from mustwatch.commands import door
+
+        door.say_traceback(error)
+        return _quietly(2)
     if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EIO) and error.filename is None:
         context.err(f"the answer could not be written: {error.strerror}")
     elif isinstance(error, OSError | ValueError):

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from mustwatch.commands.context import _sayable
+from mustwatch.commands.door import _sayable
 
 FULL = Path("/dev/full")
 

@@ -1,10 +1,8 @@
 """The round in a real terminal: by tmux, and on a bare pseudo-terminal for what must not be written."""
 
-import json
 import os
 import re
 import shutil
-import signal
 import subprocess
 import sys
 import time

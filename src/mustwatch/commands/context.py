@@ -10,8 +10,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.commands import door
 from mustwatch.said.dates import day
-from mustwatch.said.terminal import is_ascii, spelled
 
 if TYPE_CHECKING:
     from mustwatch.cellar.fold import Cellar
@@ -211,11 +211,15 @@ class Context:
 
     def out(self, text: str = "") -> None:
         """One line on standard output."""
-        print(_sayable(text, sys.stdout.encoding))
+        door.say(text)
+
+    def page(self, text: str) -> None:
+        """A text of several lines, the program's own, on standard output."""
+        door.say_page(text)
 
     def err(self, text: str) -> None:
         """One line on standard error."""
-        print(_sayable(f"mustwatch: {text}", sys.stderr.encoding), file=sys.stderr)
+        door.say(f"mustwatch: {text}", sys.stderr)
 
 
 def _check_thresholds(settings: Settings) -> None:
@@ -224,17 +228,6 @@ def _check_thresholds(settings: Settings) -> None:
         from mustwatch.rules.rule import check_thresholds
 
         check_thresholds(settings, (module.RULE for module in RULES))
-
-
-def _sayable(text: str, encoding: str | None) -> str:
-    # Signs that this terminal or its locale cannot show are spelled out, as in the full screen, never a crash.
-    if text.isascii():
-        return text
-    try:
-        text.encode(encoding or "ascii")
-    except UnicodeEncodeError:
-        return spelled(text, True)
-    return spelled(text, is_ascii(os.environ))
 
 
 def default_cellar() -> Path:

@@ -10,6 +10,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from mustwatch.commands.context import DONE, FOUND, Context
+from mustwatch.commands.door import say_all
 
 if TYPE_CHECKING:
     from mustwatch.ledger.store import Trouble
@@ -50,7 +51,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     until = context.looked_at
     lines = chosen((line for _, line in context.ledger.lines(troubles)), args, until)
     while block := list(islice(lines, LINES_AT_ONCE)):
-        sys.stdout.write("".join(f"{printed(line)}\n" for line in block))
+        say_all(map(printed, block))
     sys.stdout.flush()
     tell(context, troubles)
     return FOUND if any(trouble.kind in NOT_READ for trouble in troubles) else DONE

@@ -70,7 +70,10 @@ def _plain_page(name: str) -> str | None:
 def _show_plain(page: str, args: argparse.Namespace, context: Context) -> int:
     from mustwatch.ledger.visible import plain_json
 
-    context.out(plain_json({"page": args.rule, "text": page}) if args.json else page.rstrip())
+    if args.json:
+        context.out(plain_json({"page": args.rule, "text": page}))
+    else:
+        context.page(page.rstrip())
     return 0
 
 

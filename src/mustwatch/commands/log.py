@@ -31,7 +31,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.deeds.quick_entry import parse_words
 
     if args.entry[:1] in (["--help"], ["-h"]):
-        context.out(args.usage().rstrip())
+        context.page(args.usage())
         return DONE
     words = [word for word in args.entry if word != "--json"]
     writable(context)

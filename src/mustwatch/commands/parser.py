@@ -2,12 +2,13 @@
 
 import argparse
 import re
+import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
 from types import ModuleType
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TextIO
 
 from mustwatch.deeds.catalogue import DEEDS
 
@@ -59,6 +60,13 @@ class Parser(argparse.ArgumentParser):
         from mustwatch.ledger.visible import visible
 
         self.exit(2, f"mustwatch: {visible(message)} (see `{self.prog} --help`)\n")
+
+    def _print_message(self, message: str, file: TextIO | None = None) -> None:
+        """What argparse itself would write, help and errors, leaves by the door of all commands."""
+        from mustwatch.commands import door
+
+        if message:
+            door.say_page(message, file or sys.stderr)
 
     def leftover(self, words: Sequence[str]) -> NoReturn:
         """Ends the program over words that belong nowhere; a global option behind its command is told its place."""

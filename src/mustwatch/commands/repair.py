@@ -7,6 +7,7 @@ import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.commands import door
 from mustwatch.commands.context import DONE, FOUND, Context, Refused
 
 if TYPE_CHECKING:
@@ -100,10 +101,7 @@ def asked(context: Context) -> bool:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         context.out("   not done: run it in a terminal, or with --yes")
         return False
-    try:
-        return input("   do this? [y/N] ").strip().lower() in ("y", "yes")
-    except EOFError:
-        return False
+    return door.asked("   do this? [y/N] ") in ("y", "yes")
 
 
 def act(context: Context, mend: Mend) -> str:

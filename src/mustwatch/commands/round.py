@@ -5,10 +5,10 @@ from __future__ import annotations
 import gc
 import os
 import sys
-import traceback
 from contextlib import suppress
 from typing import TYPE_CHECKING, NoReturn
 
+from mustwatch.commands import door
 from mustwatch.commands.context import Refused
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
     app = RoundApp(look, Unsent(context.cellar))
     status = app.play()
     if app.fault is not None and os.environ.get("MUSTWATCH_DEBUG"):
-        traceback.print_exception(app.fault)
+        door.say_traceback(app.fault)
     if app.last_words:
         context.err(app.last_words)
     _end(status)

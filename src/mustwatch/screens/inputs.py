@@ -1,27 +1,76 @@
 """What is typed into, as all screens use it: one line of text, or one of a few words."""
 
+import re
+import unicodedata
 from collections.abc import Sequence
 
+from rich.cells import cell_len
+from rich.text import Text
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
 from textual.widgets import Input
 
+from mustwatch.ledger.visible import MARKS_KEPT, visible
 from mustwatch.screens.pane import Pane
 
+NO_TEXT = re.compile(r"[\x00-\x20\x7f-\x9f\u2028\u2029]+")
 LONGEST = 2000  # letters of one line
 
 
 class EntryInput(Input):
-    """One line of typing. The cursor does not blink: an idle screen writes nothing."""
+    """One line of typing. The cursor does not blink: an idle screen writes nothing.
+
+    `value` is what was typed, pasted or found in a file, sign for sign; what is drawn of it cannot act.
+    """
 
     def __init__(self, text: str = "", *, id: str) -> None:
         super().__init__(text, id=id, compact=True, select_on_focus=False, max_length=LONGEST)
         self.cursor_blink = False
 
     def on_paste(self, event: events.Paste) -> None:
-        """A pasted text of several lines becomes one line, nothing of it lost."""
-        event.text = " ".join(event.text.split())
+        """A pasted text of several lines becomes one line; of its signs only those are lost that no text has."""
+        event.text = " ".join(NO_TEXT.sub(" ", event.text).split())
+
+    def validate_placeholder(self, text: str) -> str:
+        """What stands in the empty field, made safe to show."""
+        return visible(text)
+
+    @property
+    def _value(self) -> Text:
+        # As textual 8.2.8 draws it, which is as it was typed.
+        return Text(self._drawn(self.value), no_wrap=True, overflow="ignore", end="")
+
+    def _position_to_cell(self, position: int) -> int:
+        return cell_len(self._drawn(self.value[:position]))
+
+    def _cell_offset_to_index(self, offset: int) -> int:
+        offset += self.scroll_offset.x
+        places = range(len(self.value))
+        return next((place for place in places if self._position_to_cell(place + 1) > offset), len(self.value))
+
+    def _drawn(self, text: str) -> str:
+        return sign_for_sign(text, "?" if getattr(self.app, "ascii_only", False) else "\ufffd")
+
+
+def sign_for_sign(text: str, instead: str) -> str:
+    """The text with as many signs as before, those that are unseen or could act drawn as `instead`.
+
+    >>> sign_for_sign("a\\x1b\\u202e\\u00a0b", "?")
+    'a?? b'
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    shown: list[str] = []
+    marks = MARKS_KEPT  # one at the beginning has nothing to stand on
+    for char in text:
+        is_mark = unicodedata.category(char) in ("Mn", "Me")
+        marks = marks + 1 if is_mark else 0
+        drawn = char if is_mark and marks <= MARKS_KEPT and visible(f"a{char}") == f"a{char}" else visible(char)
+        shown.append(drawn if len(drawn) == 1 else instead)
+        if shown[-1] != drawn:
+            marks = MARKS_KEPT
+    return "".join(shown)
 
 
 class Choice(Pane, can_focus=True):

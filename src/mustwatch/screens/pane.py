@@ -1,18 +1,25 @@
-"""A widget that shows lines of text with roles and scrolls over them. Nothing in it is ever read as markup."""
+"""A widget that shows lines of text with roles and scrolls over them. Nothing in it is ever read as markup.
+
+It is the door to the screen: whatever is drawn, but for what is typed into (inputs.py), is drawn by `Pane.drawn`,
+which makes it safe. tests/screens/test_door.py proves it.
+"""
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
+from mustwatch.ledger.visible import visible
 from mustwatch.said.terminal import spelled
 from mustwatch.screens.ink import ROLES, Line
 
 PLAIN = Style.null()
 # The styles of the roles, kept by the first screen for all: each pane with its own would slow every start.
 INK_CLASSES = {f"ink--{role}" for role in ROLES if role}
+_safe = lru_cache(maxsize=2048)(visible)  # the same lines are drawn again and again
 LinesAt = Callable[[int], Sequence[Line]]  # lines for so many cells
 
 
@@ -88,7 +95,7 @@ class Pane(Widget):
         strip = Strip(
             [
                 Segment(
-                    spelled(text, self.ascii_only),
+                    spelled(_safe(text), self.ascii_only),
                     under + self.ink(own) if own else under,
                 )
                 for text, own in line

@@ -1,4 +1,4 @@
-"""Only keys, whole sequences and pastes get through; whatever else a terminal sends is dropped, and holds up nothing."""
+"""Only keys, whole sequences and pastes get through; whatever else a terminal sends is dropped and holds up nothing."""
 
 import random
 

@@ -9,10 +9,12 @@ from textual.binding import Binding
 from textual.containers import Container, Horizontal
 from textual.events import DescendantFocus
 from textual.message import Message
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from mustwatch.calculators.form import LONGEST_INPUT, Calculation, Field
+from mustwatch.screens.ink import line
 from mustwatch.screens.inputs import EntryInput
+from mustwatch.screens.pane import Pane
 
 MOST_FIELDS = 16
 
@@ -23,7 +25,7 @@ class Cell(Horizontal):
     field: Field | None = None
 
     def compose(self) -> ComposeResult:
-        yield Static("", markup=False, classes="label")
+        yield Pane(classes="label")
         entry = EntryInput(id="entry")
         entry.max_length = LONGEST_INPUT
         yield entry
@@ -36,7 +38,7 @@ class Cell(Horizontal):
         with entry.prevent(Input.Changed):
             entry.value = text
         if field is not None:
-            self.query_one(Static).update(field.label)
+            self.query_one(Pane).show([line(field.label)])
             entry.placeholder = field.default or (f"? {field.hint}" if field.required else "-")
             entry.cursor_position = len(text)
 

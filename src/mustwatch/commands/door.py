@@ -1,0 +1,56 @@
+"""The one door through which a command's words leave: nothing that came from a file or a user can act behind it.
+
+No other module prints or writes to a stream; tests/commands/test_door.py proves it from the source.
+"""
+
+import os
+import sys
+from collections.abc import Iterable
+from typing import TextIO
+
+from mustwatch.ledger.visible import visible
+from mustwatch.said.terminal import is_ascii, spelled
+
+
+def say(text: str, stream: TextIO | None = None) -> None:
+    """One line on standard output, or on another stream; a line break in it is drawn, as all that could act is."""
+    stream = stream or sys.stdout
+    print(_sayable(visible(text), stream.encoding), file=stream)
+
+
+def say_page(text: str, stream: TextIO | None = None) -> None:
+    """A text of several lines, all of them the program's own; data in it must have no line breaks left."""
+    for line in text.rstrip("\n").split("\n"):
+        say(line, stream)
+
+
+def say_all(lines: Iterable[str]) -> None:
+    """Many lines on standard output, at once."""
+    sys.stdout.write("".join(f"{_sayable(visible(line), sys.stdout.encoding)}\n" for line in lines))
+
+
+def say_traceback(error: BaseException) -> None:
+    """Where a fault lies, on standard error: for those who mend the program."""
+    import traceback
+
+    for part in traceback.format_exception(error):
+        say_page(part, sys.stderr)
+
+
+def asked(question: str) -> str:
+    """What a user answers to a question, in small letters; nothing at the end of the input."""
+    try:
+        return input(_sayable(visible(question), sys.stdout.encoding)).strip().lower()
+    except EOFError:
+        return ""
+
+
+def _sayable(text: str, encoding: str | None) -> str:
+    # Signs that this terminal or its locale cannot show are spelled out, as in the full screen, never a crash.
+    if text.isascii():
+        return text
+    try:
+        text.encode(encoding or "ascii")
+    except UnicodeEncodeError:
+        return spelled(text, True)
+    return spelled(text, is_ascii(os.environ))
