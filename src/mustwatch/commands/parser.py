@@ -32,6 +32,7 @@ COMMANDS = {
     "rules": ("rules", "every rule, by name"),
     "explain": ("explain", "one rule's page"),
     "import": ("import_events", "bring in events or readings from a file"),
+    "report": ("report", "one batch on one sheet, to print or to paste"),
     "label": ("label", "the text for a label"),
     "export": ("export", "readings, events or the shelf as CSV or JSON"),
     "listen": ("listen", "thermometers, floats and a message broker into the ledger"),
