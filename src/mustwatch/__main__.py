@@ -1,10 +1,14 @@
 """The program's door: parses the command line, runs the command, and lets no traceback reach a user."""
 
 import errno
+import gc
 import os
 import sys
 import warnings
 from datetime import datetime
+
+# What is made while starting stays: the collector would look it over a hundred times and find nothing.
+gc.set_threshold(50_000)
 
 
 def main(words: list[str] | None = None) -> int:

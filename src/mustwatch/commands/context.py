@@ -234,6 +234,6 @@ def default_cellar() -> Path:
     """$MUSTWATCH_CELLAR, else the platform's user data folder."""
     if given := os.environ.get("MUSTWATCH_CELLAR"):
         return Path(given)
-    from platformdirs import user_data_path
+    from mustwatch.ledger.places import data_folder
 
-    return user_data_path("mustwatch") / "cellar"
+    return data_folder() / "cellar"

@@ -1,9 +1,10 @@
 """The command line: which words lead to which command. Commands are imported only when they are asked for."""
 
 import argparse
+import os
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
@@ -56,6 +57,11 @@ class Parser(argparse.ArgumentParser):
         super().__init__(*args, **more)
         self._negative_number_matcher = re.compile(r"-[\d.]")
 
+    def _get_formatter(self) -> argparse.HelpFormatter:
+        # Asked for each argument: left to find out the width, argparse would load what copies files.
+        laid_out: Callable[..., argparse.HelpFormatter] = self.formatter_class
+        return laid_out(self.prog, width=_columns() - 2)
+
     def error(self, message: str) -> NoReturn:
         """Ends the program with one line that says what is wrong and where help is."""
         from mustwatch.ledger.visible import visible
@@ -98,14 +104,21 @@ def parse_arguments(words: Sequence[str]) -> argparse.Namespace:
         if more:
             parser.leftover(more)
         return _with_run(args, "round")
-    # Its name is told it: asked to find it out, argparse would load what lays out help.
-    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser, prog=parser.prog)
+    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
     module = _module(asked)
     module.add_to(subparsers, asked) if asked in DEEDS else module.add_to(subparsers)
     args, more = parser.parse_known_args(words)
     if more:
         subparsers.choices[asked].leftover(more)
     return args
+
+
+def _columns() -> int:
+    """The width of the terminal that help is laid out for, in cells."""
+    try:
+        return int(os.environ.get("COLUMNS", 0)) or os.get_terminal_size().columns or 80
+    except (OSError, ValueError):
+        return 80
 
 
 def _near(name: str) -> str:

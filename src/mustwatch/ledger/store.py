@@ -49,8 +49,9 @@ class Ledger:
     def identity(self) -> Identity:
         """This machine's place in the cellar."""
         from mustwatch.ledger.device import Identity
+        from mustwatch.ledger.places import state_folder
 
-        return Identity(self._state or _state_folder(), self.cellar)
+        return Identity(self._state or state_folder(), self.cellar)
 
     @cached_property
     def _writer(self) -> Writer:
@@ -225,9 +226,3 @@ def _make_folders(path: Path) -> None:
     for each in reversed(missing):
         make_folder(each)
     sync_folder(path)
-
-
-def _state_folder() -> Path:
-    import platformdirs
-
-    return Path(platformdirs.user_state_dir("mustwatch", appauthor=False))

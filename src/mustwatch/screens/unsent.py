@@ -51,9 +51,9 @@ class Unsent:
 
 
 def _usual_path() -> Path:
-    from platformdirs import user_state_path
+    from mustwatch.ledger.places import state_folder
 
-    return user_state_path("mustwatch") / "unsent.json"
+    return state_folder() / "unsent.json"
 
 
 def _whole(path: Path) -> dict:
