@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -124,7 +123,7 @@ def test_the_day_told_is_the_first_on_which_the_rule_says_it() -> None:
 
 
 def _says(cellar: Cellar, then, one: Due) -> bool:
-    found = judge_cellar(replace(cellar, now=then), then)
+    found = judge_cellar(cellar._replace(now=then), then)
     every = [*found, *(under for finding in found for under in finding.folded)]
     return any((finding.batch, finding.rule) == (one.batch, one.kind) for finding in every)
 

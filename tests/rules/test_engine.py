@@ -87,8 +87,8 @@ def test_nothing_is_folded_under_something_milder():
     """A thing for today may not hide under a thing to watch."""
     view = story(STALLED).view()
     cause = next(finding for finding in judge_batch(view) if finding.rule == "stalled")
-    below = replace(cause, rule="long-on-gross-lees", severity=Severity.TODAY, folded=())
-    mild = replace(cause, severity=Severity.WATCH, folded=())
+    below = cause._replace(rule="long-on-gross-lees", severity=Severity.TODAY, folded=())
+    mild = cause._replace(severity=Severity.WATCH, folded=())
     assert [finding.rule for finding in folded([mild, below])] == ["stalled", "long-on-gross-lees"]
     assert [finding.rule for finding in folded([cause, below])] == ["stalled"]
 
@@ -193,6 +193,6 @@ def test_an_entry_dated_into_the_future_is_told():
     view = story("    day 0         mixed 4.5l jug 6l honey 1.5kg\n    day 0 10:00   closed airlock\n").view()
     slip = stamped(draft("closed", view.now + timedelta(days=365), "jug", closure="tight-cap"), "slip", None)
     (found,) = [
-        f for f in judge_batch(replace(view, batch=replace(view.batch, ahead=(slip,)))) if f.evidence == ("slip",)
+        f for f in judge_batch(view._replace(batch=replace(view.batch, ahead=(slip,)))) if f.evidence == ("slip",)
     ]
     assert found.severity is Severity.TODAY and "still to come" in found.says

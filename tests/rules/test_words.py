@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -19,14 +18,14 @@ VIEW = story("    day 0  read 1.100\n    day 0  pitched ale").view()
 @pytest.mark.parametrize(("scale", "shown"), [("sg", "1.040"), ("brix", "10.0 Bx"), ("plato", "10.0 P")])
 def test_gravity_is_said_in_the_scale_of_the_cellar(scale: str, shown: str):
     """1.040 is 10.0 in both tables, to a tenth."""
-    assert words.gravity(replace(VIEW, settings=Settings(gravity=scale)), 1.040) == shown
+    assert words.gravity(VIEW._replace(settings=Settings(gravity=scale)), 1.040) == shown
 
 
 def test_temperature_is_said_in_the_unit_of_the_cellar():
     """70 °F is no number for one who reads °C, and the other way round."""
     assert words.temperature(VIEW, 21.1) == "21.1 °C"
-    assert words.temperature(replace(VIEW, settings=Settings(temperature="F")), 21.1) == "70 °F"
-    assert words.warmth(replace(VIEW, settings=Settings(temperature="F")), 5) == "9 °F"
+    assert words.temperature(VIEW._replace(settings=Settings(temperature="F")), 21.1) == "70 °F"
+    assert words.warmth(VIEW._replace(settings=Settings(temperature="F")), 5) == "9 °F"
 
 
 @pytest.mark.parametrize(

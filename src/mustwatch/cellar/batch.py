@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import wraps
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
@@ -166,7 +166,7 @@ class Batch:
     vessel_since: datetime | None = None
     place: str | None = None
     light: str | None = None
-    closing: Closing = field(default_factory=lambda: Closing(None, False, None, None, why_unknown="never recorded"))
+    closing: Closing = Closing(None, False, None, None, why_unknown="never recorded")
     readings: tuple[Reading, ...] = ()
     temperatures: tuple[Temperature, ...] = ()
     measures: tuple[Measure, ...] = ()

@@ -2,9 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 from zlib import crc32
 
 from mustwatch.cellar.batch import Batch, Lost, Measure, Reading, Temperature
@@ -58,8 +59,7 @@ from mustwatch.ledger.settings import Settings
 START_GRACE = timedelta(hours=12)  # a start gravity may be read until so long after pitching: nothing has fermented yet
 
 
-@dataclass(frozen=True, slots=True)
-class Cellar:
+class Cellar(NamedTuple):
     """Everything a ledger tells, as it stands at `now`.
 
     clock: what this machine's clock says; `now` is later where it is behind what is written down, and
@@ -70,9 +70,9 @@ class Cellar:
 
     now: datetime
     settings: Settings
-    batches: dict[str, Batch] = field(default_factory=dict)
+    batches: Mapping[str, Batch] = MappingProxyType({})
     notes: tuple[Event, ...] = ()
-    instruments: Mapping[str, Instrument] = field(default_factory=dict)
+    instruments: Mapping[str, Instrument] = MappingProxyType({})
     refused: tuple[Refusal, ...] = ()
     unknown: tuple[Event, ...] = ()
     clock: datetime | None = None

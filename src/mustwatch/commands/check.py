@@ -110,9 +110,7 @@ def document(
 
 def as_keys(finding: Finding) -> dict[str, Any]:
     """One finding as stable keys."""
-    from dataclasses import fields
-
-    keys = {one.name: getattr(finding, one.name) for one in fields(finding) if one.name != "action"}
+    keys = {name: value for name, value in finding._asdict().items() if name != "action"}
     return keys | {"severity": finding.severity.word, "folded": [as_keys(other) for other in finding.folded]}
 
 

@@ -13,8 +13,8 @@ Style: a sparkling one needs its weeks in the bottle first, four in a beer bottl
 months in one for sparkling wine (Oxford Companion to Wine, second fermentation, from memory).
 """
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.alcohol import alcohol_now
@@ -28,8 +28,7 @@ SWEET_SG = 1.010
 SPARKLING_DAYS, SPARKLING_WINE_DAYS = 28, 61
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """From when a lot usually drinks well, and until when its like usually keeps; None where that cannot be said.
 
     abv: % vol it was judged by, the low estimate; sweet: whether it counted as sweet; missing: what is not known.

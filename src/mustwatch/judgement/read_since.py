@@ -5,8 +5,8 @@ some, the same drink is read until something goes in there.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.cellar.lives import WOKEN_BY
@@ -15,8 +15,7 @@ from mustwatch.judgement.proof import proof_of
 from mustwatch.ledger.events import Bottled
 
 
-@dataclass(frozen=True, slots=True)
-class Since:
+class Since(NamedTuple):
     """Readings of bottles since a bottling, oldest first.
 
     level: what the lot read at bottling, in points, else the first bottle did; None where nothing was read.

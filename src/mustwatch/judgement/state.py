@@ -17,8 +17,9 @@ The definitions and thresholds are common practice of the trade, the error one p
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch, per_batch
 from mustwatch.cellar.ending import STALL_ABOVE
@@ -52,8 +53,7 @@ HELD_BACK = 8  # readings looked back over for a stall that still holds
 HOLD_MARGIN = 0.5  # points a day by which a fall must be faster than a stall's to end one
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """The state of a batch with its evidence.
 
     state: None when nothing was pitched. fall: gravity points a day over the window, with its standard error;
@@ -118,8 +118,7 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
     if level is None or _fallen_since(batch, level):
         return verdict
     newest = found[0]
-    return replace(
-        verdict,
+    return verdict._replace(
         state="stalled",
         since=min((each.since for each in found if each.since), default=None),
         fall=newest.fall,

@@ -2,10 +2,10 @@
 
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from math import isfinite
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 FIRST_YEAR, LAST_YEAR = 1970, 2199  # beyond them the reckoning of weeks before and after has no dates
 MOST_DOTS = 1000  # in a line: the time to read a dotted key grows with the square of its length
@@ -40,8 +40,7 @@ DEFAULT_TEXT = """\
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """What a cellar has settled for itself.
 
     pinned: the cellar always opens as it stood then, and read-only;
@@ -56,10 +55,10 @@ class Settings:
     gravity: str = "sg"
     hydrometer_c: float | None = None
     pinned: datetime | None = None
-    thresholds: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    places: Mapping[str, float] = field(default_factory=dict)
-    library: Mapping[str, Any] = field(default_factory=dict)
-    feeds: Mapping[str, Any] = field(default_factory=dict)
+    thresholds: Mapping[str, Mapping[str, float]] = MappingProxyType({})
+    places: Mapping[str, float] = MappingProxyType({})
+    library: Mapping[str, Any] = MappingProxyType({})
+    feeds: Mapping[str, Any] = MappingProxyType({})
 
     def threshold(self, rule: str, name: str, default: float) -> float:
         """The number this cellar has set for a rule, else the default."""

@@ -5,7 +5,7 @@ the rules is known here without being written down twice.
 """
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
 
@@ -91,7 +91,7 @@ class _Ahead:
 
     def __init__(self, cellar: Cellar) -> None:
         there = {tag: batch for tag, batch in cellar.batches.items() if batch.stage != "ended"}
-        self._cellar = replace(cellar, batches=there)
+        self._cellar = cellar._replace(batches=there)
         self._known: dict[int, dict[tuple[str, str], Finding]] = {}
 
     @cached_property
@@ -106,7 +106,7 @@ class _Ahead:
         return self._known[day]
 
     def _judged(self, then: datetime) -> dict[tuple[str, str], Finding]:
-        found = judge_cellar(replace(self._cellar, now=then), then)
+        found = judge_cellar(self._cellar._replace(now=then), then)
         every = [*found, *(under for one in found for under in one.folded)]
         return {(one.batch, one.rule): one for one in reversed(every)}
 

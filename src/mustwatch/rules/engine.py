@@ -1,7 +1,7 @@
 """The judging of a batch and of a cellar: ask the rules, fold what follows from what, put to sleep what was hushed."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import cache
 
@@ -115,7 +115,7 @@ def folded(found: Sequence[Finding]) -> list[Finding]:
     for place in causes:
         under.setdefault(_root(causes, place), []).append(found[place])
     return [
-        replace(finding, folded=tuple(under[place])) if place in under else finding
+        finding._replace(folded=tuple(under[place])) if place in under else finding
         for place, finding in enumerate(found)
         if place not in causes
     ]

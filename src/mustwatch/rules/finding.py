@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import IntEnum
+from typing import NamedTuple
 
 from mustwatch.said.dates import moment
 
@@ -37,8 +37,7 @@ class Severity(IntEnum):
             raise ValueError(f"severity {word!r}: one of danger, today, watch, note") from None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One finding about one batch.
 
     says: what was seen, one calm sentence; why: the consequence; do: what to do, in order;
@@ -89,7 +88,7 @@ class Finding:
 
     def hushed(self, until: datetime) -> Finding:
         """The same finding, asleep until a time."""
-        return replace(self, hushed_until=until)
+        return self._replace(hushed_until=until)
 
 
 def worst(found: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -2,7 +2,6 @@
 
 import textwrap
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import cache
 from inspect import cleandoc
 from typing import NamedTuple
@@ -35,7 +34,7 @@ def page_of(module: RuleModule) -> Page:
 
 def with_why(module: RuleModule, found: Iterable[Finding]) -> list[Finding]:
     """A rule's findings; where one does not say why it matters, its page does."""
-    return [finding if finding.why else replace(finding, why=page_of(module).why) for finding in found]
+    return [finding if finding.why else finding._replace(why=page_of(module).why) for finding in found]
 
 
 @cache

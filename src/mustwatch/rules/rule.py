@@ -1,8 +1,8 @@
 """All that a rule's file needs: what it says of itself, what it looks at, and the finding it makes."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
+from types import MappingProxyType
 from typing import NamedTuple, Protocol
 
 from mustwatch.ledger.settings import Settings
@@ -32,8 +32,7 @@ class Threshold(NamedTuple):
     means: str
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule's name and habits.
 
     severity: the worst it can say; stages: the only stages it is asked in;
@@ -43,7 +42,7 @@ class Rule:
     name: str
     severity: Severity
     stages: frozenset[str] = VESSEL_STAGES
-    thresholds: Mapping[str, Threshold] = field(default_factory=dict)
+    thresholds: Mapping[str, Threshold] = MappingProxyType({})
     explains: tuple[str, ...] = ()
 
     def number(self, view: View, name: str) -> float:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.state import Verdict
@@ -14,8 +13,7 @@ if TYPE_CHECKING:
     from mustwatch.ledger.events import Event
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """One batch as a rule sees it.
 
     notes: the cellar's own events, such as instruments, which belong to no batch.

@@ -89,7 +89,7 @@ def test_a_failing_channel_is_reported_once_a_day_and_keeps_what_it_lacks():
 
 def test_a_message_says_what_to_do_and_cannot_act():
     """The words of a finding are made visible."""
-    asked = message_for(Channel(), [replace(finding(), says="odd \x1b[2J.")], Habits(), at(10))
+    asked = message_for(Channel(), [finding()._replace(says="odd \x1b[2J.")], Habits(), at(10))
     assert isinstance(asked, Message)
     assert "TODAY fir: odd <1b>[2J." in asked.body and "1. do this." in asked.body
 

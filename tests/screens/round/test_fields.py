@@ -1,7 +1,5 @@
 """The reading form's fields: what they mean together, and what is asked back."""
 
-from dataclasses import replace
-
 import pytest
 from screens.small_cellar import FERMENTING, NOW, batch, numbered
 
@@ -19,7 +17,7 @@ def quiet():
 
 def meant(quiet, settings=None, **fields):
     """What the fields mean for that batch."""
-    cellar = replace(quiet, settings=settings or Settings())
+    cellar = quiet._replace(settings=settings or Settings())
     return draft_of(fields, Ground("quiet-1", cellar, NOW, scaled=True))
 
 

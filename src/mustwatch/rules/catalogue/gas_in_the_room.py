@@ -25,7 +25,6 @@ Source
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import timedelta
 from typing import NamedTuple
 
@@ -112,7 +111,7 @@ def _before(view: View) -> float:
     """Grams of carbon dioxide a day, as they were one reading earlier."""
     earlier = earlier_verdicts(view.batch, view.settings, 1)
     return next(
-        (grams_a_day(replace(view, batch=batch, verdict=seen, now=batch.readings[-1].at)) for batch, seen in earlier),
+        (grams_a_day(view._replace(batch=batch, verdict=seen, now=batch.readings[-1].at)) for batch, seen in earlier),
         0.0,
     )
 
