@@ -12,7 +12,19 @@ gc.set_threshold(50_000)
 
 
 def main(words: list[str] | None = None) -> int:
-    """Runs one command; returns its exit status (0 done, 1 found, 2 bad use, 3 not saved)."""
+    """Runs one command; returns its exit status (0 done, 1 found, 2 bad use, 3 not saved).
+
+    words: the command line, where it is not that of the process.
+    """
+    if words is not None:
+        return _ran(words)
+    status = _ran(sys.argv[1:])
+    # The process ends: searching all that it read for garbage would take an eighth of its time.
+    gc.freeze()
+    return status
+
+
+def _ran(words: list[str]) -> int:
     from mustwatch.commands.context import BAD_USE, Context, Refused, default_cellar
     from mustwatch.commands.parser import parse_arguments
 
@@ -20,7 +32,7 @@ def main(words: list[str] | None = None) -> int:
     if not sys.warnoptions:
         # They are for those who write programs, and libraries quote data in them.
         warnings.simplefilter("ignore")
-    args = parse_arguments(sys.argv[1:] if words is None else words)
+    args = parse_arguments(words)
     context = Context(args.cellar or default_cellar(), args.now, _clock)
     try:
         status = args.run(args, context)

@@ -246,3 +246,21 @@ def test_stalls_are_declared_as_often_as_the_table_says(days, least, most):
 def test_two_points_a_day_are_never_a_stall():
     """The last column of the table is nought."""
     assert _share_declared((0, 1, 2, 3, 4, 5), 2.0) == 0
+
+
+def test_one_reading_shows_neither_a_fall_nor_a_stand():
+    """So nobody need look back to where there was but one: whatever went in since, and however long it stood."""
+    from itertools import product
+
+    for sg, days, more in product((1.110, 1.060, 1.000), (1, 6, 30, 200), ([], [honey(2)], [sorbate(2)], [racked(2)])):
+        verdict = _verdict([(0.5, sg)], until=days, extra=more)
+        assert verdict.state in ("lag", "undecided") and verdict.fall is None, (sg, days, more)
+
+
+def test_looking_back_stops_where_fewer_readings_are_left_than_asked_for():
+    """By default it goes to the first."""
+    from mustwatch.judgement.state import earlier_verdicts
+
+    batch = fermenting([(0, 1.110), (3, 1.080), (6, 1.060)], until=6)
+    assert [len(seen.good_readings) for seen, _ in earlier_verdicts(batch, SETTINGS, fewest=2)] == [2]
+    assert [len(seen.good_readings) for seen, _ in earlier_verdicts(batch, SETTINGS)] == [2, 1]

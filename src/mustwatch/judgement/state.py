@@ -109,7 +109,7 @@ def judge(batch: Batch, settings: Settings, now: datetime) -> Verdict:
         return verdict
     found = [verdict] if verdict.state == "stalled" else []
     level: Batch | None = batch if found else None
-    for earlier, seen in earlier_verdicts(batch, settings):
+    for earlier, seen in earlier_verdicts(batch, settings, fewest=2):
         if seen.state == "stalled":
             found.append(seen)
             level = level or earlier
@@ -150,8 +150,13 @@ def _fallen_since(batch: Batch, stalled: Batch) -> bool:
     return all(level - reading.points > SIGNIFICANT_POINTS for reading in last)
 
 
-def earlier_verdicts(batch: Batch, settings: Settings, most: int = HELD_BACK) -> Iterator[tuple[Batch, Verdict]]:
-    """The batch as it stood at each earlier reading of the same stretch, newest first, and what was judged of it."""
+def earlier_verdicts(
+    batch: Batch, settings: Settings, most: int = HELD_BACK, fewest: int = 1
+) -> Iterator[tuple[Batch, Verdict]]:
+    """The batch as it stood at each earlier reading of the same stretch, newest first, and what was judged of it.
+
+    fewest: how many readings to use it must have had; below two nothing shows a fall or a stand.
+    """
     known = _steps_back(batch)
     for place in range(most):
         if place < len(known) and known[place][0] is settings:
@@ -163,6 +168,8 @@ def earlier_verdicts(batch: Batch, settings: Settings, most: int = HELD_BACK) ->
         last = batch.stretches[-1]
         kept = last.readings[:-1]
         at = kept[-1].at
+        if sum(reading.at <= at for reading in batch.good_readings) < fewest:
+            return
         batch = replace(
             batch,
             readings=tuple(reading for reading in batch.readings if reading.at <= at),

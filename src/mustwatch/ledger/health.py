@@ -54,7 +54,8 @@ def health(cellar: Path, identity: Identity, now: datetime) -> Health:
         walk = _walked(source, now, lines_set_aside(cellar, source.device))
         troubles.extend(as_synced(walk.scan.close(), identity.ours))
         device = identity.device()
-        files.append(FileHealth(source.name, walk.events, source.state.st_size, not source.copy and source.device == device))
+        ours = not source.copy and source.device == device
+        files.append(FileHealth(source.name, walk.events, source.state.st_size, ours))
     doubles: list[Trouble] = []
     events = sum(1 for _ in ordered_lines(cellar, doubles))
     troubles.extend(trouble for trouble in doubles if trouble.kind == "twice")

@@ -82,7 +82,8 @@ def _age(since: datetime, now: datetime) -> tuple[int, str]:
 
 
 def _days(since: datetime, until: datetime, now: datetime) -> int:
-    return (local(until, now).date() - local(since, now).date()).days
+    last = now if until is now else local(until, now)
+    return (last.date() - local(since, now).date()).days
 
 
 def _reckoned(hours: float, days: int) -> tuple[int, str]:

@@ -44,7 +44,7 @@ def _slow(view: View) -> bool:
     if view.verdict.state == "moving" and _surely_fast(view):
         return False
     slow = well = 0
-    earlier = earlier_verdicts(view.batch, view.settings)
+    earlier = earlier_verdicts(view.batch, view.settings, fewest=2)
     for seen in (view.verdict, *(verdict for _, verdict in earlier)):
         if seen.state in SLOW:
             slow, well = slow + 1, 0
