@@ -290,8 +290,8 @@ def no_contradiction(seen: Seen) -> int:
         assert not any(seen.has(rule, Severity.TODAY) for rule in ("bottled-sweet", "bottled-before-stable"))
         assert "not safe to seal" not in seen.outlook
         if not seen.has("over-the-bottle"):
-            assert "arm's length" not in seen.outlook and "may be past that" not in seen.outlook
-    if "arm's length" in seen.outlook:
+            assert "keep away" not in seen.outlook and "do not seal" not in seen.outlook
+    if "keep away" in seen.outlook:
         sealed = ("sealed-while-alive", "bottled-sweet", "bottled-before-stable", "over-the-bottle")
         assert any(seen.has(rule, Severity.TODAY) for rule in sealed)
     return int(json["may_be_closed"])
@@ -391,7 +391,7 @@ STABILISED = """
 
 
 def test_the_outlook_fears_no_lot_that_the_rules_call_sound():
-    """It counted no stabiliser and said to keep glass at arm's length."""
+    """It counted no stabiliser and said to keep away from the glass."""
     seen = _one(STABILISED)
     assert not seen.findings or all(one.severity < Severity.TODAY for one in seen.findings)
     assert seen.json["may_be_closed"] and seen.json["gas_to_come_volumes"]["most"] == 0

@@ -13,6 +13,7 @@ from mustwatch.rules.evidence.vessel import too_much_air
 from mustwatch.rules.finding import Finding, Severity
 
 MODULES = {module.RULE.name: module for module in catalogue.RULES}
+SENTENCES, MOST_WORDS = re.compile(r"(?<=[.?!]) (?=[A-Z0-9])"), 15
 TOLD = [(story.rule, story) for name in MODULES for story in stories_of(name)]
 IDS = [f"{rule}/{story.sort}: {story.title}" for rule, story in TOLD]
 FOLDER = Path(catalogue.__file__).parent
@@ -93,6 +94,26 @@ def test_a_finding_tells_all_an_old_hand_would(rule: str, story: Story):
         for sentence in (finding.says, finding.why, *finding.do):
             assert sentence[0].isupper() or sentence[0].isdigit(), sentence
             assert sentence.rstrip().endswith((".", "?")), sentence
+
+
+QUAINT = re.compile(r"\b(woken|stands still|stand still|by glass|the glass's|led off)\b")
+
+
+@pytest.mark.parametrize(("rule", "story"), TOLD, ids=IDS)
+def test_a_step_is_short_and_plain(rule: str, story: Story):
+    """A tired person reads it at a jug: at most fifteen words a sentence, one colon a line, the trade's words."""
+    for finding in story.found(MODULES[rule]):
+        for step in finding.do:
+            assert [one for one in SENTENCES.split(step) if len(one.split()) > MOST_WORDS] == []
+            assert len(re.findall(r":(?= )", step)) <= 1, step
+            assert not QUAINT.search(" ".join((finding.says, *finding.do, finding.clears_when))), step
+
+
+@pytest.mark.parametrize(("rule", "story"), TOLD, ids=IDS)
+def test_recording_is_not_doing(rule: str, story: Story):
+    """`clears when an airlock is recorded` reads as if the entry did it."""
+    told = [finding.clears_when for finding in story.found(MODULES[rule])]
+    assert not [text for text in told if re.search(r"\b(airlock|closure|tube|push|racking|move) is recorded", text)]
 
 
 FORM_OF = {

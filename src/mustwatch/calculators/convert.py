@@ -114,8 +114,8 @@ CALCULATION = Calculation(
         Field("gallon", "choice", "Gallon", "what a bare gallon means", optional=True, choices=("us", "imperial")),
     ),
     work=work,
-    method="NBS C440 between SG 20/20 and Brix; ASBC polynomial for Plato; exact factors for the rest",
-    source="NBS Circular C440; ICUMSA SPS-4; NIST SP 811; ASBC for Plato",
-    range="SG 0.96 to 1.41, -11 to 80 Brix or Plato, -30 to 150 °C; Plato drifts from Brix above 25",
+    method="NBS C440 curve between SG 20/20 and Brix, and the same for Plato; exact factors for the rest",
+    source="NBS Circular C440 for Brix and Plato; ICUMSA SPS-4; NIST SP 811",
+    range="SG 0.96 to 1.41, -11 to 80 Brix or Plato, -30 to 150 °C; the brewers' own Plato drifts from it above 25",
     example="value=1.050",
 )

@@ -103,7 +103,7 @@ CALCULATION = Calculation(
             "volumes",
             "number",
             "Carbonation",
-            "wanted: 2 to 2.5 lively, 5 to 6 as champagne",
+            "wanted: 2 to 2.5 lively, 4 to 5 as sparkling wine",
             unit="volumes",
             sample="2.4",
         ),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from mustwatch.cellar.batch import Batch
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import counted
-from mustwatch.said.dates import day, days_between, span
+from mustwatch.said.dates import day, days_between
 from mustwatch.said.figures import CELSIUS, gravities
 from mustwatch.said.standing import state_words
 
@@ -89,9 +89,9 @@ def pressure_words(sealing: Sealing) -> list[str]:
     """When a sealed vessel may be past what it bears; nothing where it is not within the time looked at."""
     if sealing.hours_soonest is None:
         return []
-    sealed = "sealed as it is" if sealing.sealed_since is not None else "if it were sealed now"
-    if sealing.hours_soonest <= 0.5 and sealing.sealed_since is not None:
-        return [f"{sealed}, it may already be past what its {sealing.vessel} bears: keep glass at arm's length"]
-    bears = f"{sealing.rating_bar:.1f} bar" if sealing.rating_bar > 0 else "no pressure"
-    when = "within the hour" if sealing.hours_soonest < 1 else f"{span(sealing.hours_soonest / 24)} from now"
-    return [f"{sealed}: a {sealing.vessel} bears {bears}, and may be past that {when}"]
+    # No hours are told: a span until too much reads as one until which it is safe.
+    bears = f"for {sealing.rating_bar:.1f} bar" if sealing.rating_bar > 0 else "for no pressure"
+    more = ", which this gas can pass" if sealing.rating_bar > 0 else ""
+    if sealing.sealed_since is None:
+        return [f"do not seal it: a {sealing.vessel} is rated {bears}{more}"]
+    return [f"sealed, and more gas is to come: a {sealing.vessel} is rated {bears}{more}; keep away until it is vented"]

@@ -68,7 +68,8 @@ def _finding(view: View, held: Held, limit: float, severity: Severity) -> Findin
         why="With so little acid spoilage grows and sulfite hardly works.",
         do=(
             "Measure again with a degassed sample and a checked meter.",
-            "Add acid in small trials, to taste; keep it full and cool, and drink it young.",
+            "Add acid in small trials, to taste.",
+            "Keep the vessel full and cool, and drink the mead young.",
         ),
         clears_when=f"the pH reads {limit - RULE.number(view, 'margin'):.3g} or less, twice.",
         evidence=held.ids,

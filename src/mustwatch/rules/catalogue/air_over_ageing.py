@@ -80,8 +80,8 @@ def _finding(view: View, held: Held, limit: float) -> Finding:
         " cover it.",
         why="Air browns it, flattens its smell, uses up sulfite and feeds film yeast.",
         do=(
-            "Fill it up with a mead of its kind, rack it into a smaller vessel, or sink sanitised glass marbles.",
-            "Leave a little room below the bung: full glass can break in a warm spell.",
+            "Fill the vessel with a mead of its kind, or rack into a smaller one.",
+            "Leave a little room below the bung. Full glass can break in a warm spell.",
         ),
         clears_when=f"the free room is {limit * CLEARED:.0f} % of the vessel or less.",
         evidence=held.ids,

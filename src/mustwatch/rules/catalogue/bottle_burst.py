@@ -9,9 +9,9 @@ Why it matters
     All bottles of a lot hold the same drink. One may have been flawed; nobody can tell which of the others is next.
 
 What to do
-    Keep everybody away until eyes, face and hands are covered. Chill the bottles where they lie if you can, cover
-    them with a thick blanket or a closed box. Open them cold, one by one, covered with a cloth. Give none of them
-    away.
+    Keep everybody away until eyes, face and hands are covered. Cover the bottles where they lie with a thick blanket,
+    and chill the room if you can. Move them only covered and cold, with gloves and a face shield: a warm bottle
+    that is lifted can burst in the hand. Open them cold, one by one, covered with a cloth. Give none of them away.
 
 Source
     Common practice, high confidence.
@@ -72,8 +72,9 @@ def check(view: View) -> Findings:
         f" {words.date(view, bursts[-1].at)}.{left}",
         do=(
             "Keep everybody away until eyes, face and hands are covered.",
-            "Chill them where they lie, or cover them with a thick blanket or a closed box.",
-            "Open them cold, one by one under a cloth, and give none away.",
+            "Cover the bottles where they lie with a thick blanket. Chill the room if you can.",
+            "Move them only covered and cold, with gloves and a face shield.",
+            "Open them cold, one by one under a cloth. Give none away.",
         ),
         clears_when="no bottle is left.",
         evidence=tuple(event.id for event in bursts),
@@ -118,7 +119,7 @@ def _asked(view: View) -> Findings:
         why="A bottle that was dropped tells nothing; one that burst makes the whole lot suspect.",
         do=(
             *(("Keep everybody away until you know: cover the lot where it lies.",) if several else ()),
-            "If it burst by itself, correct the entry so, and keep everybody away from the others.",
+            "If it burst by itself, correct the entry. Keep everybody away from the others.",
             "If it was dropped, correct the entry: it did not burst.",
         ),
         clears_when="the entry says whether it burst.",

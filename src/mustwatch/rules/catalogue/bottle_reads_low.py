@@ -59,7 +59,8 @@ def _fallen(view: View, bottled: AtBottling) -> Finding:
         do=(
             "Keep everybody away until eyes, face and hands are covered.",
             "Cover the bottles where they lie, and chill them if you can.",
-            "Open them cold, one by one under a cloth, and pour them back under an airlock.",
+            "Move them only covered and cold, with gloves and a face shield.",
+            "Open them cold, one by one under a cloth. Pour them back under an airlock.",
             "Record it once they are poured back.",
         ),
         clears_when="all of these bottles are poured back or gone, or a wrong reading is taken back.",
@@ -87,7 +88,7 @@ def _asked(view: View, bottled: AtBottling) -> Finding:
             "Until then cover the lot and keep away from it.",
         )
         if not answered
-        else ("Read one more bottle before the next warm weather, opened cold with eyes and hands covered.",),
+        else ("Read one more bottle before the next warm weather. Open it cold, face and hands covered.",),
         clears_when="all of these bottles are gone, or a wrong reading is taken back.",
         evidence=(*bottled.evidence, reading.id),
         since=reading.at,

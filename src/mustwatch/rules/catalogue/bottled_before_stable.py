@@ -12,8 +12,9 @@ Why it matters
     in the bottle makes half a volume of gas, and one point is less than a mark on the glass.
 
 What to do
-    Keep the bottles cold, in a closed box, away from people. Open one over the sink, with eyes and hands covered,
-    and read its gravity when flat. If it has fallen, or hisses, put all of it back under an airlock.
+    Cover the bottles where they lie and chill them. Move them only covered and cold, with gloves and a face shield.
+    Open one cold over the sink and read its gravity when flat. If it has fallen, or hisses, put all of it back
+    under an airlock.
 
 Source
     How often a moving batch seems at rest: simulated with an error of one point, 8 to 48 % where rushed, medium
@@ -61,9 +62,10 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         if severity is Severity.DANGER
         else "What still ferments in a closed bottle builds pressure.",
         do=(
-            "Put the bottles in a closed box, as cold as you can, where nobody passes.",
-            "Open one over the sink with eyes and hands covered, let it go flat, and read its gravity.",
-            "If it has fallen or hisses, pour all of it back under an airlock, bottle by bottle, kept cold.",
+            "Cover the bottles where they lie, and chill them. Keep everybody away.",
+            "Move them only covered and cold, with gloves and a face shield.",
+            "Open one cold over the sink, face and hands covered. Read its gravity when flat.",
+            "If it has fallen or hisses, pour all of it back under an airlock.",
         ),
         clears_when="a bottle opened two weeks or more after bottling reads the same as before it.",
         evidence=bottled.evidence,

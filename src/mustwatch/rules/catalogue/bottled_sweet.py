@@ -10,12 +10,13 @@ What it looks for
 
 Why it matters
     More than two grams of sugar a litre can start again in a warm month. Every point that ferments makes half a
-    volume of gas; ten points burst any bottle.
+    volume of gas. A still-wine bottle is made for none, a beer bottle for the gas of five points, and only a
+    sparkling-wine bottle, in a cool cellar, for that of ten.
 
 What to do
-    Chill the bottles, keep them in a closed box, and open them slowly, one by one, with eyes and hands covered.
-    Stabilise the batch under an airlock, wait until two readings two weeks apart agree, and bottle again. Or keep
-    it cold and drink it soon.
+    Cover the bottles where they lie and chill them. Move them only covered and cold, with gloves and a face shield.
+    Open them slowly, one by one, and pour them back. Stabilise the batch under an airlock, wait until two readings
+    two weeks apart agree, and bottle again. Or keep it cold and drink it soon.
 
 Source
     Two grams a litre: winemaking textbooks on stabilising sweet wine, high confidence. That strong yeast starts
@@ -60,14 +61,15 @@ def _finding(view: View, bottled: AtBottling, severity: Severity) -> Finding:
         f"Bottled sweet on {words.date(view, bottled.event.at)} ({lots_in_words(bottled.event)})"
         f" {_how_sweet(view, bottled)}, and nothing keeps it so: {bottled.proof.protection.against}."
         f"{words.heated(view, bottled.heated)}",
-        why="Sugar that is left can ferment in the bottle in any warm month: half a volume of gas a point, and ten"
-        " points burst any bottle.",
-        do=("Keep them cool and boxed, and open one before each warm season.",)
+        why="Sugar that is left can ferment in the bottle in any warm month. Every point makes half a volume of gas,"
+        " and only bottles made for gas bear it.",
+        do=("Keep the bottles cool and boxed. Open one before each warm season.",)
         if watch
         else (
-            "Chill the bottles now, in a closed box, where nobody passes.",
-            "Open them slowly, one by one, eyes and hands covered, and put the batch back under an airlock.",
-            "Stabilise with sulfite and sorbate, wait for two steady weeks, and bottle again.",
+            "Cover the bottles where they lie, and chill them. Keep everybody away.",
+            "Move them only covered and cold, with gloves and a face shield.",
+            "Open them slowly, one by one. Pour the batch back under an airlock.",
+            "Stabilise it there, wait for two steady weeks, then bottle it again.",
         ),
         clears_when="sulfite and sorbate from before bottling are recorded with their amounts, or no bottle is left.",
         evidence=bottled.evidence,

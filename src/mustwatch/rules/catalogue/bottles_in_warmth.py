@@ -10,8 +10,8 @@ Why it matters
     pop in the first hot month.
 
 What to do
-    Move them back into the cool, in a closed box. Open one cold over the sink, with eyes and hands covered, and
-    judge the lot by it.
+    Cover the bottles where they lie and cool the room. Move them only covered and cold, with gloves and a face
+    shield. Open one cold over the sink, and judge the lot by it.
 
 Source
     Hobby reports of bottles popping after heat, medium confidence.
@@ -53,8 +53,8 @@ def check(view: View) -> Findings:
         f" {words.date(view, held.since)}"
         + (f"; on the day of bottling it was {words.temperature(view, before[-1].celsius)}." if before else "."),
         do=(
-            "Move them back into the cool, in a closed box.",
-            "Open one cold over the sink, eyes and hands covered, and judge the lot by it.",
+            "Cover the bottles and cool the room. Move them only covered and cold.",
+            "Open one cold over the sink, face and hands covered. Judge the lot by it.",
         ),
         clears_when="they lie cooler again.",
         evidence=(bottled.event.id, *held.ids),

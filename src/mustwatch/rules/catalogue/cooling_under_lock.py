@@ -54,9 +54,9 @@ def check(view: View) -> Findings:
         f" {words.temperature(view, cold[-1].celsius)} on {words.date(view, cold[-1].at)}.",
         do=(
             "Empty the airlock and cover it with foil or cotton while it cools.",
-            "Fill and refit it when the temperature stands.",
+            "Fill and refit it when the temperature stands. Then record it.",
         ),
-        clears_when="the temperature stands for three days, or the closure is recorded anew.",
+        clears_when="the temperature stands for three days, or the airlock is refitted and recorded.",
         evidence=(warmest.id, cold[0].id, cold[-1].id),
         since=cold[0].at,
         missing=() if batch.closing.liquid else ("what stands in the airlock",),

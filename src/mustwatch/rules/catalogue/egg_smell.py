@@ -1,7 +1,8 @@
 """It smells of rotten egg.
 
 What it looks for
-    Egg, sulphur or a struck match noted as smell. In the first five days after pitching that is usual and nothing
+    Egg, sulphur or a struck match noted as smell. A struck match in the two weeks after sulfite went in is the
+    sulfite itself, sulfur dioxide, and does not count. In the first five days after pitching that is usual and nothing
     is said. Up to half of the sugar it is a matter of feeding; after that, or when it has stayed for two weeks, or
     when it has turned to onion, rubber or cabbage, it must be seen to. It counts as gone when looks that smell of
     something else span two days.
@@ -21,7 +22,9 @@ Source
 """
 
 import re
+from datetime import timedelta
 
+from mustwatch.cellar.batch import Batch
 from mustwatch.rules.evidence.sightings import Look, fresh, ids, smells, standing
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 
@@ -34,7 +37,10 @@ RULE = Rule(
         "long_days": Threshold(14.0, 3.0, 60.0, "days", "after which a smell that stayed must be seen to"),
     },
 )
-EGG = re.compile(r"\b(eggs?|eggy|sulphur\w*|sulfur\w*|struck match|matches|farty?|hydrogen sul\w+|h2s)\b", re.I)
+EGG = re.compile(r"\b(eggs?|eggy|farty?|hydrogen sul\w+|h2s)\b", re.I)
+# So smells hydrogen sulfide, and so smells sulfur dioxide where sulfite went in lately.
+MATCH = re.compile(r"\b(sulphur\w*|sulfur\w*|struck match|matches)\b", re.I)
+SULFITED = timedelta(days=14)  # common practice: by then what is free of it is no longer smelled
 WORSE = re.compile(r"\b(onions?|garlic|rubber\w*|cabbage|burnt tyres?|skunk\w*)\b", re.I)
 FORGOTTEN_DAYS = 30.0
 GONE_DAYS = 2.0
@@ -46,7 +52,7 @@ def check(view: View) -> Findings:
     if batch.pitched is None:
         return
     worse = standing(smells(batch, WORSE), GONE_DAYS)
-    run = worse or standing(smells(batch, EGG), GONE_DAYS)
+    run = worse or standing(_eggs(batch), GONE_DAYS)
     if not fresh(view, run, FORGOTTEN_DAYS):
         return
     if not worse and (run[-1].at - batch.pitched.at).days < RULE.number(view, "usual_days"):
@@ -57,6 +63,15 @@ def check(view: View) -> Findings:
         yield _late(view, run, bool(worse))
     else:
         yield _early(view, run, half is None)
+
+
+def _eggs(batch: Batch) -> list[Look]:
+    """The looks at its smell; there: egg, or a struck match that no sulfite explains."""
+    given = [event.at for event in batch.additions if event.category == "sulfite"]
+    return [
+        egg._replace(there=egg.there or (match.there and not any(at <= match.at < at + SULFITED for at in given)))
+        for egg, match in zip(smells(batch, EGG), smells(batch, MATCH), strict=True)
+    ]
 
 
 def _half_gone(view: View, look: Look) -> bool | None:
@@ -78,8 +93,9 @@ def _late(view: View, run: tuple[Look, ...], worse: bool) -> Finding:
         + (f", last on {words.date(view, run[-1].at)}." if len(run) > 1 else "."),
         why="Hydrogen sulfide left on the lees turns into sulphur compounds that do not leave again.",
         do=(
-            "Rack it once with a splash off the lees, and set sulfite to the pH, within local law.",
-            "Smell it again in a week. Put no copper in: the dose cannot be weighed in a kitchen.",
+            "Rack it once off the lees, with a splash.",
+            "Set sulfite to the pH, within local law.",
+            "Smell it again in a week. Put no copper in: it cannot be weighed in a kitchen.",
         ),
         clears_when="looks that smell of something else span two days.",
         evidence=ids(run),
@@ -98,7 +114,7 @@ def _early(view: View, run: tuple[Look, ...], unknown: bool) -> Finding:
         why="Hungry or warm yeast makes hydrogen sulfide. Early in the ferment it can still be led off.",
         do=(
             "Swirl gently once or twice a day. Start slowly, it may foam.",
-            "Feed it if the one-third break is not past, and see that the must is not too warm.",
+            "Feed it if the one-third break is not past. Keep the must within its yeast's range.",
         ),
         clears_when="looks that smell of something else span two days.",
         evidence=ids(run),

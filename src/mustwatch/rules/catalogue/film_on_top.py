@@ -54,9 +54,9 @@ def _stays(view: View, run: tuple[Look, ...]) -> Finding:
         Severity.TODAY,
         f"A film lies on the surface, first seen on {words.date(view, run[0].at)}.",
         do=(
-            "Look closely. If it is fuzzy or coloured it is mould: do not taste it, discard the batch.",
-            "Otherwise rack from under it into a smaller vessel, leave the film behind, and fill it near the neck.",
-            "Set sulfite to the pH, within local law, keep the lock wet, and drink it early.",
+            "Look closely. A fuzzy or coloured film is mould: do not taste it, discard the batch.",
+            "Otherwise rack from under the film into a smaller vessel. Fill that near the neck.",
+            "Set sulfite to the pH, within local law. Keep the lock wet. Drink the mead early.",
         ),
         clears_when="looks at a clean surface span two weeks.",
         evidence=ids(run),

@@ -54,7 +54,7 @@ def check(view: View) -> Findings:
         if ever
         else f"Fruit floats in it since {words.date(view, pushed[0])}, and no push is recorded.",
         do=("Push it under with something clean, slowly: a cap full of gas can foam over.",),
-        clears_when="a push is recorded, the fruit is taken out, or two readings lie below"
+        clears_when="the cap is pushed and that is recorded, the fruit is taken out, or two readings lie below"
         f" {words.gravity(view, SUNK_SG)}.",
         evidence=(fruit[1], pushed[1]),
         since=pushed[0],

@@ -53,7 +53,7 @@ def check(view: View) -> Findings:
         + (f", and it stands at {words.gravity(view, last.sg)}." if last else "."),
         why="Seeds and pith turn bitter, and floating fruit can grow mould once little gas shields it.",
         do=("Take the fruit out, or rack the drink off it; do not press it hard.",),
-        clears_when="the fruit is recorded as removed, or the batch is racked.",
+        clears_when="the fruit is taken out and that is recorded, or the batch is racked.",
         evidence=(fruit[1], last.id if last and spent else None),
         since=fruit[0],
         missing=() if last else ("a gravity reading; judged by the days alone",),

@@ -5,22 +5,28 @@ What it looks for
     grams a day for each cubic metre is 5,000 ppm after a day without any change of air. Three times as much in a
     small or low room, or one that people sleep in, is a danger, and so are 54 grams in any room. A batch of the
     first two weeks whose last reading is three days old counts for five points a day. Where the room's size is not
-    recorded and more than twenty litres are at work, it says so once, and it reckons with a room of twenty cubic
-    metres: worse than a note when that could not take it, a danger only where the place is named like a low, small
-    or sleeping one.
+    recorded, it is reckoned by its name at the small end: a cupboard has 3 cubic metres, a cellar room 15, a room
+    of no such name 20. What that could not take is told, and a danger where the place is named like a low, small or
+    sleeping one. More than twenty litres at work in a room of unknown size are told in any case.
 
 Why it matters
-    Carbon dioxide has no smell, is heavier than air and gathers in cellars and cupboards. At 3 to 4 % of the air it
-    makes people faint; nobody wakes up from it.
+    Carbon dioxide has no smell, is heavier than air and gathers in cellars and cupboards. It poisons also where
+    there is oxygen enough. At 1 % of the air people grow drowsy, at 3 % they breathe deeper and their head aches,
+    at 5 % they are giddy and lose their judgement, and at 10 % they faint within minutes and die.
 
 What to do
-    Open a door, and set a fan low at the floor. Do not sleep in that room, and do not bend down into a pit or a
-    chest where ferments stand. One small jug is harmless in a normal room.
+    Air first, and stay out until the air has changed: open doors and windows, and set a fan low at the floor. Do
+    not sleep in that room. Do not bend down into a pit or a chest where ferments stand. Never go in after somebody
+    who has fallen: call for help and let air in, or there will be two. A candle that burns proves nothing. One
+    small jug is harmless in a normal room. Write the room's size into cellar.toml, under [places].
 
 Source
-    8-hour limit of 5,000 ppm, short-term limit of 30,000 ppm (54 g): OSHA, high confidence. Five points a day:
-    slower is called sluggish in a handbook of home winemaking, medium confidence. One gravity point in a litre
-    makes a gram of gas: stoichiometry, high confidence. The limits of the law differ by country.
+    8-hour limit of 5,000 ppm: OSHA, 29 CFR 1910.1000, high confidence. Short-term limit of 30,000 ppm (54 g), and
+    40,000 ppm as an immediate danger to life: NIOSH, high confidence. What each share of the air does: EIGA, Safety
+    Info 24, "Carbon dioxide physiological hazards", from memory, medium confidence. Five points a day: slower is
+    called sluggish in a handbook of home winemaking, medium confidence. One gravity point in a litre makes a gram
+    of gas: stoichiometry, high confidence. Sizes of rooms by name: judgement, a small one of its kind, low
+    confidence. The limits of the law differ by country.
 """
 
 import re
@@ -56,6 +62,13 @@ LOW_PLACES = re.compile(
     re.IGNORECASE,
 )
 STEADY = 0.8
+ROOM_M3 = (  # a small one of its kind; judgement
+    (re.compile(r"chest|fridge|freezer|\bbox\b", re.IGNORECASE), 0.5),
+    (re.compile(r"cupboard|closet|wardrobe|cabinet|stairs", re.IGNORECASE), 3.0),
+    (re.compile(r"pantry|larder|caravan|camper|\bvan\b|boat|\bpit\b", re.IGNORECASE), 6.0),
+    (re.compile(r"bath|cabin|shed|crypt|vault|nursery", re.IGNORECASE), 10.0),
+    (re.compile(r"cellar|basement|bed|sleep|dorm|utility", re.IGNORECASE), 15.0),
+)
 
 
 class Working(NamedTuple):
@@ -81,6 +94,12 @@ def check_cellar(views: Sequence[View]) -> Findings:
             yield from _unmeasured(place, working)
         else:
             yield from _measured(place or "", size, working)
+
+
+def size_by_name(place: str | None) -> float:
+    """Cubic metres of a small room of such a name, where its size is not recorded."""
+    named = (size for pattern, size in ROOM_M3 if place and pattern.search(place))
+    return next(named, RULE.thresholds["small"].default)
 
 
 def grams_a_day(view: View) -> float:
@@ -122,46 +141,41 @@ def _speaker(working: list[Working]) -> View:
     return min(hushed or working, key=lambda each: (each.pitched.at, each.view.batch.tag)).view
 
 
-def _measured(place: str, size: float, working: list[Working]) -> Findings:
+def _severity(place: str, size: float, working: list[Working]) -> Severity | None:
+    """How bad what they give off is for a room of this size, None where it can take it."""
     total = sum(each.grams for each in working) / size
     view = _speaker(working)
     limit = RULE.number(view, "grams")
-    if total <= limit * STEADY:
-        return
     # Between four fifths of the limit and the limit, what was said stays said.
-    if total <= limit and sum(_before(each.view) for each in working) / size <= limit:
-        return
+    if total <= limit and (total <= limit * STEADY or sum(_before(each.view) for each in working) / size <= limit):
+        return None
     cramped = size <= RULE.number(view, "small") or LOW_PLACES.search(place)
     danger = total > MOST_GRAMS or (cramped and total > limit * RULE.number(view, "danger"))
-    yield _finding(
-        view,
-        Severity.DANGER if danger else Severity.WATCH,
-        f"About {words.grams(round(total * size))} of carbon dioxide a day go into {place} ({size:g} m³):"
-        f" {words.grams(round(total))} for each cubic metre, {limit:g} is the limit for air that stands still.",
-        working,
-        _unread_facts(working),
-    )
+    return Severity.DANGER if danger else Severity.WATCH
+
+
+def _measured(place: str, size: float, working: list[Working]) -> Findings:
+    severity = _severity(place, size, working)
+    if severity is not None:
+        yield _finding(severity, f"go into {place} ({size:g} m³)", size, working)
 
 
 def _unmeasured(place: str | None, working: list[Working]) -> Findings:
     litres = sum(each.view.batch.volume_l or each.view.batch.capacity_l or 0.0 for each in working)
-    view = _speaker(working)
-    if litres <= RULE.number(view, "litres"):
+    size = size_by_name(place)
+    severity = _severity(place or "", size, working)
+    # Where nobody knows the room, only a name tells of a small one.
+    if severity is not None and not (place and LOW_PLACES.search(place)):
+        severity = Severity.WATCH if litres > RULE.number(_speaker(working), "litres") else None
+    if severity is None and litres > RULE.number(_speaker(working), "litres"):
+        severity = Severity.NOTE
+    if severity is None:
         return
-    missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"
-    total = sum(each.grams for each in working) / RULE.thresholds["small"].default
-    limit = RULE.number(view, "grams")
-    severity = Severity.WATCH if total > limit else Severity.NOTE
-    if place and LOW_PLACES.search(place) and total > min(MOST_GRAMS, limit * RULE.number(view, "danger")):
-        severity = Severity.DANGER
-    yield _finding(
-        view,
-        severity,
-        f"{litres:.0f} litres are at work {'in ' + place if place else 'in one cellar'}, about"
-        f" {words.grams(round(sum(each.grams for each in working)))} of carbon dioxide a day.",
-        working,
-        (RULE.cannot_judge(missing, "a small room without a change of air"), *_unread_facts(working)),
+    room = (
+        f"go into {place}, taken for a small one of {size:g} m³" if place else f"go into a room taken for {size:g} m³"
     )
+    missing = f"the size of {place} in cubic metres" if place else "where these batches stand, and the room's size"
+    yield _finding(severity, room, size, working, (RULE.cannot_judge(missing, "a small room without a change of air"),))
 
 
 def _unread_facts(working: list[Working]) -> tuple[str, ...]:
@@ -169,20 +183,28 @@ def _unread_facts(working: list[Working]) -> tuple[str, ...]:
     return (f"a fresh gravity of {listed(tags)}; {UNREAD_FALL:.0f} points a day are assumed",) if tags else ()
 
 
-def _finding(view: View, severity: Severity, says: str, working: list[Working], missing: tuple[str, ...]) -> Finding:
+def _finding(
+    severity: Severity, where: str, size: float, working: list[Working], missing: tuple[str, ...] = ()
+) -> Finding:
+    view = _speaker(working)
+    total = sum(each.grams for each in working)
     newest = max(each.view.verdict.since or each.view.now for each in working)
     return RULE.found(
         view,
         severity,
-        says,
-        why="Carbon dioxide has no smell and gathers low down; at 3 to 4 % of the air people faint without warning.",
+        f"About {words.grams(round(total))} of carbon dioxide a day {where}. That is {words.grams(round(total / size))}"
+        f" for each cubic metre, and {RULE.number(view, 'grams'):g} is the limit for air that does not change.",
+        why="Carbon dioxide has no smell and gathers low down. At 5 % of the air people lose their judgement, at 10 %"
+        " they faint within minutes.",
         do=(
-            "Open a door, and set a fan low at the floor.",
-            "Do not sleep in that room, and do not bend down into a pit or chest where ferments stand.",
+            "Open doors and windows first. Stay out until the air has changed.",
+            "Set a fan low at the floor.",
+            "Do not sleep in that room. Do not bend down into a pit or chest.",
+            "Never go in after somebody who has fallen. Call for help, and let air in.",
         ),
         clears_when="the ferments slow down, or the batches are spread over more rooms.",
         evidence=tuple(id_ for each in working for id_ in each.view.verdict.evidence[-1:] or (each.pitched.id,)),
         since=newest,
-        missing=missing,
+        missing=(*missing, *_unread_facts(working)),
         look_again=look_in(view, 1),
     )

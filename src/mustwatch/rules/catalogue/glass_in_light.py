@@ -51,7 +51,7 @@ def check(view: View) -> Findings:
         f"It has stood in the light since {words.date(view, moved.at)}"
         + (f" ({moved.place[:40]})." if moved.place else "."),
         do=("Move it to a dark place, or wrap it in cloth, a box or foil.",),
-        clears_when="a move to a dark place is recorded.",
+        clears_when="it is moved to a dark place, and that is recorded.",
         evidence=(moved.id,),
         since=moved.at,
         missing=("what vessel it is in; clear glass is assumed",)

@@ -1,21 +1,21 @@
 """The hydrometer was never held against water and sugar.
 
 What it looks for
-    Gravities read by glass in this cellar, ten or more, and within twelve months no check: an instrument recorded,
-    or a note that says the glass or hydrometer was checked. It is said once for the whole cellar, on the batch that
+    Gravities read by hydrometer in this cellar, ten or more, and within twelve months no check: an instrument recorded,
+    or a note that says the hydrometer was checked. It is said once for the whole cellar, on the batch that
     has stood there the longest.
 
 Why it matters
-    A glass can be right in water and eight points low in sugar. A constant error drops out of a fall, and stays in
+    A hydrometer can be right in water and eight points low in sugar. A constant error drops out of a fall, and stays in
     the alcohol and in what is called dry.
 
 What to do
     At the temperature printed inside: 1.000 in water, and 1.092 in 22 g of table sugar made up to 100 g with water.
-    Note what it showed, such as "glass checked: water 1.001, sugar 1.093", or record the instrument with its
+    Note what it showed, such as "hydrometer checked: water 1.001, sugar 1.093", or record the instrument with its
     offset.
 
 Source
-    1.0920 for 22 % sucrose at 20 °C: tables of sugar solutions, high confidence. That glasses err so far: two told
+    1.0920 for 22 % sucrose at 20 °C: tables of sugar solutions, high confidence. That hydrometers err so far: two told
     cases, medium confidence.
 """
 
@@ -32,7 +32,7 @@ RULE = Rule(
     severity=Severity.NOTE,
     thresholds={
         "months": Threshold(12.0, 3.0, 60.0, "months", "for which a check holds"),
-        "readings": Threshold(10.0, 2.0, 200.0, "readings", "by glass before it is asked for"),
+        "readings": Threshold(10.0, 2.0, 200.0, "readings", "by hydrometer before it is asked for"),
     },
 )
 CHECKED = re.compile(r"\b(?:glass|hydrometer)\b.{0,30}\b(?:check|test|calibrat)|\bcheck\w* .{0,20}\bhydrometer", re.I)
@@ -77,18 +77,19 @@ def _checked(views: Sequence[View], view: View) -> bool:
 
 
 def _finding(view: View) -> Finding:
-    glass = () if view.settings.hydrometer_c else ("the temperature printed in the glass; 20 °C is assumed",)
+    glass = () if view.settings.hydrometer_c else ("the temperature printed in the hydrometer; 20 °C is assumed",)
     return RULE.found(
         view,
         Severity.NOTE,
         f"No check of the hydrometer is on record in the last {RULE.number(view, 'months'):.0f} months.",
-        why="A glass can be right in water and eight points low in sugar. Falls stay true, alcohol and dryness do not.",
+        why="It can be right in water and eight points low in sugar. Falls stay true, alcohol and dryness do not.",
         do=(
-            "At the glass's own temperature read water (1.000) and 22 g of sugar made up to 100 g with water (1.092).",
-            'Note what it showed, such as "glass checked: water 1.001, sugar 1.093".',
+            "Bring water to the temperature printed in the hydrometer. It should read 1.000.",
+            "Make 22 g of sugar up to 100 g with water. That should read 1.092.",
+            'Note what it showed, such as "hydrometer checked: water 1.001, sugar 1.093".',
         ),
-        clears_when="a note of the check, or the instrument with its offset, is recorded.",
+        clears_when="it is checked, and that is noted or recorded with its offset.",
         evidence=(next(r.id for r in reversed(view.batch.readings) if r.scale == "sg"),),
         missing=glass,
-        action=("note", "glass checked: water 1.000, sugar 1.092"),
+        action=("note", "hydrometer checked: water 1.000, sugar 1.092"),
     )

@@ -84,7 +84,7 @@ def _finding(view: View, before: Reading, after: Reading) -> Finding:
             "Mix, let a sample stand until flat, and read it again with its temperature.",
             "If honey, sugar or fruit went in, write it down with its date.",
         ),
-        clears_when=f"a reading falls back to {words.gravity(view, before.sg)}, or the addition is recorded.",
+        clears_when=f"a reading falls back to {words.gravity(view, before.sg)}, or what went in is recorded.",
         evidence=(before.id, after.id),
         since=after.at,
         missing=tuple(f"the sample's temperature on {words.date(view, reading.at)}" for reading in untempered),

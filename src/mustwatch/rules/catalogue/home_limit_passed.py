@@ -48,7 +48,7 @@ def _finding(view: View, litres: float, evidence: str, unmeasured: int) -> Findi
         f"{litres:.0f} litres were begun in {view.now.year}, above {RULE.number(view, 'litres'):.0f} litres.",
         why="Many countries limit what a household may make without a licence. In the US it is 100 gallons for one"
         " adult and 200 for two or more, never for sale.",
-        do=("Look up the law where you live, and set litres in cellar.toml to what it allows you.",),
+        do=("Look up the law where you live. Set litres in cellar.toml to what it allows.",),
         clears_when="the year ends, or the cellar's own limit is set higher.",
         evidence=(evidence,),
         missing=(f"the volume of {unmeasured} of this year's batches",) if unmeasured else (),

@@ -51,8 +51,9 @@ def check(view: View) -> Findings:
         f"The must stood at {words.temperature(view, held.last.value)} in {kind} on {words.date(view, held.last.at)}.",
         why="Glass that is not made for heat cracks without warning, and cuts deep.",
         do=(
-            "Do not touch or lift it; let it cool where it stands, on wood or cloth, away from draughts.",
-            "Next time mix in a bucket or pot, and fill glass below body warmth.",
+            "Do not touch or lift the vessel. Keep everybody away from it.",
+            "Let it cool where it stands, away from draughts. Put nothing cold against it.",
+            "Next time mix in a bucket or pot. Fill glass below body warmth.",
         ),
         clears_when="the must reads cooler, or half a day has gone by.",
         evidence=held.ids,

@@ -15,8 +15,9 @@ What to do
     its law says what the label must carry.
 
 Source
-    10 mg/L: 21 CFR 130.9 and EU rules on allergens, high confidence. Infants: INSPQ, high confidence. Yeast alone
-    can make more than 10 mg/L of SO2: common practice, medium confidence.
+    10 mg/L: 27 CFR 4.32(e) for wine in the US, mead of 7 % vol and more among it; 21 CFR 130.9 for other food; and
+    EU rules on allergens (Regulation (EU) 1169/2011, annex II, from memory): high confidence. Infants: INSPQ, high
+    confidence. Yeast alone can make more than 10 mg/L of SO2: common practice, medium confidence.
 """
 
 import re
@@ -72,8 +73,9 @@ def _finding(view: View, contents: Contents, given: Took | None) -> Finding:
         f"{what}, and no label is noted.",
         why="Some people fall ill from traces of these, and a bottle given away forgets what you know.",
         do=(
-            f"Write on the label: {' and '.join(parts)}, with name, date and strength.",
-            'Note it, such as "labelled". Local law says what a label must carry; selling needs a licence.',
+            *(f"Write on the label: {part}." for part in parts),
+            "Write its name, date and strength beside that.",
+            'Then note it, such as "labelled". Local law says what a label must carry.',
         ),
         clears_when="a note says it is labelled, or two weeks have passed.",
         evidence=(bottled.id, given.id if given else None),

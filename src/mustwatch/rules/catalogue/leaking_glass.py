@@ -51,8 +51,9 @@ def check(view: View) -> Findings:
         f"A leak or crack in {kind} was noted on {words.date(view, leak.at)}, and it was not emptied since.",
         why="Cracked glass that is lifted comes apart in the arms, and cuts deep enough to kill.",
         do=(
-            "Do not lift or tilt it. Put a tray under it and keep others away.",
-            "Siphon it into another vessel where it stands, and wear gloves to clear the glass away.",
+            "Do not lift or tilt the vessel. Put a tray under it. Keep others away.",
+            "Siphon it into another vessel where it stands.",
+            "Wear thick gloves and eye protection to clear the glass away.",
         ),
         clears_when="it is racked into another vessel.",
         evidence=(leak.id,),

@@ -68,11 +68,11 @@ def _finding(view: View, look: Event) -> Finding:
         f"{what} on {words.date(view, look.at)}{with_fruit}.",
         why="A plugged airlock is a sealed vessel, and glass that is sealed on a live ferment can burst.",
         do=(
-            "Turn the airlock away from people, protect your eyes, and lift it out slowly.",
+            "Protect your eyes. Turn the airlock away from people, and lift it out slowly.",
             "Put on a wide tube that leads into water until the foam is over.",
             "Clean the airlock and fill it again.",
         ),
-        clears_when="a look finds the airlock free, or it is cleaned or changed.",
+        clears_when="a look finds the airlock free, or it was cleaned or changed and that is recorded.",
         evidence=(look.id, fruit[1] if fruit else None),
         since=look.at,
         missing=() if view.batch.headspace_l is not None else ("how full the vessel is",),

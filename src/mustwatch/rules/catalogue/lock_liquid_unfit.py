@@ -48,8 +48,11 @@ def check(view: View) -> Findings:
         view,
         Severity.NOTE,
         f"The airlock holds {closing.liquid} since {words.date(view, closing.since)}.",
-        do=("Empty and rinse it, and fill it with a plain spirit or with no-rinse acid solution at label strength.",),
-        clears_when="the airlock is recorded with another liquid.",
+        do=(
+            "Empty and rinse the airlock.",
+            "Fill it with a plain spirit, or with no-rinse acid solution at label strength.",
+        ),
+        clears_when="the airlock is filled anew and recorded with its liquid.",
         evidence=(closing.evidence,),
         since=closing.since,
         missing=() if known else ("the must's temperature, so a cooling would not be seen",),

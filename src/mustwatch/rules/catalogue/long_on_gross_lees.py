@@ -53,7 +53,7 @@ def check(view: View) -> Findings:
 def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: Severity) -> Finding:
     latest = view.batch.latest
     stands = f", and it last read {words.gravity(view, latest.sg)} on {words.date(view, latest.at)}" if latest else ""
-    read_first = () if rest_ids else ("Read it first: if it stands still too high, mend that before it is racked.",)
+    read_first = () if rest_ids else ("Read the gravity first. If it has stalled, mend that before it is racked.",)
     return RULE.found(
         view,
         severity,
@@ -61,9 +61,10 @@ def _finding(view: View, pitched: Pitched, rest_ids: tuple[str, ...], severity: 
         f" {words.date(view, pitched.at)}, no racking recorded{stands}.",
         do=(
             *read_first,
-            "Rack it quietly off the thick lees into a vessel that it fills, and fit an airlock.",
+            "Rack it quietly off the thick lees into a vessel that it fills.",
+            "Fit an airlock on the new vessel.",
         ),
-        clears_when="a racking is recorded.",
+        clears_when="it is racked, and that is recorded.",
         evidence=(pitched.id, *rest_ids),
         since=pitched.at,
         missing=() if latest else ("a gravity reading, so nobody knows whether it has come to rest",),

@@ -90,7 +90,7 @@ def _found(view: View, seen: Event) -> Finding:
         why="Mould makes poisons that go below the surface. They cannot be tasted, skimmed, racked or sulfited away.",
         do=(
             "Do not taste it. Take a photograph for your notes.",
-            "Discard the batch, then clean and sanitise the vessel, or throw it away if it is scratched plastic.",
+            "Discard the batch. Clean and sanitise the vessel, or throw scratched plastic away.",
             "If the look was mistaken, take that entry back.",
         ),
         clears_when="the batch is ended as dumped, or the look is corrected.",
@@ -111,7 +111,8 @@ def _asked(view: View, seen: Event) -> Finding:
         " and stays, and then the batch must be discarded.",
         do=(
             "Do not taste it until it is settled.",
-            "Turn the vessel gently, let it stand, and look again in three days in good light. Take a photograph.",
+            "Turn the vessel gently and let it stand. Take a photograph.",
+            "Look again in three days, in good light.",
         ),
         clears_when="a later look says what the surface is.",
         evidence=(seen.id,),

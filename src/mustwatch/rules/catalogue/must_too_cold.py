@@ -72,8 +72,8 @@ def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity:
         _says(view, held, limit, whose),
         why="Cold yeast slows, settles and may stop before the sugar is gone; cold hides what is still alive.",
         do=(
-            f"Move it somewhere warmer or wrap it, and warm it slowly to about {middle}.",
-            "Swirl it gently to bring the yeast up, and read the must's temperature again tomorrow.",
+            f"Move it somewhere warmer or wrap it. Warm it slowly to about {middle}.",
+            "Swirl it gently to bring the yeast up. Read the must's temperature again tomorrow.",
         ),
         clears_when=f"the must reads {words.temperature(view, limit + RULE.number(view, 'margin'))} or more,"
         " or it has come to rest.",

@@ -64,8 +64,9 @@ def _finding(view: View, held: Held, limit: float, severity: Severity, sure: boo
         _says(view, held, limit, times),
         why="Sour must slows yeast, and below 3.0 many ferments stop.",
         do=(
-            "Measure again with a degassed sample and a checked meter; paper strips are good to 0.3.",
-            "Then add potassium carbonate in small, dissolved steps, and measure after each: it foams.",
+            "Measure again with a degassed sample and a checked meter. Paper strips err by 0.3.",
+            "Dissolve a little potassium carbonate, and add it slowly: it foams.",
+            "Measure after each step, up to pH 3.6.",
         )
         if sure
         else ("Measure again with a degassed sample and a checked meter before anything is added.",),

@@ -67,12 +67,13 @@ def _finding(view: View, sg: float, ids: tuple[str, ...], severity: Severity) ->
     return RULE.found(
         view,
         severity,
-        f"The must {how} {words.gravity(view, sg)}, above {words.gravity(view, RULE.number(view, 'watch'))}.",
+        f"The must {how} {words.gravity(view, sg)}."
+        f" Above {words.gravity(view, RULE.number(view, 'watch'))} it is strong for any yeast.",
         do=(
-            "Mix and read it once more, then thin it, or feed the rest of the honey later in steps."
+            "Mix it and read it once more. Then thin it, or feed the rest of the honey later."
             if batch.pitched is None
             else "Feed no more sugar before half of it is gone.",
-            "Give twice the yeast, well woken, and plan its food.",
+            "Give twice the yeast, rehydrated as its maker says, and plan its food.",
         ),
         clears_when=f"it reads below {words.gravity(view, RULE.number(view, 'watch') - MARGIN_SG)}, or three days"
         " after pitching.",

@@ -73,8 +73,8 @@ def _finding(view: View, yeast: YeastLimits, held: Held, limit: float, severity:
         _says(view, held, limit, whose),
         why="Warm yeast makes harsh alcohols that take years to fade, and may stop before the sugar is gone.",
         do=(
-            "Move it somewhere cooler, or stand the vessel in water a little cooler than the must.",
-            "Let it change slowly, and read the must's own temperature again tomorrow.",
+            "Move it somewhere cooler, or stand the vessel in water somewhat cooler.",
+            "Let it change slowly. Read the must's own temperature again tomorrow.",
         ),
         clears_when=f"the must reads {words.temperature(view, limit - RULE.number(view, 'margin'))} or less.",
         evidence=held.ids,

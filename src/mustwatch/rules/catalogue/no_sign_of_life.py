@@ -9,7 +9,7 @@ Why it matters
 
 What to do
     Take a reading first. If it has not fallen, look at the must's temperature and at the age of the yeast, bring
-    the must into the yeast's range and stir air in. If there is still nothing, pitch fresh yeast, woken as its
+    the must into the yeast's range and stir air in. If there is still nothing, pitch fresh yeast, rehydrated as its
     maker says. Juice that holds a preservative will never start.
 
 Source
@@ -76,7 +76,7 @@ def _advice(view: View, has_reading: bool, late: bool) -> tuple[str, ...]:
     yeast = view.batch.yeast
     span = f" ({words.temperature(view, yeast.low_c)} to {words.temperature(view, yeast.high_c)})" if yeast else ""
     first = () if has_reading else ("Take a gravity reading, with its temperature.",)
-    warm = f"See that the must lies within the yeast's range{span}, and stir air into it."
+    warm = f"Bring the must within the yeast's range{span}. Stir air into it."
     if not late:
         return (*first, warm)
-    return (*first, warm, "If gravity has not fallen, pitch fresh yeast, woken as its maker says.")
+    return (*first, warm, "If gravity has not fallen, pitch fresh yeast, rehydrated as its maker says.")

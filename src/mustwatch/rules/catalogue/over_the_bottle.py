@@ -16,12 +16,16 @@ Why it matters
     Glass that holds at bottling bursts in the first hot week.
 
 What to do
-    Keep the bottles cold and boxed. Open and pour back what is over the rating, or move it cold into bottles made
-    for it. Next time less sugar, or stronger bottles.
+    Cover the bottles where they lie and chill them. Move them only covered and cold, with gloves and a face shield.
+    Pour back what is over the rating. Next time use less sugar, or stronger bottles.
+
+    The 24 g of sugar a litre of the makers of sparkling wine give some six volumes. Their bottles bear that in a
+    cool cellar, for which it is meant, and not in a hot room: so it is told, as a thing for today.
 
 Source
     Solubility of carbon dioxide: published tables, high confidence. Ratings: makers' and common-practice figures,
-    medium confidence. The gas from a gravity point: chemistry, high confidence.
+    medium confidence. The gas from a gravity point: chemistry, high confidence. 24 g a litre for 5 to 6 atmospheres:
+    Oxford Companion to Wine, medium confidence. Gloves and face shield: common practice.
 """
 
 from mustwatch.judgement.bottlings import AtBottling, at_bottlings
@@ -82,11 +86,12 @@ def _finding(view: View, bottled: AtBottling, over: list[Lot], gas: Gas) -> Find
         f" them made in the bottle: about {bar:.1f} bar at {words.temperature(view, RULE.number(view, 'warmest'))},"
         " more than they are made for.",
         do=(
-            "Keep these bottles cold, in a closed box, where nobody passes.",
-            "Open one over the sink with eyes and hands covered; if it hisses hard, pour back what is over.",
-            "Next time less sugar, or bottles rated for it.",
+            "Cover the bottles where they lie, and chill them. Keep everybody away.",
+            "Move them only covered and cold, with gloves and a face shield.",
+            "Open one cold over the sink. If it hisses hard, pour the lot back under an airlock.",
+            "Next time use less sugar, or bottles rated for it.",
         ),
-        clears_when="a rating that holds is recorded for these bottles, or none is left.",
+        clears_when="the maker's rating holds it and is recorded, or no bottle is left.",
         evidence=(*bottled.proof.rest.ids, bottled.event.id),
         since=bottled.event.at,
         missing=_missing(bottled, over, gas),

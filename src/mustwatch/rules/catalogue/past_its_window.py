@@ -43,7 +43,7 @@ def check(view: View) -> Findings:
         f"Bottled on {words.date(view, bottled.at)} at about {alcohol.low:.0f} % vol; {batch.bottles_left} bottles lie"
         " past the time their kind usually keeps.",
         why="Weak batches go flat and brown with the years; good ones keep for ten. Only tasting tells.",
-        do=("Open one, note how it is, and move the lot forward if it begins to fade.",),
+        do=("Open one and note how it is. Drink the lot soon if it begins to fade.",),
         clears_when="a tasting is noted, or no bottle is left.",
         evidence=(bottled.id,),
         since=until,

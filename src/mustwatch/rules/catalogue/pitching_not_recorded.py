@@ -40,9 +40,10 @@ def check(view: View) -> Findings:
         " yeast and its day.",
         do=(
             "Write down the yeast with the day it went in.",
-            "If none was pitched, wild yeast is at work: record it as unknown, and smell and taste it as it goes.",
+            "If none was pitched, wild yeast is at work. Record it as unknown.",
+            "Smell and taste a wild ferment as it goes.",
         ),
-        clears_when="a pitching is recorded.",
+        clears_when="the yeast is recorded with its day.",
         evidence=(batch.pitched.id,),
         since=at,
         missing=(

@@ -48,7 +48,7 @@ def check(view: View) -> Findings:
         do=("Read the juice's label before you pitch, and use one without.",)
         if pitched is None
         else (
-            "If it shows no life in four days, dilute it and give it a large, lively starter.",
+            "If it shows no life in four days, dilute it. Give it a large, lively starter.",
             "Do not leave it for weeks: what does not ferment grows something else.",
         ),
         clears_when="it shows life, or the entry is corrected.",

@@ -2,11 +2,11 @@
 
 What it looks for
     The two newest hydrometer readings with no temperature of sample or must beside them, or both more than ten
-    degrees off the glass's own calibration. Two readings with a fitting temperature end it. It is said once for the
-    cellar, of batches up to their first racking.
+    degrees off the hydrometer's own calibration. Two readings with a fitting temperature end it. It is said once for
+    the cellar, of batches up to their first racking.
 
 Why it matters
-    A sample at 35 °C reads five points low in a glass made for 60 °F. With no temperature every judgement here has
+    A sample at 35 °C reads five points low in a hydrometer made for 60 °F. With no temperature every judgement here has
     to allow three points more, so that stalls and endings are told later.
 
 What to do
@@ -26,7 +26,7 @@ RULE = Rule(
     name="sample-untempered",
     severity=Severity.NOTE,
     stages=frozenset({"lag", "primary"}),
-    thresholds={"off_c": Threshold(10.0, 3.0, 30.0, "°C", "off the glass's calibration, more is not trusted")},
+    thresholds={"off_c": Threshold(10.0, 3.0, 30.0, "°C", "off the hydrometer's calibration, more is not trusted")},
 )
 CALIBRATION_C = 20.0
 
@@ -74,7 +74,7 @@ def _held(view: View, readings: list[Reading]) -> list[Reading]:
 def _finding(view: View, run: list[Reading], others: int) -> Finding:
     last = run[-1]
     none = last.sample_c is None and last.must_c is None
-    what = "without the sample's temperature" if none else "far from the temperature the glass is made for"
+    what = "without the sample's temperature" if none else "far from the temperature the hydrometer is made for"
     more = f" So are those of {others} other{'s' if others > 1 else ''}." if others else ""
     return RULE.found(
         view,
@@ -83,9 +83,10 @@ def _finding(view: View, run: list[Reading], others: int) -> Finding:
         why="A warm sample reads low. Without its temperature three points more must be allowed for, and a stall or an"
         " end is told later.",
         do=(
-            "Write the temperature beside the gravity, such as 1.042 21C, or let the sample come to the room's first.",
+            "Write the sample's temperature beside the gravity, such as 1.042 21C.",
+            "Let a warm sample cool first.",
         ),
-        clears_when="two readings have a temperature near the glass's own.",
+        clears_when="two readings have a temperature near that of the hydrometer.",
         evidence=(run[0].id, last.id),
         since=run[0].at,
         missing=(f"the sample's temperature on {words.date(view, last.at)}",) if none else (),

@@ -36,9 +36,10 @@ from mustwatch.rules.rule import Finding, Findings, Rule, Severity, View, words
 RULE = Rule(name="sealed-while-alive", severity=Severity.DANGER)
 
 OPEN_IT = (
-    "Cover it with a thick towel, protect eyes and hands, and open it slowly, pointed away from people.",
-    "Fit an airlock with liquid in it. Do not lift or shake the vessel before that.",
-    "Then read the gravity and write it down.",
+    "Protect your face and hands. Cover the vessel with a thick towel.",
+    "Open it slowly, pointed away from people. Do not lift or shake it before that.",
+    "Fit an airlock with liquid in it, then record it.",
+    "Read the gravity and write it down.",
 )
 GAS = (
     "Every gravity point still to go makes half a volume of gas, and jugs and carboys are rated for no pressure:"
@@ -123,10 +124,9 @@ def _finding(view: View, proof: Proof, severity: Severity) -> Finding:
         if severity is Severity.DANGER
         else "Yeast at the end of its strength can start again in warmth."
         " A vessel under an airlock has nowhere to build pressure.",
-        do=OPEN_IT
-        if severity is Severity.DANGER
-        else ("Fit an airlock in place of the closure, or stabilise it with sulfite and sorbate.",),
-        clears_when="an airlock is recorded, or it is dry and steady for a week, or stabilised and steady for two.",
+        do=OPEN_IT if severity is Severity.DANGER else ("Fit an airlock in place of the closure, then record it.",),
+        clears_when="an airlock is fitted and recorded, or it is dry and steady for a week,"
+        " or stabilised and steady for two.",
         evidence=(*rest.ids, last.id if last else None, _woken_by(batch), seal.evidence),
         since=seal.since,
         missing=missing,
@@ -157,7 +157,10 @@ def _asked_again(view: View, proof: Proof, low: Reading) -> Finding:
         f" {words.gravity(view, rest.sg or 1.0)}, but it last read {words.gravity(view, low.sg)} on"
         f" {words.date(view, low.at)}.",
         why="One reading may be wrong; two so low would mean that it ferments again, with nowhere for the gas to go.",
-        do=("Read it again today, a flat sample with its temperature.", "Until then put an airlock on."),
+        do=(
+            "Put an airlock on until this is settled.",
+            "Read the gravity again today, a flat sample with its temperature.",
+        ),
         clears_when="another reading agrees with the ones before.",
         evidence=(*rest.ids, low.id, seal.evidence),
         since=low.at,
@@ -178,8 +181,8 @@ def _unpitched(view: View, seal: Closing) -> Findings:
         why="A must rarely waits: wild yeast can start it, and a closed jug is rated for no pressure.",
         do=OPEN_IT
         if long
-        else ("Open it slowly and fit an airlock or a cloth.", "Pitch it, or keep it cold and short."),
-        clears_when="a vented closure is recorded.",
+        else ("Open it slowly. Fit an airlock or a cloth.", "Pitch the yeast soon, or keep the must cold."),
+        clears_when="an airlock or a cloth is fitted and recorded.",
         evidence=(seal.evidence,),
         since=since,
         missing=(RULE.cannot_judge("a pitching", "at work"),),

@@ -42,7 +42,7 @@ def check(view: View) -> Findings:
         f"It has smelled of solvent or nail varnish since {words.date(view, run[0].at)}.",
         why="A warm or starved start, or fruit left dry, makes ethyl acetate and harsh alcohols. Much fades with age.",
         do=(
-            "If it still ferments, bring the must into the yeast's range and keep fruit under the surface.",
+            "If it still ferments, bring the must into the yeast's range. Keep fruit under the surface.",
             "Keep air out, let it age, and smell for vinegar at each look.",
         ),
         clears_when="looks that smell of something else span two weeks.",

@@ -66,10 +66,10 @@ def _finding(view: View, sorbate: Added, sulfites: list[Added]) -> Finding:
         f"Sorbate went in on {words.date(view, sorbate.at)} with {what}.",
         do=(
             *fill_first(view),
-            "Measure the pH with a meter, and give the sulfite it asks for; the bench reckons it.",
+            "Measure the pH with a meter. Give the sulfite it asks for: the bench reckons it.",
             "Keep to local law and to the label: both are additives with limits.",
         ),
-        clears_when="a sulfite with its mass, or 20 mg/L of free SO2, is recorded.",
+        clears_when="sulfite is given and recorded with its mass, or 20 mg/L of free SO2 is measured.",
         evidence=(sorbate.id, *(event.id for event in sulfites)),
         since=sorbate.at,
         missing=tuple(missing),

@@ -35,8 +35,8 @@ RULE = Rule(
 )
 
 BOTTLED = (
-    "Keep the bottles cold, in a closed box, where nobody passes.",
-    "Open one over the sink, with gloves and a face shield, and read its gravity when flat.",
+    "Keep the bottles cold and covered, where nobody passes.",
+    "Open one cold over the sink, face and hands covered. Read its gravity when flat.",
 )
 
 
@@ -101,7 +101,7 @@ def _weak(view: View, doses: list[Dose], what: str, missing: tuple[str, ...]) ->
         if in_bottles
         else (
             "Keep it under an airlock.",
-            "Make the dose up as the bench reckons it, with sulfite beside it, or keep it cold.",
+            "Make the dose up as the bench reckons it, with sulfite. Or keep it cold.",
             "Keep to local law and to the label.",
         ),
         clears_when="the doses on record suffice, or the batch reads dry.",

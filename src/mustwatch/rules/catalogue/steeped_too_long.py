@@ -92,7 +92,9 @@ def _finding(view: View, due: _Due) -> Finding:
         do=("Take it out now, and taste what you have.",)
         if over
         else ("Taste it, and take it out if it is near what you want.",),
-        clears_when="its removal or a racking is recorded." if over else "a tasting or its removal is recorded.",
+        clears_when="it is taken out or racked off, and that is recorded."
+        if over
+        else "it is tasted or taken out, and that is recorded.",
         evidence=(event.id,),
         since=due.by,
         missing=() if due.known else (f"how long {event.what[:40]} may steep; two weeks are assumed",),

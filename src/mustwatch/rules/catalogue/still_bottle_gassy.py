@@ -51,7 +51,7 @@ def check(view: View) -> Findings:
         f"A bottle that should be still told of gas on {words.date(view, last.at)}"
         f" ({lots_meant(still, map(words_of, signs))}).",
         do=(
-            "Cover the lot where it lies, and keep everybody away.",
+            "Keep everybody away. Cover the lot where it lies. Move it only covered and cold.",
             "Open another bottle cold, over the sink, with eyes, face and hands covered.",
             "Read its gravity when flat. If it is low or hisses too, pour all of it back under an airlock.",
         ),

@@ -49,7 +49,7 @@ def check(view: View) -> Findings:
             "Stabilise it to keep it sweet, or leave it under its airlock.",
             "Do not bottle it as it is.",
         ),
-        clears_when="sulfite and sorbate are recorded with their amounts, or it ferments on.",
+        clears_when="it is stabilised, with the amounts recorded, or it ferments on.",
         evidence=rest.ids,
         since=rest.readings[0].at,
         missing=("the yeast's own tolerance; that of its class is used",) if batch.yeast.tolerance_assumed else (),

@@ -97,7 +97,8 @@ def _finding(
         f"From {words.gravity(view, start)} a dry end would hold about {yeast.tolerance_high + beyond:.0f} % of"
         f" alcohol; {words.yeast(view)} bears about {yeast.tolerance_high:.0f} %.",
         do=(
-            "Choose: a stronger yeast pitched while it works, a thinner must, or a sweet drink that is stabilised.",
+            "Pitch a stronger yeast while it works, or thin the must.",
+            "Or plan for a sweet drink that is stabilised.",
             *(("Record the finish that is wanted.",) if finish is None else ()),
         ),
         clears_when="a stronger yeast is pitched, a sweet finish is recorded, or three weeks have gone by.",

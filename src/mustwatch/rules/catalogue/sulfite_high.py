@@ -1,21 +1,24 @@
 """The sulfite is high.
 
 What it looks for
-    All doses together above 200 mg/L of SO2 in a dry, 250 in a sweet batch, and worse above 350; or free SO2
-    measured above 50 mg/L where the pH does not ask for so much. A dose without its mass or volume is counted as
-    not known, named, and noted.
+    All doses together above 200 mg/L of SO2, and worse above 350; or free SO2 measured above 50 mg/L where the pH
+    does not ask for so much. A dose without its mass or volume is counted as not known, named, and noted. The total
+    in the drink is more than what was added: yeast makes some 10 to 30 mg/L of its own.
 
 Why it matters
-    Above 50 mg/L free the nose stings and taste suffers; the totals are the legal ends for wine in the EU and the
-    US. Some people with asthma react to far less.
+    Above 50 mg/L free the nose stings and taste suffers. The law limits the total by the kind of drink, and mead is
+    not wine: 200 mg/L for mead in the EU, whether dry or sweet; 350 in the US, where mead counts as wine. Grape
+    wine has limits of its own. Some people with asthma react to far less.
 
 What to do
     Add no more. Weigh in future. Let it age, or blend it with a batch that has none, and measure again. Do not
     treat it with hydrogen peroxide or the like at home. Local law and licensed practice decide.
 
 Source
-    Regulation (EU) 2019/934, annex I B; 27 CFR 4.22: high confidence. 50 mg/L free: common practice, medium
-    confidence.
+    Mead: Regulation (EC) 1333/2008, annex II as set by 1129/2011, category 14.2.5, from memory, medium confidence.
+    Grape wine: Regulation (EU) 2019/934, annex I B, high confidence. US: 27 CFR 4.22(b)(1), high confidence. What
+    yeast makes: winemaking textbooks, from memory, medium confidence. 50 mg/L free: common practice, medium
+    confidence. Laws change: look up your own.
 """
 
 from mustwatch.judgement.doses import Dose, sulfites, total
@@ -28,12 +31,12 @@ RULE = Rule(
     stages=LIVING_STAGES,
     thresholds={
         "dry": Threshold(200.0, 50.0, 350.0, "mg/L", "of SO2 in all, for a dry batch"),
-        "sweet": Threshold(250.0, 50.0, 400.0, "mg/L", "of SO2 in all, for a sweet batch"),
+        "sweet": Threshold(200.0, 50.0, 400.0, "mg/L", "of SO2 in all, for a sweet one; EU grape wine: 250"),
         "most": Threshold(350.0, 100.0, 500.0, "mg/L", "of SO2 in all, the highest limit known here"),
         "free": Threshold(50.0, 30.0, 100.0, "mg/L", "of measured free SO2 that the nose finds"),
     },
 )
-SWEET_SG = 1.002  # about 5 g/L of sugar, where the EU's limit rises
+SWEET_SG = 1.002  # about 5 g/L of sugar, where the EU's limit for grape wine rises
 FREE_NOISE = 5.0  # mg/L; a test at home is no finer
 
 
@@ -61,7 +64,7 @@ def _unknown(view: View, doses: list[Dose], given: float, missing: tuple[str, ..
         Severity.NOTE,
         f"How much sulfite it holds in all cannot be reckoned; {known}.",
         why="What was not weighed may be beyond the legal end, and some people with asthma react to far less.",
-        do=("Write down mass and volume, or measure it, before you add more or give any of it away.",),
+        do=("Write down mass and volume, or measure it. Until then add none and give none away.",),
         clears_when="the masses of the doses and the volume they went into are recorded.",
         evidence=[dose.event.id for dose in doses],
         since=doses[-1].event.at,
@@ -88,11 +91,13 @@ def _total(view: View, given: float, limit: float) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY if given > RULE.number(view, "most") else Severity.WATCH,
-        f"Sulfite comes to {given:.0f} mg/L of SO2 by {words.date(view, doses[-1].event.at)}, above {limit:.0f} mg/L.",
-        why="That is beyond the legal end for wine in many countries, and some people with asthma react to far less.",
+        f"The sulfite added comes to {given:.0f} mg/L of SO2 by {words.date(view, doses[-1].event.at)},"
+        f" above {limit:.0f} mg/L. The total is more: yeast makes some of its own.",
+        why="That is beyond the legal end for mead in the EU or for wine in many countries. Some people with asthma"
+        " react to far less.",
         do=(
-            "Add no more. Check the scales and the volume, and correct the entry if it was mistyped.",
-            "Blend it with a batch that has none. Local law and licensed practice decide whether it may be given away.",
+            "Add no more. Check the scales and the volume. Correct the entry if it was mistyped.",
+            "Blend it with a batch that has none. Local law decides whether it may be given away.",
         ),
         clears_when="the entries are corrected, or it is blended down.",
         evidence=[dose.event.id for dose in doses],

@@ -106,7 +106,7 @@ def _no_ph(view: View, evidence: str) -> Finding:
         "Sulfite is in it, and no pH is on record.",
         why="There is no dose without the pH: at 3.2 a quarter of what 3.8 wants will do.",
         do=("Measure the pH with a meter and write it down, such as pH3.4.",),
-        clears_when="a pH is recorded.",
+        clears_when="the pH is measured and recorded.",
         evidence=(evidence,),
         missing=("the pH",),
         look_again=look_in(view, 30),

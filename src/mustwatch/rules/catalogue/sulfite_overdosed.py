@@ -58,7 +58,7 @@ def _finding(view: View, dose: Dose) -> Finding:
         Severity.TODAY,
         f"{words.grams(dose.event.g or 0.0)} of sulfite on {words.date(view, dose.event.at)} comes to"
         f" {dose.mg_per_l:.0f} mg/L of SO2, a dose for a larger vessel.",
-        why="It stings and bleaches, and it is near or past the legal end for wine in many countries.",
+        why="It stings and bleaches, and it is near or past the legal end for mead or wine in many countries.",
         do=(
             "Check the mass and the volume, and correct the entry if it was mistyped.",
             "Add no more, do not drink it yet, and measure free SO2. Blend it with a batch that has none.",

@@ -49,7 +49,7 @@ def check(view: View) -> Findings:
         Severity.WATCH,
         f"The must swung from {words.temperature(view, low.celsius)} to {words.temperature(view, high.celsius)}"
         f" within a day, around {words.date(view, max(low.at, high.at))}.",
-        do=("Wrap it, stand it in a tub of water, or move it away from heater and window.",),
+        do=("Wrap the vessel, or stand it in a tub of water. Keep it from heater and window.",),
         clears_when="two days pass without such a swing.",
         evidence=(low.id, high.id),
         since=min(low.at, high.at),

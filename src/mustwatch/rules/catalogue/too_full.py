@@ -58,10 +58,10 @@ def _finding(view: View, free: float, needed: float, fruit_id: str | None) -> Fi
         f"{words.litres(batch.volume_l or 0.0)} stand in a vessel of {words.litres(batch.capacity_l or 0.0)}:"
         f" {max(0.0, free) * 100:.0f} % is free, and with {contents} {needed * 100:.0f} % is needed.",
         do=(
-            "Put on a wide tube that leads into water, or take some out into a second vessel.",
+            "Put on a wide tube that leads into water. Or take some into a second vessel.",
             "Look at the airlock morning and evening until the foam has fallen.",
         ),
-        clears_when="a blow-off tube or a larger vessel is recorded, or the first week is over.",
+        clears_when="a blow-off tube is fitted and recorded, or a larger vessel, or the first week is over.",
         evidence=(batch.mixed.id if batch.mixed else None, fruit_id, batch.pitched.id if batch.pitched else None),
         since=batch.vessel_since,
         look_again=look_in(view, 0.5),
@@ -75,7 +75,7 @@ def _unknown(view: View, fruit_id: str) -> Finding:
         view,
         Severity.NOTE,
         "Fruit floats in a vessel that may be too full for it.",
-        do=("See that a fifth of the vessel is free, or put on a wide tube that leads into water.",),
+        do=("Leave a fifth of the vessel free. Or put on a wide tube that leads into water.",),
         clears_when=f"the {fact} is recorded, or the first week is over.",
         evidence=(fruit_id,),
         since=view.batch.vessel_since,

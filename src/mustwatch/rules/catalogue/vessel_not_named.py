@@ -60,7 +60,7 @@ def _finding(view: View, nameless: Sequence[View]) -> Finding:
         view,
         Severity.NOTE,
         f"No vessel is on record for {listed(shown) if not more else ', '.join(shown)}{more}.",
-        do=("Write tag and date on the vessel itself, and correct the entry of its mixing or racking.",),
+        do=("Write tag and date on the vessel itself. Correct the entry of its mixing or racking.",),
         clears_when="each batch has its vessel recorded.",
         evidence=[other.batch.story[0].id for other in nameless if other.batch.story],
         missing=("the kind and size of the vessel",),

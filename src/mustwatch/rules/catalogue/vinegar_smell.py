@@ -44,11 +44,12 @@ def check(view: View) -> Findings:
         why="Vinegar bacteria live on air and alcohol. There is no cure, only a stop; tools and flies carry them.",
         do=(
             "Keep it and its tools apart from the other batches.",
-            "Fill the vessel, fit a wet airlock, and set sulfite to the pH, within local law.",
+            "Fill the vessel and fit a wet airlock.",
+            "Set sulfite to the pH, within local law.",
             "If it has gone far, end it as vinegar.",
         )
         if sure
-        else ("Taste a cool sample beside water in three days: warm alcohol and lemony acid are mistaken for it.",),
+        else ("Taste a cool sample beside water in three days. Warm alcohol and sharp acid mislead.",),
         clears_when="looks without vinegar span two weeks, or the batch is ended as vinegar.",
         evidence=ids(run),
         since=run[0].at,
