@@ -18,7 +18,7 @@ TOP = Path(__file__).parent.parent
 SAMPLE = TOP / "sample_cellar"
 EXPECTED = {
     "lime-blossom": {"danger: sealed-while-alive"},
-    "bramble": {"danger: bottled-sweet"},
+    "bramble": {"danger: still-bottle-gassy"},
     "heather-2": {"today: stalled"},
     "orchard-cider": {"watch: long-on-gross-lees"},
     "buckwheat": {"today: air-over-ageing"},

@@ -32,8 +32,10 @@ def test_a_batch_can_be_kept_from_honey_to_the_last_bottle(fir) -> None:
     shown = fir("show", "fir", "--json").json
     assert shown["stage"] == "bottled" and shown["bottles"] == {"made": 5, "left": 3}
     assert shown["volume_l"] == pytest.approx(4.2)
-    assert fir("end", "fir", "drunk").status == 0
-    assert fir("show", "fir", "--json").json["stage"] == "ended"
+    assert "3 bottles left" in fir("end", "fir", "drunk").err
+    assert fir("end", "fir", "drunk", "--left", "taken").status == 0
+    shown = fir("show", "fir", "--json").json
+    assert (shown["stage"], shown["bottles"]["left"]) == ("ended", 0)
 
 
 def test_what_was_typed_in_other_units_is_kept_beside_the_metric(fir) -> None:

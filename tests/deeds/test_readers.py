@@ -33,7 +33,7 @@ def meant(name: str, texts: dict[str, str], *more, settings: Settings = Settings
         ("add", {"what": "nutrient"}, "nitrogen", "100%", "101%"),
         ("bottle", {"lot1": "1 x 500ml"}, "rating", "20", "21"),
         ("bottle", {}, "lot1", "1 x 10ml", "1 x 9ml"),
-        ("bottle", {}, "lot1", "1 x 13.5 l", "1 x 14 l"),  # three times what there was
+        ("bottle", {}, "lot1", "1 x 1.95 l", "1 x 1.96 l"),  # a tenth more than the 4.5 L that there were
         ("rack", {"into": "jug 5 l"}, "volume", "5.5 l", "5.6 l"),  # a tenth more than the jug is said to hold
         ("rack", {}, "volume", "13.5 l", "14 l"),
         ("take", {}, "count", "6", "7"),

@@ -25,7 +25,7 @@ UNTOLD = {"mixed": {"name", "style"}}  # the heading names them
 WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
     "mixed": {
         "volume_l": (4.5, "4.5 L"), "vessel": (JUG, "jug 5 L, made for 2 bar"), "from_batch": ("ash", "ash"),
-        "recipe_only": (True, "by the recipe of ash"),
+        "recipe_only": (True, "by the recipe of ash"), "sure": (True, "asked about, and right"),
         "ingredients": ([HONEY, {"what": "water", "l": 0.5}], "1.3 kg lime honey, 500 ml water"),
         "target": ({"sg": 1.1, "final_sg": 1.01, "finish": "sweet"}, "planned 1.100 to 1.010 sweet"),
     },
@@ -72,6 +72,7 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
         "lots": ([{"size_ml": 750, "count": 6, "bottle": "beer", "closure": "cork", "rating_bar": 3}],
                  "6 x 750 ml beer cork, made for 3 bar"),
         "style": ("still", "still"), "priming": ({"what": "sucrose", "g": 30}, "primed with 30 g sucrose"),
+        "sure": (True, "asked about, and right"),
     },
     "took": {"count": (2, "2 bottles"), "why": ("broken", "broken"), "burst": (True, "BURST")},
     "tasted": {
@@ -82,7 +83,7 @@ WHOLE: dict[str, dict[str, tuple[Any, str]]] = {
     "hushed": {"rule": ("stalled", "stalled"), "until": (NOW, "until 14 May 20:00"), "why": ("away", "away")},
     "amended": {"target": ("x1", "x1"), "set": ({"ph": 3.6}, "ph=3.6")},
     "withdrew": {"target": ("x1", "x1"), "why": ("twice", "twice")},
-    "ended": {"outcome": ("drunk", "drunk")},
+    "ended": {"outcome": ("drunk", "drunk"), "sure": (True, "asked about, and right")},
     "instrument": {
         "name": ("tall", "tall"), "what": ("hydrometer", "hydrometer"), "calibration_c": (20, "made for 20 °C"),
         "offset": (-0.002, "-0.002 is added"), "division": (0.001, "marks 0.001 apart"), "factor": (1.04, "times 1.04"),

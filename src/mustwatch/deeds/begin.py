@@ -4,14 +4,15 @@ from collections.abc import Mapping
 from typing import Any
 
 from mustwatch.deeds.add import PRESERVATIVE
-from mustwatch.deeds.deed import NOTE, WHEN, Answers, Deed, Field, Ground, Keys
+from mustwatch.deeds.deed import NOTE, SURE, WHEN, Answers, Deed, Field, Ground, Keys
 from mustwatch.deeds.ground import batch_named
 from mustwatch.deeds.readers import gravity_sg, one_of, small, vessel, volume_l
 from mustwatch.entry.quantity import fits, named_amount
 from mustwatch.entry.substance import kind_of
-from mustwatch.ledger.events import TAG, Mixed
+from mustwatch.judgement.amounts import unfit_volume
+from mustwatch.ledger.events import TAG, Ingredient, Mixed
 from mustwatch.ledger.visible import visible
-from mustwatch.said.figures import gravity
+from mustwatch.said.figures import grams, gravity, litres
 
 INGREDIENTS = ("honey", "sugar", "juice", "fruit", "water", "spice", "acid", "other")
 FINISHES = ("dry", "sweet", "sparkling")
@@ -51,17 +52,18 @@ def _ingredient(category: str) -> Field:
 def _events(answers: Answers) -> list[tuple[str, Keys]]:
     values, own = answers.values, answers.keys()
     repeated = values.get("from")
-    keys: Keys = _kept(repeated) | {"from_batch": repeated.batch, "recipe_only": True} if repeated else {}
+    keys: Keys = _repeated(answers, repeated) if repeated else {}
     if repeated and "from_batch" in own:
         answers.faults["part_of"] = "its recipe or its drink? Give from or part of, not both"
     target = own.get("target", {})
     own["ingredients"] = [part for name in INGREDIENTS for part in values.get(name, ())]
     keys |= {name: value for name, value in own.items() if value not in (None, [], {})}
     keys.setdefault("name", values["tag"])
+    _fit_together(answers, keys)
     try:
         fits(keys.get("volume_l"), keys.get("vessel"))
     except ValueError as error:
-        answers.faults["volume"] = str(error)
+        answers.faults.setdefault("volume", str(error))
     if (end := target.get("final_sg")) and (start := target.get("sg")) and end >= start:
         answers.faults["target_end"] = f"{gravity(end)} is not below {gravity(start)}; which is right?"
     return [("mixed", keys)]
@@ -74,9 +76,51 @@ def _cautions(values: Mapping[str, Any]) -> tuple[str, ...]:
     return (PRESERVATIVE,) if kinds & {"sulfite", "sorbate"} else ()
 
 
-def _kept(mixed: Mixed) -> Keys:
+def _fit_together(answers: Answers, keys: Keys) -> None:
+    """Asks where honey and water do not make the volume that was given, with the one they make; or keeps the answer."""
+    if answers.values.get("sure") == "yes":
+        keys["sure"] = True
+        return
+    parts = [Ingredient.model_validate(one) for one in keys.get("ingredients", ())]
+    made, volume = unfit_volume(keys.get("volume_l"), parts), keys.get("volume_l")
+    if made is not None and volume is not None:
+        made_l = f"{litres(made.volume_l)} at {gravity(made.sg)}"
+        question = f"honey and water make about {made_l}, not {litres(volume)}; which is right? If the volume, say sure"
+        answers.faults.setdefault("volume", question)
+
+
+def _repeated(answers: Answers, mixed: Mixed) -> Keys:
+    """The recipe of another batch; scaled, and without its vessel, where another volume is wanted."""
     kept = mixed.model_dump(mode="json", exclude_none=True, exclude_unset=True)
-    return {name: kept[name] for name in ("volume_l", "vessel", "ingredients", "target") if name in kept}
+    keys: Keys = {name: kept[name] for name in ("volume_l", "vessel", "ingredients", "target") if name in kept}
+    keys |= {"from_batch": mixed.batch, "recipe_only": True}
+    wanted, was = answers.values.get("volume"), mixed.volume_l
+    if wanted is None or wanted == was:
+        return keys
+    if not was:
+        answers.faults["volume"] = f"the volume of {mixed.batch} is not recorded, so its amounts cannot be scaled"
+        return keys
+    keys["ingredients"] = [_scaled(one, wanted / was) for one in keys.get("ingredients", ())]
+    keys.pop("vessel", None)
+    answers.said.append(
+        f"amounts of {mixed.batch} times {wanted / was:.3g}, for {litres(wanted)} in place of {litres(was)}"
+    )
+    answers.said += _also_scaled(answers.ground, mixed, wanted / was)
+    return keys
+
+
+def _scaled(part: Keys, factor: float) -> Keys:
+    return part | {name: round(part[name] * factor, 4) for name in ("kg", "l") if part.get(name) is not None}
+
+
+def _also_scaled(ground: Ground, mixed: Mixed, factor: float) -> list[str]:
+    """What went in after that mixing, in the new measure: yeast and its food."""
+    batch = ground.cellar.batches.get(mixed.batch or "")
+    if batch is None:
+        return []
+    yeast = [f"{grams(pitch.g * factor)} of yeast" for pitch in batch.recorded_pitches[:1] if pitch.g]
+    food = [f"{grams(a.g * factor)} of {a.what}" for a in batch.additions if a.category == "nutrient" and a.g]
+    return [f"in the same measure: {', '.join([*yeast, *food])}"] if yeast or food else []
 
 
 DEED = Deed(
@@ -99,6 +143,7 @@ DEED = Deed(
         Field("from", "the batch whose recipe is repeated", _recipe, line="--from TAG"),
         Field("part_of", "the batch whose drink it is; its yeast comes too", _drink, "from_batch", label="part of",
               line="--part-of TAG"),
+        SURE,
         WHEN,
         NOTE,
     ),

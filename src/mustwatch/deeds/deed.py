@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
 from mustwatch.deeds.ground import Ground as Ground
-from mustwatch.deeds.readers import Reader, degrees, past, scaled, verbatim, words
+from mustwatch.deeds.readers import Reader, degrees, one_of, past, scaled, verbatim, words
 from mustwatch.entry.quantity import typed
 from mustwatch.ledger.drafts import Unfit, draft
 from mustwatch.ledger.events import Event, Noted
@@ -65,6 +65,7 @@ class Field:
 
 
 WHEN = Field("when", "now; yesterday 21:00, fri 18:00", past, line="--at WHEN")
+SURE = Field("sure", "the amounts are right as they are", one_of("yes", "no"), choices=("yes", "no"), line="--sure")
 NOTE = Field("note", "kept word for word", verbatim, "note", line="--note TEXT")
 
 

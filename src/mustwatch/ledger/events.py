@@ -35,7 +35,10 @@ TAG = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 
 
 class Event(Shape):
-    """What every line has: `id` orders and names it, `at` is when it happened, `batch` whom it concerns."""
+    """What every line has: `id` orders and names it, `at` is when it happened, `batch` whom it concerns.
+
+    sure, where a kind has it: its amounts were asked about, and stand.
+    """
 
     v: int = FORMAT_VERSION
     id: str
@@ -64,6 +67,7 @@ class Mixed(Event):
     target: Target | None = None
     from_batch: str | None = None
     recipe_only: bool | None = None
+    sure: bool | None = None
 
 
 class Pitched(Event):
@@ -167,6 +171,7 @@ class Bottled(Event):
     lots: tuple[Lot, ...] = ()
     style: Literal["still", "sparkling"] | None = None
     priming: Priming | None = None
+    sure: bool | None = None
 
 
 class PouredBack(Event):
@@ -230,6 +235,7 @@ class Withdrew(Event):
 class Ended(Event):
     kind: Literal["ended"] = "ended"
     outcome: Literal["drunk", "given", "dumped", "vinegar"]
+    sure: bool | None = None
 
 
 class Instrument(Event):

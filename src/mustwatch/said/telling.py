@@ -13,6 +13,7 @@ from mustwatch.said.dates import day, moment
 from mustwatch.said.figures import CELSIUS, degrees, grams, gravity, litres, observed
 
 COMMON = {"v", "id", "seq", "at", "batch", "kind", "note", "crc", "typed"}
+SURE = " (asked about, and right)"
 Teller = Callable[[Any, Settings, datetime], str]
 
 
@@ -105,7 +106,8 @@ def _mixed(event: Any, settings: Settings, now: datetime) -> str:
     missing = "" if event.volume_l else "volume not recorded"
     aimed = f"planned {planned}" if planned else ""
     source = _facts(event, settings, from_batch="by the recipe of {}" if event.recipe_only else "from {}")
-    return _listed([head, _vessel(event.vessel, settings), missing, aimed, *source], "; ")
+    whole = _listed([head, _vessel(event.vessel, settings), missing, aimed, *source], "; ")
+    return whole + (SURE if event.sure else "")
 
 
 def _pitched(event: Any, settings: Settings, now: datetime) -> str:
@@ -180,7 +182,7 @@ def _lot(lot: Lot) -> str:
 def _bottled(event: Any, settings: Settings, now: datetime) -> str:
     lots = _listed(_lot(lot) for lot in event.lots) or "an unknown count"
     priming = f"primed with {grams(event.priming.g)} {event.priming.what}" if event.priming else ""
-    return _listed([f"bottled {lots}", *_facts(event, settings, style="{}"), priming])
+    return _listed([f"bottled {lots}", *_facts(event, settings, style="{}"), priming]) + (SURE if event.sure else "")
 
 
 def _poured_back(event: Any, settings: Settings, now: datetime) -> str:
@@ -277,7 +279,7 @@ _TELLERS: dict[str, Teller] = {
     "hushed": lambda event, settings, now: f"hushed {event.rule} until {moment(event.until, now)}{_why(event)}",
     "amended": _amended,
     "withdrew": lambda event, settings, now: f"took back {event.target}{_why(event)}",
-    "ended": lambda event, settings, now: f"ended: {event.outcome}",
+    "ended": lambda event, settings, now: f"ended: {event.outcome}{SURE if event.sure else ''}",
     "instrument": _instrument,
     "probed": _probed,
     "witnessed": _witnessed,
