@@ -69,6 +69,9 @@ def named(letter: str, text: str) -> str:
 PLAIN = {
     "check": [["check"]], "check as JSON": [["check", "--json"]], "outlook": [["outlook"]], "events": [["events"]],
     "verify": [["verify"]], "verify as JSON": [["verify", "--json"]], "repair": [["repair", "--all"]],
+    "list": [["list", "--all"]], "ahead": [["ahead"]], "ahead as JSON": [["ahead", "--days", "90", "--json"]],
+    "shelf": [["shelf", "--all"]], "shelf as JSON": [["shelf", "--json"]], "find": [["find", "e"]],
+    "export": [["export", what, *more] for what in ("readings", "events", "shelf") for more in ([], ["--json"])],
     "rules": [["rules"]], "accept": [["verify", "--accept"]],
 }  # fmt: skip
 
@@ -84,7 +87,8 @@ def test_a_command_that_tells_of_the_whole_cellar(cellar, tmp_path, lines):
 ABOUT_ONE = {
     "show": lambda text: ["show", text], "show with ids": lambda text: ["show", text, "--ids"],
     "show as JSON": lambda text: ["show", text, "--json"], "outlook": lambda text: ["outlook", text],
-    "undo": lambda text: ["undo", text],
+    "undo": lambda text: ["undo", text], "report": lambda text: ["report", text], "label": lambda text: ["label", text],
+    "compare": lambda text: ["compare", text, "quiet-1"], "show plain": lambda text: ["show", text, "--plain"],
 }  # fmt: skip
 
 
@@ -130,6 +134,9 @@ GIVEN = {
     "events": lambda text: ["events", "--kind", text, "--batch", text],
     "drop": lambda text: ["repair", "--drop", f"{text}:3"],
     "import": lambda text: ["import", text, "--as", text],
+    "find": lambda text: ["find", text], "export": lambda text: ["export", text, "--csv", text],
+    "ahead": lambda text: ["ahead", "--days", text], "report": lambda text: ["report", "quiet-1", "--html", text],
+    "calendar": lambda text: ["ahead", "--ical", text], "compare": lambda text: ["compare", text, text],
 }  # fmt: skip
 
 

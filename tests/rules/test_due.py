@@ -140,6 +140,14 @@ def test_no_fact_stands_twice_and_the_days_rise() -> None:
     assert today == sorted(today, reverse=True) and today[0] is Severity.DANGER
 
 
+def test_what_is_found_of_the_whole_cellar_is_told_once_whatever_batch_stands_for_it() -> None:
+    """A hydrometer never checked is one fact, though batches in vessels and in bottles are judged apart."""
+    cellar, _, now = sample_events()
+    found = due(cellar, judge_cellar(cellar, now), 400)
+    wide = [one.kind for one in found if one.kind in ("glass-never-checked", "gas-in-the-room")]
+    assert len(wide) == len(set(wide)) > 0
+
+
 def test_a_hushed_finding_falls_due_when_its_hush_ends() -> None:
     """That is what the hush said."""
     text = YOUNG + "    day 5 hushed reading-overdue until=2026-03-11T12:00:00Z\n    now day 5\n"

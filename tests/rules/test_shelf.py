@@ -8,7 +8,7 @@ from rules.scenario import story
 from mustwatch.cellar.fold import fold
 from mustwatch.ledger.settings import Settings
 from mustwatch.rules.engine import judge_cellar
-from mustwatch.rules.shelf import bottles_left, shelf
+from mustwatch.rules.shelf import bottles_left, shelf, with_bottles
 
 PROVEN = """
     day 0         mixed 5l jug 5l honey 1kg
@@ -42,6 +42,18 @@ def test_bottles_filled_sweet_are_on_hold_with_the_words_of_the_finding() -> Non
     text = PROVEN.replace("0.998", "1.020") + "    now day 62\n"
     holds = [one.hold for one in _shelf(text)]
     assert all(hold is not None and hold.severity.word == "danger" for hold in holds)
+
+
+def test_what_holds_a_lot_is_the_same_when_only_batches_with_bottles_are_judged() -> None:
+    """Three hundred batches are not judged for the sake of two lots; nor is an empty one."""
+    told = story(PROVEN + "    day 80 took 1 broken burst=true\n    day 1 @oak read 1.080\n    now day 81\n")
+    cellar = fold(told.events, Settings(), told.at)
+    part = with_bottles(cellar)
+    assert len(part.batches) == 1 < len(cellar.batches)
+    whole, some = (shelf(cellar, judge_cellar(one, told.at)) for one in (cellar, part))
+    assert [one.hold for one in whole] == [one.hold for one in some]
+    emptied = story(PROVEN + "    day 80 took 9 drunk\n")
+    assert with_bottles(fold(emptied.events, Settings(), emptied.at)).batches == {}
 
 
 def test_a_hush_takes_nothing_off_hold() -> None:

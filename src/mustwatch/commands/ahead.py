@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from mustwatch.rules.due import Due
 
-DAYS, MOST_DAYS, WEEK = 30, 3660, 7
+DAYS, MOST_DAYS = 30, 3660
 
 
 def add_to(subparsers: Any) -> None:
@@ -41,9 +41,9 @@ def _days(text: str) -> int:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints what falls due, and writes the calendar where one is asked for."""
     from mustwatch.ledger.visible import plain_json
-    from mustwatch.rules.due import due
+    from mustwatch.rules.due import due, living
 
-    cellar = context.cellar_view()
+    cellar = living(context.cellar_view())
     found = due(cellar, context.findings(cellar), args.days)
     written = _calendar(args.ical, found, context) if args.ical else None
     if args.json:
@@ -80,31 +80,16 @@ def as_keys(one: Due) -> dict[str, Any]:
 def as_text(found: list[Due], now: datetime, days: int) -> list[str]:
     """What falls due in lines of at most 79 columns, under today, this week and later."""
     from mustwatch.ledger.visible import visible
+    from mustwatch.rules.due import behind, parts_of
     from mustwatch.said.dates import day
     from mustwatch.said.terminal import hung
 
     if not found:
         return [f"nothing falls due before {day(now + timedelta(days=days + 1), now)}"]
     lines: list[str] = []
-    for head, part in _parts(found, now):
+    for head, part in parts_of(found, now):
         lines += ["", head] if lines else [head]
         for one in part:
             when = "" if head == "today" else f"{day(one.on, now)}  "
-            lines += hung(f"  {when}{visible(one.batch)}: ", visible(f"{one.what} ({_behind(one)})"))
+            lines += hung(f"  {when}{visible(one.batch)}: ", visible(f"{one.what} ({behind(one)})"))
     return lines
-
-
-def _behind(one: Due) -> str:
-    return one.kind if one.source in ("rule", "schedule") else one.why.rstrip(".")
-
-
-def _parts(found: list[Due], now: datetime) -> list[tuple[str, list[Due]]]:
-    """Today and what is past its day, the six days after, the rest; parts that hold nothing are left out."""
-    today = now.replace(hour=23, minute=59, second=59, microsecond=999999)
-    week = today + timedelta(days=WEEK - 1)
-    parts = [
-        ("today", [one for one in found if one.on <= today]),
-        ("this week", [one for one in found if today < one.on <= week]),
-        ("later", [one for one in found if one.on > week]),
-    ]
-    return [part for part in parts if part[1]]

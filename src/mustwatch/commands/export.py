@@ -45,7 +45,7 @@ def run(args: argparse.Namespace, context: Context) -> int:
         return DONE
     from mustwatch.feeds.table import table
 
-    context.out(table(columns, rows, "\n").removesuffix("\n"))
+    context.page(table(columns, rows, "\n"))
     return DONE
 
 
@@ -59,9 +59,9 @@ def rows_of(what: str, context: Context) -> tuple[tuple[str, ...], list[dict[str
             context.err(f"{probes} readings of probes left out; `export events` has them")
         return going_out.READINGS, list(going_out.readings(cellar))
     if what == "shelf":
-        from mustwatch.rules.shelf import shelf
+        from mustwatch.rules.shelf import shelf, with_bottles
 
-        return going_out.SHELF, going_out.shelf_rows(shelf(cellar, context.findings(cellar)))
+        return going_out.SHELF, going_out.shelf_rows(shelf(cellar, context.findings(with_bottles(cellar))))
     return going_out.EVENTS, list(going_out.events(_events(context), cellar.settings))
 
 

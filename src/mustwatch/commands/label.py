@@ -27,13 +27,15 @@ def run(args: argparse.Namespace, context: Context) -> int:
     from mustwatch.commands.saving import batch_named
     from mustwatch.ledger.visible import plain_json, visible
     from mustwatch.rules.evidence.contents import INFANTS, contents_of
-    from mustwatch.rules.shelf import shelf
+    from mustwatch.rules.shelf import shelf, with_bottles
     from mustwatch.said.label import label_cautions, label_lines
 
     cellar = context.cellar_view()
     batch = batch_named(cellar, args.tag)
     contents = contents_of(batch)
-    holds = [one.hold for one in shelf(cellar, context.findings(cellar)) if one.batch is batch and one.hold]
+    holds = [
+        one.hold for one in shelf(cellar, context.findings(with_bottles(cellar))) if one.batch is batch and one.hold
+    ]
     lines = label_lines(batch, contents.named, INFANTS if contents.honey else "")
     hold = f"{holds[0].says} ({holds[0].rule})" if holds else ""
     cautions = label_cautions(contents.named, unknown_sulfite=contents.unknown_sulfite, hold=hold)

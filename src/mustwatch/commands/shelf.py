@@ -29,10 +29,10 @@ def add_to(subparsers: Any) -> None:
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the shelf."""
     from mustwatch.ledger.visible import plain_json
-    from mustwatch.rules.shelf import bottles_left, shelf
+    from mustwatch.rules.shelf import bottles_left, shelf, with_bottles
 
     cellar = context.cellar_view()
-    lots = shelf(cellar, context.findings(cellar))
+    lots = shelf(cellar, context.findings(with_bottles(cellar)))
     if args.json:
         document = {"now": context.now, "lots": [as_keys(one) for one in lots], "bottles": bottles_left(lots)}
         context.out(plain_json(document))

@@ -21,7 +21,7 @@ READINGS = (
 )  # fmt: skip
 EVENTS = ("id", "at", "batch", "kind", "what", "note", "json")
 SHELF = (
-    "batch", "lot", "bottled_on", "size_ml", "bottle", "closure", "made", "opened", "given", "broken", "left",
+    "batch", "lot", "bottled_on", "size_ml", "bottle", "closure", "made", "opened", "given", "broken", "poured", "left",
     "left_least", "left_most", "hold", "hold_why", "drink_from", "drink_by", "score",
 )  # fmt: skip
 COMMON = {"v", "seq", "id", "at", "batch", "kind", "note", "crc"}
@@ -93,6 +93,7 @@ def _lot(one: Shelved) -> dict[str, Any]:
         "opened": lot.opened,
         "given": lot.given,
         "broken": lot.broken,
+        "poured": lot.poured,
         "left": lot.left,
         "left_least": lot.least_left,
         "left_most": lot.most_left,

@@ -17,8 +17,8 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.rest import readings_until
 from mustwatch.judgement.alcohol import alcohol_now
-from mustwatch.judgement.proof import proof_of
 from mustwatch.ledger.events import Bottled
 
 MONTH = timedelta(days=30.44)
@@ -46,31 +46,40 @@ def window_of(batch: Batch, bottled: Bottled) -> Window:
     made = alcohol_now(batch)
     if made is None:
         return Window(None, None, missing=("its strength",))
-    sg = proof_of(batch, bottled.at).sg
+    sweet = _is_sweet(_sg_bottled(batch, bottled))
     return Window(
-        start=ready_from(batch, bottled),
+        start=_start(batch, bottled, made.low, sweet),
         end=bottled.at + _months(UNTIL_MONTHS, made.low) * MONTH,
         abv=made.low,
-        sweet=_is_sweet(sg),
+        sweet=sweet,
         missing=() if batch.pitched else ("when it was pitched",),
     )
 
 
-def ready_from(batch: Batch, bottled: Bottled | None = None) -> datetime | None:
-    """When a batch of this strength and sweetness usually begins to drink well; None where that is not known.
+def ready_from(batch: Batch) -> datetime | None:
+    """When the last bottling of a batch usually begins to drink well; None where that is not known.
 
     The lower estimate of the alcohol counts: nothing is called too early on a guess.
     """
-    made, pitched = alcohol_now(batch), batch.pitched
-    bottled = bottled or (batch.bottlings[-1] if batch.bottlings else None)
-    if made is None or pitched is None:
+    made = alcohol_now(batch)
+    if made is None or not batch.bottlings:
         return None
-    months = _months(FROM_MONTHS, made.low)
-    if bottled is None:
-        return pitched.at + months * MONTH
-    if _is_sweet(proof_of(batch, bottled.at).sg):
-        months = _one_class_sooner(months)
-    return max(pitched.at + months * MONTH, bottled.at + _working(bottled))
+    bottled = batch.bottlings[-1]
+    return _start(batch, bottled, made.low, _is_sweet(_sg_bottled(batch, bottled)))
+
+
+def _start(batch: Batch, bottled: Bottled, abv: float, sweet: bool) -> datetime | None:
+    if batch.pitched is None:
+        return None
+    months = _months(FROM_MONTHS, abv)
+    grown = batch.pitched.at + (_one_class_sooner(months) if sweet else months) * MONTH
+    return max(grown, bottled.at + _working(bottled))
+
+
+def _sg_bottled(batch: Batch, bottled: Bottled) -> float | None:
+    """The gravity it was bottled at: the last one read till then; None where none was."""
+    read = readings_until(batch, bottled.at)
+    return read[-1].sg if read else None
 
 
 def _months(table: tuple[tuple[float, int], ...], abv: float) -> int:

@@ -4,22 +4,29 @@ What a rule will say is asked of the rule itself, at the end of each day to come
 the rules is known here without being written down twice.
 """
 
+from __future__ import annotations
+
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import cached_property
+from functools import cache
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar
 from mustwatch.judgement.forecast.outlook import outlook
 from mustwatch.judgement.state import Verdict, judge
+from mustwatch.rules import catalogue
 from mustwatch.rules.engine import judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.rules.shelf import shelf
 from mustwatch.said.due import bottle_words, decide_words, end_words, from_words, until_words
 
 SOON = timedelta(hours=36)  # what wants another look within that is for today
-DAILY, STEP = 14, 7  # each of the first days is looked at, then one a week; the day itself is sought between two
+# Each of the first days is looked at, then one a week; of what lies in bottles one in thirty days. Between two of them
+# the day itself is sought.
+DAILY, STEP, BOTTLED_STEP = 14, 7, 30
+WEEK = 7
+DAYS = 30  # looked ahead where nobody says how far
 SCHEDULED = {"feeding-due", "steeped-too-long", "fruit-too-long"}
 SAID_BY_THE_SHELF = {"past-its-window"}
 READINGS = ("decide", "no-sign-of-life", "reading-overdue")  # one reading answers each of them
@@ -46,12 +53,28 @@ def due(cellar: Cellar, findings: Sequence[Finding], days: int) -> list[Due]:
     last = _end_of_day(cellar.now, days)
     found = [
         *_now(findings, cellar.now),
-        *_to_come(cellar, days),
+        *_to_come(cellar, findings, days),
         *_foreseen(cellar, {one.batch for one in findings if one.severity >= Severity.TODAY}),
         *_on_the_shelf(cellar, findings),
     ]
     one_reading = _without_second_reading([one for one in found if one.on <= last])
     return sorted(one_reading, key=lambda one: (_date(one.on, cellar.now), -one.severity, one.batch, one.on, one.kind))
+
+
+def parts_of(found: Sequence[Due], now: datetime) -> list[tuple[str, list[Due]]]:
+    """(today, this week, later) with what falls due in each, what is past its day in the first; empty ones left out."""
+    today, week = _end_of_day(now, 0), _end_of_day(now, WEEK - 1)
+    parts = [
+        ("today", [one for one in found if one.on <= today]),
+        ("this week", [one for one in found if today < one.on <= week]),
+        ("later", [one for one in found if one.on > week]),
+    ]
+    return [part for part in parts if part[1]]
+
+
+def behind(one: Due) -> str:
+    """What stands behind a line: the rule by its name, else the reason in words."""
+    return one.kind if one.source in ("rule", "schedule") else one.why.rstrip(".")
 
 
 def _date(at: datetime, now: datetime) -> datetime:
@@ -86,47 +109,72 @@ def _of_rule(finding: Finding, on: datetime) -> Due:
     return Due(on, finding.batch, finding.do[0], finding.says, source, finding.rule, finding.evidence, finding.severity)
 
 
+def living(cellar: Cellar) -> Cellar:
+    """The cellar without its ended batches, of which nothing falls due."""
+    return cellar._replace(batches={tag: batch for tag, batch in cellar.batches.items() if batch.stage != "ended"})
+
+
 class _Ahead:
-    """The cellar as the rules will see it on later days, if nothing more is recorded; each day is judged once."""
+    """A cellar as the rules will see it on later days, if nothing more is recorded; each day is judged once."""
 
     def __init__(self, cellar: Cellar) -> None:
-        there = {tag: batch for tag, batch in cellar.batches.items() if batch.stage != "ended"}
-        self._cellar = cellar._replace(batches=there)
+        self._cellar = cellar
         self._known: dict[int, dict[tuple[str, str], Finding]] = {}
 
-    @cached_property
-    def today(self) -> dict[tuple[str, str], Finding]:
-        """What is found now, folded findings too: by batch and rule."""
-        return self._judged(self._cellar.now)
-
     def on(self, day: int) -> dict[tuple[str, str], Finding]:
-        """What will be found at the end of a day to come."""
+        """What will be found at the end of a day to come, folded findings too: by batch and rule."""
         if day not in self._known:
             self._known[day] = self._judged(_end_of_day(self._cellar.now, day))
         return self._known[day]
 
     def _judged(self, then: datetime) -> dict[tuple[str, str], Finding]:
-        found = judge_cellar(self._cellar._replace(now=then), then)
-        every = [*found, *(under for one in found for under in one.folded)]
-        return {(one.batch, one.rule): one for one in reversed(every)}
+        return _named(judge_cellar(self._cellar._replace(now=then), then))
 
-    def first_day(self, key: tuple[str, str], before: int, by: int) -> int:
-        """The first day on which it is found, after one day and not later than another."""
+    def alone(self, tag: str) -> _Ahead:
+        """The same of one batch by itself."""
+        return _Ahead(self._cellar._replace(batches={tag: self._cellar.batches[tag]}))
+
+    def first(self, key: tuple[str, str], before: int, by: int) -> tuple[int, Finding]:
+        """The first day on which it is found, after one day and not later than another; and what is found then."""
         while by - before > 1:
             middle = (before + by) // 2
             before, by = (before, middle) if key in self.on(middle) else (middle, by)
-        return by
+        return by, self.on(by)[key]
 
 
-def _to_come(cellar: Cellar, days: int) -> Iterable[Due]:
+def _named(found: Sequence[Finding]) -> dict[tuple[str, str], Finding]:
+    """The findings, those folded under others too, by batch and rule; what is found of a whole cellar by rule alone,
+    for the batch that stands for it may be another on another day."""
+    every = [*found, *(under for one in found for under in one.folded)]
+    return {("" if one.rule in _wide() else one.batch, one.rule): one for one in reversed(every)}
+
+
+@cache
+def _wide() -> frozenset[str]:
+    return frozenset(module.RULE.name for module in catalogue.RULES if not hasattr(module, "check"))
+
+
+def _to_come(cellar: Cellar, findings: Sequence[Finding], days: int) -> Iterable[Due]:
     """What rules will say that do not say it yet, each on the first day that they do."""
-    ahead, before = _Ahead(cellar), -1
-    known = set(ahead.today)
-    for day in (*range(min(days, DAILY) + 1), *range(DAILY + STEP, days + STEP, STEP)):
+    known = set(_named(findings))
+    there = living(cellar).batches
+    in_vessels = {tag: batch for tag, batch in there.items() if batch.active}
+    in_bottles = {tag: batch for tag, batch in there.items() if not batch.active}
+    closely = [*range(min(days, DAILY) + 1), *range(DAILY + STEP, days + STEP, STEP)]
+    rarely = range(BOTTLED_STEP, days + BOTTLED_STEP, BOTTLED_STEP)
+    yield from _new(_Ahead(cellar._replace(batches=in_vessels)), known, closely, cellar.now)
+    yield from _new(_Ahead(cellar._replace(batches=in_bottles)), known, rarely, cellar.now)
+
+
+def _new(ahead: _Ahead, known: set[tuple[str, str]], days: Iterable[int], now: datetime) -> Iterable[Due]:
+    before = -1
+    for day in days:
         for key in [key for key, finding in ahead.on(day).items() if key not in known and _is_due(finding)]:
             known.add(key)
-            first = ahead.first_day(key, before, day)
-            yield _of_rule(finding := ahead.on(first)[key], _moment(finding, cellar.now, first))
+            # What rests on other batches too is sought among them all.
+            alone = ahead.alone(key[0]) if key[0] else ahead
+            first, finding = (alone if key in alone.on(day) else ahead).first(key, before, day)
+            yield _of_rule(finding, _moment(finding, now, first))
         before = day
 
 

@@ -40,6 +40,16 @@ def shelf(cellar: Cellar, findings: Sequence[Finding]) -> list[Shelved]:
     return sorted(found, key=lambda one: one.hold is None)
 
 
+def with_bottles(cellar: Cellar) -> Cellar:
+    """The part of a cellar that has bottles left: all that has to be judged for the shelf."""
+    there = {tag: batch for tag, batch in cellar.batches.items() if batch.bottlings and batch.stage != "ended"}
+    return cellar._replace(batches={tag: batch for tag, batch in there.items() if _has_some(batch)})
+
+
+def _has_some(batch: Batch) -> bool:
+    return not all(lot.is_empty for lot in lots_of(batch))
+
+
 def bottles_left(lots: Iterable[Shelved]) -> int:
     """Bottles left of the counted lots in all, also where nobody knows of which lot some were taken."""
     left = {one.batch.tag: max(0, one.batch.bottles_left) for one in lots if one.batch.stage != "ended"}

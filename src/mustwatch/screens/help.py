@@ -37,7 +37,7 @@ def keys_lines(width: int) -> list[Line]:
             [*pages, ("? F1", "this page (F1 while typing)"), ("ctrl+c", "quit from anywhere; typing is kept")],
         ),
         ("In the reading form", FORM_KEYS),
-        ("In the forms of y i m f x", DEED_KEYS),
+        ("In the forms of y i m f g x", DEED_KEYS),
         ("At the calculators", BENCH_KEYS),
         ("Signs", SIGNS),
     )

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 from screens.small_cellar import looked
 
 from mustwatch.screens.round.attending import Attending
+from mustwatch.screens.round.beyond import Beyond
 from mustwatch.screens.round.entries import Entries
 from mustwatch.screens.round.listing import Listing
 from mustwatch.screens.round.opener import Opener
@@ -49,5 +50,6 @@ def parts(path, **more) -> SimpleNamespace:
     opener = Opener(shown, entries, desk)
     return SimpleNamespace(
         look=look, desk=desk, shown=shown, recorder=recorder, entries=entries, opener=opener,
+        beyond=Beyond(shown, opener, desk),
         attending=Attending(shown, entries, opener, desk), listing=Listing(shown, desk),
     )  # fmt: skip

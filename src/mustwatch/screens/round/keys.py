@@ -15,6 +15,7 @@ LIST_KEYS = (
     ("i", "form add", "i", "something went in: nutrient, sulfite, fruit, water"),
     ("m", "form rack", "m", "moved off the lees: racked into another vessel"),
     ("f", "form bottle", "f", "filled into bottles"),
+    ("g", "form take", "g", "bottles leave the shelf: their form"),
     ("x", "form close", "x", "a closure with its liquid, or one put on earlier"),
     ("d", "do", "d", "do what the finding advises"),
     ("e", "explain", "e", "why: the page of the finding's rule, or of what is normal"),
@@ -23,6 +24,8 @@ LIST_KEYS = (
     ("slash", "filter", "/", "show only batches that match"),
     ("o", "reorder", "o", "order the list anew by need"),
     ("v", "ended", "v", "show or hide ended batches"),
+    ("A", "ahead", "A", "what falls due: today, this week, later"),
+    ("S", "shelf", "S", "the shelf: bottles by lot, what is on hold"),
     ("equals_sign", "bench", "=", "the calculators"),
     ("q", "leave", "q", "quit; what was typed and not saved is kept"),
 )

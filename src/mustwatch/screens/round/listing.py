@@ -44,7 +44,7 @@ class Listing:
 
     def filter(self) -> None:
         """Asks for the words that batches must match."""
-        says = ["part of a tag, name, stage or severity; empty shows all"]
+        says = ["part of a tag, name, stage or severity, or words of a note or tasting; empty shows all"]
         self.desk.ask(Typing("Show only batches that match", self.shown.words, says=says), self._filtered)
 
     def _filtered(self, words: str | None) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -78,10 +78,17 @@ def kept_order(rows: Sequence[Row], order: Sequence[str]) -> list[Row]:
     return known
 
 
-def matching(rows: Iterable[Row], words: str, with_ended: bool) -> list[Row]:
-    """The rows whose tag, name, stage or severity holds the words; ended batches only when asked for."""
+def matching(rows: Iterable[Row], words: str, with_ended: bool, written: Collection[str] = frozenset()) -> list[Row]:
+    """The rows whose tag, name, stage or severity holds the words, or of which somebody wrote them.
+
+    written: the tags of the latter. Ended batches come only when asked for.
+    """
     wanted = words.lower().split()
-    return [row for row in rows if (with_ended or not row.ended) and all(word in _searched(row) for word in wanted)]
+    return [
+        row
+        for row in rows
+        if (with_ended or not row.ended) and (row.tag in written or all(word in _searched(row) for word in wanted))
+    ]
 
 
 def _searched(row: Row) -> str:

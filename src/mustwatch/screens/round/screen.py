@@ -20,6 +20,7 @@ from mustwatch.screens.look import Look
 from mustwatch.screens.pane import INK_CLASSES, Pane
 from mustwatch.screens.round.attending import Attending
 from mustwatch.screens.round.batch_list import BatchList
+from mustwatch.screens.round.beyond import Beyond
 from mustwatch.screens.round.detail import Detail
 from mustwatch.screens.round.entries import Entries
 from mustwatch.screens.round.keys import FORM_FOOT, LIST_FOOT, SCREEN_KEYS, foot_within
@@ -65,10 +66,12 @@ class RoundScreen(Screen[None]):
         entries, listing = self._entries, self._listing
         opener = Opener(self.shown, entries, self)
         attending = Attending(self.shown, entries, opener, self)
+        beyond = Beyond(self.shown, opener, self)
         return {
             "fill": entries.fill, "looked": entries.looked, "did": entries.did, "saw": entries.saw,
             "undo": entries.undo, "closure": opener.closure, "form": opener.form,
             "do": attending.do, "explain": attending.explain, "hush": attending.hush,
+            "ahead": beyond.ahead, "shelf": beyond.shelf,
             "filter": listing.filter, "reorder": listing.reorder, "ended": listing.ended,
             "page": lambda by: self._detail.scroll_pages(int(by)), "jump": lambda by: self._detail.jump(int(by)),
             "bench": self._bench, "leave": self._leave,

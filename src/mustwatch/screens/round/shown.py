@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from mustwatch.screens.look import Look
     from mustwatch.screens.unsent import Fields
 
+# Words by which the list itself is sorted: whoever asks for the stalled ones does not want each note of a stall.
+OF_THE_LIST = {
+    "danger", "today", "watch", "note", "quiet", "planned", "must", "lag", "primary", "secondary", "ageing",
+    "bottled", "ended",
+}  # fmt: skip
+
 
 class Shown:
     """The list as the screen has it. rows: in their order; cursor: the row chosen; drafts: tag -> what is typed."""
@@ -26,6 +32,7 @@ class Shown:
         self.cursor = 0
         self.hidden = 0
         self._order: list[str] = []
+        self._sought: tuple[str, int, frozenset[str]] | None = None
 
     @property
     def tag(self) -> str | None:
@@ -59,13 +66,26 @@ class Shown:
         ordered = kept_order(ordered, self._order) if self._order else ordered
         self._order = [row.tag for row in ordered]
         marked = [replace(row, typed=True) if self.drafts.get(row.tag) else row for row in ordered]
-        found = {row.tag for row in matching(marked, self.words, self.with_ended)}
+        found = {row.tag for row in matching(marked, self.words, self.with_ended, self._written())}
         # Whatever another process writes, the batch one types for stays under the cursor, and what is typed in sight.
         rows = [row for row in marked if row.tag in found or (hold and row.tag == tag) or (row.typed and row.ended)]
         self.hidden = len({row.tag for row in matching(marked, "", self.with_ended)} - {row.tag for row in rows})
         self.rows = rows
         place = next((number for number, row in enumerate(rows) if row.tag == tag), self.cursor)
         self.cursor = max(0, min(place, len(rows) - 1))
+
+    def _written(self) -> frozenset[str]:
+        """The tags of the batches in whose notes, tastings, looks or ingredients the words of the filter stand."""
+        events, words = self.look.events, self.words.split()
+        if not words or all(word.lower() in OF_THE_LIST for word in words):
+            return frozenset()
+        if self._sought is None or self._sought[:2] != (self.words, len(events)):
+            from mustwatch.cellar.corrections import corrected
+            from mustwatch.cellar.search import search
+
+            hits = search(corrected(tuple(events)).events, words)
+            self._sought = (self.words, len(events), frozenset(hit.batch for hit in hits if hit.batch))
+        return self._sought[2]
 
     def reorder(self) -> None:
         """Lets need alone order the batches again."""
@@ -76,6 +96,13 @@ class Shown:
         before = self.cursor
         self.cursor = max(0, min(place, len(self.rows) - 1))
         return self.cursor != before
+
+    def choose(self, tag: str) -> None:
+        """Chooses a batch; a filter that hides it is taken off."""
+        if tag not in {row.tag for row in self.rows}:
+            self.words = ""
+            self.arrange()
+        self.move_to(next((place for place, row in enumerate(self.rows) if row.tag == tag), self.cursor))
 
     def go_on(self) -> None:
         """Chooses the next batch; at the end of the walk the list is ordered anew, and its head chosen."""
