@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING
 
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.files import Special, make_folder, opened, plain, sync_folder, write_whole
+from mustwatch.ledger.following import Fingerprint, Known, State
 from mustwatch.ledger.reader import contents
+from mustwatch.ledger.sources import ENDING
 from mustwatch.ledger.trouble import Contents, NotKnownSaved, NotSaved, Trouble, Unusable, as_synced
 
 if TYPE_CHECKING:
@@ -44,6 +46,7 @@ class Ledger:
         self.cellar = Path(cellar)
         self._state = state
         self._read_only: str | None = None
+        self._known: Known | None = None
 
     @cached_property
     def identity(self) -> Identity:
@@ -103,7 +106,12 @@ class Ledger:
 
     def read(self, until: datetime | None = None) -> Contents:
         """All events in their order, and what was wrong with the files; `until` as of `contents`."""
-        found = contents(self.cellar, until)
+        fingerprint = self.fingerprint()
+        if until is None and self._known is not None and self._known.fingerprint == fingerprint:
+            found = self._known.contents
+        else:
+            found = contents(self.cellar, until)
+        self._known = Known(fingerprint, found) if until is None else None
         self._read_only = found.read_only
         if any(trouble.kind == "torn" for trouble in found.troubles):
             return found._replace(troubles=as_synced(found.troubles, self.identity.ours))
@@ -117,7 +125,13 @@ class Ledger:
         """
         if self._read_only:
             raise NotSaved(f"not saved: {self._read_only}")
-        return self._writer.append(events, now)
+        known, self._known = self._known, None
+        before = self.fingerprint() if known else ()
+        saved = self._writer.append(events, now)
+        if known is not None:
+            own = self.cellar / "events" / f"{self.identity.device()}{ENDING}"
+            self._known = known.with_saved(saved, own, before, self.fingerprint())
+        return saved
 
     def import_events(self, events: Sequence[Event], now: datetime) -> Taken:
         """Add events that may carry ids: those here already are left out. Raises Clash, and as `append`."""
@@ -198,9 +212,9 @@ class Ledger:
 
         return due(seen_in(self.cellar), remembered(self.identity), self.identity.device(), now)
 
-    def fingerprint(self) -> object:
+    def fingerprint(self) -> Fingerprint:
         """What changes whenever anything in the cellar may have: from file states alone, no reading."""
-        seen: list[tuple[str, int, int, int, int]] = []
+        seen: list[State] = []
         for folder in (self.cellar, self.cellar / "events", self.cellar / "aside"):
             try:
                 with os.scandir(folder) as entries:
@@ -210,7 +224,7 @@ class Ledger:
         return tuple(sorted(seen))
 
 
-def _state(entry: os.DirEntry[str]) -> tuple[str, int, int, int, int]:
+def _state(entry: os.DirEntry[str]) -> State:
     try:
         found = entry.stat(follow_symlinks=False)
     except OSError:

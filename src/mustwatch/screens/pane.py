@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from rich.segment import Segment
 from rich.style import Style
+from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -21,6 +22,7 @@ PLAIN = Style.null()
 INK_CLASSES = {f"ink--{role}" for role in ROLES if role}
 _safe = lru_cache(maxsize=2048)(visible)  # the same lines are drawn again and again
 LinesAt = Callable[[int], Sequence[Line]]  # lines for so many cells
+Row = tuple[Line, str]
 
 
 class Pane(Widget):
@@ -33,6 +35,7 @@ class Pane(Widget):
         self.more_hint = more_hint
         self._lines_at: LinesAt | None = None
         self._width = 0
+        self._rows: list[Row] = []
 
     def show(self, lines: Sequence[Line] | LinesAt, *, top: int | None = None) -> None:
         """Shows other lines, from `top` (or from where one was, as far as they reach).
@@ -45,7 +48,7 @@ class Pane(Widget):
         if shown != self.lines or top not in (None, self.top) or not self._width:
             self.lines = shown
             self.top = self._within(self.top if top is None else top)
-            self.refresh()
+            self.refresh_rows()
 
     def scroll_lines(self, count: int) -> None:
         """Moves over the lines, down for a positive count."""
@@ -60,7 +63,17 @@ class Pane(Widget):
         top = self._within(line)
         if top != self.top:
             self.top = top
+            self.refresh_rows()
+
+    def refresh_rows(self) -> None:
+        """Draws anew the rows that are other than when this was last asked: over a slow line each of them counts."""
+        rows = [self.row(y) for y in range(self.size.height)]
+        changed = [y for y, row in enumerate(rows) if y >= len(self._rows) or row != self._rows[y]]
+        if len(changed) == len(rows):
             self.refresh()
+        elif changed:
+            self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
+        self._rows = rows
 
     def _within(self, top: int) -> int:
         return max(0, min(top, len(self.lines) - max(1, self.size.height)))
@@ -70,18 +83,22 @@ class Pane(Widget):
         """Whether this terminal shows ASCII alone."""
         return bool(getattr(self.app, "ascii_only", False))
 
+    def row(self, y: int) -> Row:
+        """What stands in a row of the pane, and the role that lies under it."""
+        number = self.top + y
+        below = len(self.lines) - self.top - self.size.height
+        if self.more_hint and y == self.size.height - 1 and below > 0:
+            return ((f"{below + 1} more lines: {self.more_hint}".rjust(self.size.width - 1), "dim"),), ""
+        return (self.lines[number] if number < len(self.lines) else ()), ""
+
     def render_line(self, y: int) -> Strip:
         """One line of the pane as it stands."""
         width = self.size.width
         if self._lines_at is not None and width != self._width:
             self._width, self.lines = width, self._lines_at(width)
-            self.top = self._within(self.top)
-        number = self.top + y
-        line: Line = self.lines[number] if number < len(self.lines) else ()
-        below = len(self.lines) - self.top - self.size.height
-        if self.more_hint and y == self.size.height - 1 and below > 0:
-            line = ((f"{below + 1} more lines: {self.more_hint}".rjust(width - 1), "dim"),)
-        return self.drawn(line, width)
+            self.top, self._rows = self._within(self.top), []
+        line, role = self.row(y)
+        return self.drawn(line, width, role)
 
     def ink(self, role: str) -> Style:
         """The style of a role, as the style sheets have it."""

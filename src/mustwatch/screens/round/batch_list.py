@@ -3,10 +3,9 @@
 from textual import events
 from textual.binding import Binding
 from textual.message import Message
-from textual.strip import Strip
 
 from mustwatch.screens.ink import padded
-from mustwatch.screens.pane import Pane
+from mustwatch.screens.pane import Pane, Row
 from mustwatch.screens.round.keys import JUMP_KEYS, LIST_KEYS
 from mustwatch.screens.round.rows import drawn, heading
 from mustwatch.screens.round.shown import Shown
@@ -60,7 +59,7 @@ class BatchList(Pane, can_focus=True):
         elif cursor >= self.top + room:
             self.top = cursor - room + 1
         self.top = max(0, min(self.top, len(self.shown.rows) - room))
-        self.refresh()
+        self.refresh_rows()
 
     def on_resize(self) -> None:
         """Keeps the cursor in sight."""
@@ -75,16 +74,16 @@ class BatchList(Pane, can_focus=True):
             self.post_message(self.Chosen())
         self.move_to(place)
 
-    def render_line(self, y: int) -> Strip:
+    def row(self, y: int) -> Row:
         """The heading, a row, or nothing."""
         width, rows = self.size.width, self.shown.rows
         if y == self._note_line:
-            return self.drawn(((padded(f" {self.shown.note}", width), "watch"),), width)
+            return ((padded(f" {self.shown.note}", width), "watch"),), ""
         if y == 0:
-            return self.drawn(heading(width - 1), width)
+            return heading(width - 1), ""
         place = self.top + y - 1
         if place >= len(rows):
-            return self.drawn(((f" {self.shown.empty}", "dim"),) if y == 2 and not rows else (), width)
+            return (((f" {self.shown.empty}", "dim"),) if y == 2 and not rows else ()), ""
         here = place == self.shown.cursor
         line = ((">" if here else " ", "strong"), *drawn(rows[place], width - 1, self.shown.look.now))
-        return self.drawn(line, width, "cursor" if here else "")
+        return line, "cursor" if here else ""

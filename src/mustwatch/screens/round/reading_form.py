@@ -147,8 +147,9 @@ class ReadingForm(Vertical):
     def show_draft(self, draft: Draft) -> None:
         """Echoes what the fields mean, or the first thing that is amiss."""
         for field in self.query(Field):
-            field.set_class(field.field in draft.faults, "-amiss")
-            field.refresh()
+            if field.has_class("-amiss") != (field.field in draft.faults):
+                field.toggle_class("-amiss")
+                field.refresh()
         self.query_one("#echo", Pane).show(lambda width: _echo(draft, max(20, width - 2)), top=0)
 
     @on(Input.Changed)

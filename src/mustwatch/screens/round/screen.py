@@ -3,6 +3,7 @@
 import gc
 import os
 from collections.abc import Callable
+from contextlib import ExitStack
 from typing import TypeVar
 
 from textual import on
@@ -93,6 +94,14 @@ class RoundScreen(Screen[None]):
         if self.shown.drafts:
             tags = ", ".join(visible(tag) for tag in self.shown.drafts)
             self.say(f"typed and not saved last time, still here: {tags}", "watch")
+        # Until all sizes are known the screen would be written three times over.
+        held = ExitStack()
+        held.enter_context(self.app.batch_update())
+        self.call_after_refresh(self._first_frame, held)
+
+    def _first_frame(self, held: ExitStack) -> None:
+        held.close()
+        self.refresh(layout=True)
         # Not at once: the first frame is still being written, by a thread that has to share this process's time.
         self.call_after_refresh(lambda: self.set_timer(FIRST_REST, self._complete))
 
