@@ -26,6 +26,7 @@ from mustwatch.cellar.ending import STALL_ABOVE
 from mustwatch.cellar.rest import SIGNIFICANT_POINTS, TWO_WEEKS_DAYS, Rest
 from mustwatch.judgement.alcohol import Made, alcohol_now
 from mustwatch.judgement.bottlings import STEADY_DAYS, at_bottlings, is_safe_in_bottles, rests_in_bottles
+from mustwatch.judgement.gassy import are_suspect
 from mustwatch.judgement.motion import (
     LAG_HOURS,
     SLOW_ABOVE,
@@ -207,7 +208,7 @@ def judge_afresh(batch: Batch, settings: Settings, now: datetime) -> Verdict:
         decide_on=decide_on,
         confirmed=state == "stalled" and (confirmed_at(case) or proof.steady),
         proof=proof,
-        safe=proof.safe if batch.active else is_safe_in_bottles(batch),
+        safe=proof.safe if batch.active else is_safe_in_bottles(batch) and not are_suspect(batch),
         evidence=_evidence(case, state, proof.rest),
         missing=case.ending.missing + missing,
         may_hold=None if latest is None else case.ending.may_hold(1 + latest.gravity / 1000, latest.error / 1000),
@@ -221,7 +222,7 @@ def _state(case: Case, proof: Proof) -> tuple[State, datetime | None, tuple[str,
     latest = case.latest
     if latest is None:
         return _unread(case)
-    if not case.batch.active and any(bottled.fell for bottled in at_bottlings(case.batch)):
+    if not case.batch.active and (are_suspect(case.batch) or any(b.fell for b in at_bottlings(case.batch))):
         return motion_of(case) or "undecided", case.now, ("a reading from another bottle",)
     if stalled_at(case, len(case.points)):
         return "stalled", None, ()

@@ -22,8 +22,8 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 from mustwatch.judgement.bottlings import at_bottling
+from mustwatch.judgement.gassy import is_still, opened_well_since
 from mustwatch.ledger.events import Event, Noted, Seen, Took
-from mustwatch.rules.evidence.bottles import is_still, opened_well_since
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
@@ -63,7 +63,7 @@ def check(view: View) -> Findings:
         yield from _asked(view)
         return
     count = sum(getattr(event, "count", 1) for event in bursts)
-    calm = opened_well_since(view, bursts[-1])
+    calm = opened_well_since(view.batch, bursts[-1])
     left = f" {batch.bottles_left} are left." if batch.bottles_left > 0 else ""
     yield RULE.found(
         view,
@@ -107,7 +107,7 @@ def _asked(view: View) -> Findings:
     month = max((_broken_from(broken, place) for place in range(len(broken))), key=_count)
     several = _count(month) > 1
     if several:
-        severity = Severity.WATCH if opened_well_since(view, month[-1]) else Severity.DANGER
+        severity = Severity.WATCH if opened_well_since(view.batch, month[-1]) else Severity.DANGER
         says = f"{_count(month)} bottles of this lot broke within a month, last on {words.date(view, month[-1].at)}"
     else:
         severity = Severity.TODAY

@@ -70,7 +70,9 @@ def _seen_dry(batch: Batch) -> Seen | None:
 def _last_care(batch: Batch) -> tuple[datetime, str | None]:
     """When the lock was last looked at, filled or fitted, and the event that tells."""
     for event in reversed(batch.story):
-        if event.kind in ("closed", "cleaned") or (isinstance(event, Seen) and event.airlock not in (None, "dry")):
+        if event.kind in ("closed", "cleaned", "poured_back") or (
+            isinstance(event, Seen) and event.airlock not in (None, "dry")
+        ):
             return event.at, event.id
     return batch.closing.since or batch.story[0].at, batch.closing.evidence
 

@@ -20,10 +20,10 @@ Source
     two it is, only the gravity of an opened bottle tells, medium confidence.
 """
 
-from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.bottlings import at_bottlings, glass
+from mustwatch.judgement.gassy import gas_signs, is_still, opened_well_since, read_well_since, words_of
 from mustwatch.ledger.events import Event
-from mustwatch.rules.evidence.bottles import gas_signs, is_still, lots_meant, opened_well_since, words_of
+from mustwatch.rules.evidence.bottles import lots_meant
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(
@@ -66,14 +66,6 @@ def check(view: View) -> Findings:
 
 def _severity(view: View, signs: list[Event], dangerous: bool) -> Severity:
     last = signs[-1]
-    if opened_well_since(view, last, signs) or _read_well_since(view.batch, last):
+    if opened_well_since(view.batch, last, signs) or read_well_since(view.batch, last):
         return Severity.WATCH
     return Severity.DANGER if dangerous else Severity.TODAY
-
-
-def _read_well_since(batch: Batch, last: Event) -> bool:
-    """Whether two bottles have read as at bottling after it, and none lower."""
-    held = [bottled.since for bottled in at_bottlings(batch)]
-    if any(reading.at >= last.at for since in held for reading in (*since.low, *since.unsure)):
-        return False
-    return all(sum(reading.at >= last.at for reading in since.others) > 1 for since in held)

@@ -10,16 +10,11 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.judgement.heard import says as says
 from mustwatch.ledger.events import Seen
 from mustwatch.rules.view import View
 
 UNSURE = re.compile(r"\b(unsure|not sure|maybe|perhaps)\b", re.IGNORECASE)
-DENIAL_LENGTH = 40  # characters
-_DENIED = re.compile(
-    r"\b(no|not|none|never|without|free of|hardly)\s+"
-    r"(?:(?:any|a|the|of|one|bottles?|corks?|caps?|lids?|has|have|is|are|was|were|been)\s+)*$",
-    re.IGNORECASE,
-)
 
 
 class Look(NamedTuple):
@@ -29,15 +24,6 @@ class Look(NamedTuple):
     id: str
     there: bool
     unsure: bool = False
-
-
-def says(text: str, words: re.Pattern[str]) -> bool:
-    """Whether a text names one of the words and does not deny it."""
-    # Only the words just before it can deny it; a long note must not cost its length again for each word found.
-    return any(
-        _DENIED.search(text[max(0, found.start() - DENIAL_LENGTH) : found.start()]) is None
-        for found in words.finditer(text)
-    )
 
 
 def smells(batch: Batch, words: re.Pattern[str]) -> list[Look]:
