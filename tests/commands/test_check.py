@@ -96,3 +96,11 @@ def test_a_trouble_with_the_record_is_never_called_nothing_to_do(fir, home):
     settings.write_text("[thresholds\n", "utf-8")
     head = " ".join(fir("check").out.partition("\n\n")[0].split())
     assert "1 trouble with the record" in head and "nothing" not in head
+
+
+def test_the_head_calls_the_cellar_by_its_name_where_it_has_one(run):
+    """Of two cellars in one house the path says less."""
+    from test_sample_cellar import SAMPLE
+
+    ran = run("--cellar", str(SAMPLE), "check", "--at-least", "danger")
+    assert ran.out.startswith("Under the stairs, 14 May 2026 18:30: 11 batches, 2 findings at danger or worse")

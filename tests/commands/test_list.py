@@ -65,6 +65,26 @@ def test_what_is_hushed_is_counted_and_not_called_nothing(fir) -> None:
     assert "hushed" in listed and fir("list", "--json").json["batches"][0]["worst"] is None
 
 
+def test_ratings_make_a_list_the_best_first(fir) -> None:
+    """Of each the last score counts; what was never scored is left out, what has ended is not."""
+    for tag, scores in (("elm", ("9", "6.5")), ("oak", ("8",)), ("ash", ())):
+        fir("begin", tag, "--honey", "1 kg", "--volume", "4 l", "--at", "2026-03-01")
+        for score in scores:
+            fir("taste", tag, "--score", score, "--again", "yes")
+    fir("end", "oak", "drunk")
+    assert [line.split(",")[0] for line in fir("list", "--rated").out.splitlines()] == [
+        "oak: 8 of 10",
+        "elm: 6.5 of 10",
+    ]
+    assert "tasted twice" in fir("list", "--rated").out and "; again" in fir("list", "--rated").out
+    assert [one["score"] for one in fir("list", "--rated", "--json").json["batches"]] == [8, 6.5]
+
+
+def test_no_rating_is_said(fir) -> None:
+    """With the way to give one."""
+    assert "taste TAG --score" in fir("list", "--rated").out
+
+
 def test_an_empty_cellar_says_so(run) -> None:
     """No output at all would look like a failure."""
     run("init")

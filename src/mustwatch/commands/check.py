@@ -89,7 +89,7 @@ def head(context: Context, shown: Sequence[Finding], troubles: Sequence[Trouble]
     if troubles:
         wrong = f"{counted(len(troubles), 'trouble')} with the record"
         found = wrong if not shown else f"{found}, {wrong}"
-    where = visible(str(context.cellar))
+    where = visible(context.settings.name or str(context.cellar))
     said = hung("", f"{where}, {full_moment(context.now)}: {batches}, {found}")
     return [*said, ""] if shown or troubles else said
 

@@ -24,6 +24,13 @@ class Line:
     worst: Finding | None
     asleep: int
 
+    @property
+    def score(self) -> float | None:
+        """The last score it was given, of 10."""
+        from mustwatch.cellar.tastings import last_score
+
+        return last_score(self.batch.tastings)
+
 
 def add_to(subparsers: Any) -> None:
     """Registers the command."""
@@ -34,6 +41,9 @@ def add_to(subparsers: Any) -> None:
         allow_abbrev=False,
     )
     parser.add_argument("--all", action="store_true", help="ended batches too")
+    parser.add_argument(
+        "--rated", action="store_true", help="those tasted with a score, the best first; ended ones too"
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document")
     parser.set_defaults(run=run)
 
@@ -42,13 +52,17 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the list."""
     from mustwatch.ledger.visible import plain_json
 
-    lines = [one for one in lines_of(context) if args.all or one.batch.stage != "ended"]
+    lines = [one for one in lines_of(context) if args.all or args.rated or one.batch.stage != "ended"]
+    if args.rated:
+        lines = sorted((one for one in lines if one.score is not None), key=lambda one: -(one.score or 0.0))
     if args.json:
         context.out(plain_json({"now": context.now, "batches": [as_keys(one) for one in lines]}))
         return DONE
     for one in lines:
-        context.out(text(one, context))
-    if not lines:
+        context.out(rated(one, context) if args.rated else text(one, context))
+    if not lines and args.rated:
+        context.out("no batch was tasted with a score; `mustwatch taste TAG --score 8` gives one")
+    elif not lines:
         ended = len(context.cellar_view().batches)
         context.out("no batch is under way; `list --all` names the ended ones" if ended else "no batch yet")
     return DONE
@@ -89,6 +103,7 @@ def as_keys(line: Line) -> dict[str, Any]:
         "state": line.verdict.state,
         "worst": worst.severity.word if worst else None,
         "worst_rule": worst.rule if worst else None,
+        "score": line.score,
     }
 
 
@@ -101,3 +116,10 @@ def text(line: Line, context: Context) -> str:
     found += f", {line.asleep} hushed" if line.asleep else ""
     stands = in_a_line(line.batch, line.verdict, context.now, context.settings)
     return visible(f"{line.batch.tag}: {found}; {stands}")
+
+
+def rated(line: Line, context: Context) -> str:
+    """What a batch was thought of, in one line: `meadow-1: 8 of 10, tasted once, last 14 weeks ago; again`."""
+    from mustwatch.said.standing import rated_words
+
+    return f"{line.batch.tag}: {rated_words(line.batch, line.score or 0.0, context.now)}"

@@ -71,7 +71,7 @@ def as_text(lots: list[Shelved], now: datetime, *, everything: bool = False) -> 
 
 def _head(one: Shelved) -> list[str]:
     from mustwatch.ledger.visible import visible
-    from mustwatch.said.bottles import score_words
+    from mustwatch.said.figures import score_words
     from mustwatch.said.terminal import hung
 
     batch = one.batch

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.tastings import last_score
 from mustwatch.judgement.alcohol import Made, alcohol_now
 from mustwatch.judgement.state import judge
 from mustwatch.ledger.events import Ingredient, Tasted
@@ -61,7 +62,7 @@ class Profile:
     @property
     def score(self) -> float | None:
         """The last score that was given, of 10."""
-        return next((each.score_of_10 for each in reversed(self.tastings) if each.score_of_10 is not None), None)
+        return last_score(self.tastings)
 
 
 def profile_of(batch: Batch, settings: Settings, now: datetime) -> Profile:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.fold import Cellar
 from mustwatch.cellar.lots import LotLeft, lots_of
+from mustwatch.cellar.tastings import last_score
 from mustwatch.judgement.keeping import Window, window_of
 from mustwatch.rules import catalogue
 from mustwatch.rules.finding import Finding, Severity
@@ -32,7 +33,7 @@ def shelf(cellar: Cellar, findings: Sequence[Finding]) -> list[Shelved]:
             lot,
             window_of(batch, lot.bottled),
             None if lot.is_empty else holds.get(batch.tag),
-            _last_score(batch),
+            last_score(batch.tastings),
         )
         for batch in cellar.batches.values()
         for lot in lots_of(batch)
@@ -70,7 +71,3 @@ def _holds(findings: Iterable[Finding]) -> dict[str, Finding]:
             if one.rule in asked and one.severity >= Severity.TODAY and worse:
                 holds[one.batch] = one
     return holds
-
-
-def _last_score(batch: Batch) -> float | None:
-    return next((each.score_of_10 for each in reversed(batch.tastings) if each.score_of_10 is not None), None)

@@ -50,11 +50,6 @@ def _end(window: Window, now: datetime) -> str:
     return f", keeps until about {on}" if window.end > now else f", past {on}, until when its like keeps: taste it"
 
 
-def score_words(score: float) -> str:
-    """A score: `8 of 10`."""
-    return f"{score:g} of 10"
-
-
 def bottles_in_all(count: int, lots: int) -> str:
     """`23 bottles in 4 lots`."""
     return f"{counted(count, 'bottle')} in {counted(lots, 'lot')}"

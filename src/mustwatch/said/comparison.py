@@ -8,7 +8,7 @@ from mustwatch.judgement.profile import Fed, Profile
 from mustwatch.ledger.events import Ingredient, Tasted
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import counted
-from mustwatch.said.figures import CELSIUS, degrees, grams, gravity, litres
+from mustwatch.said.figures import CELSIUS, degrees, grams, gravity, litres, score_words
 from mustwatch.said.telling import told
 
 Points = Sequence[tuple[float, float]]
@@ -87,7 +87,7 @@ def _outcome(one: Profile, settings: Settings) -> list[Fact]:
             f"about {round(made.best * 2) / 2:g} %" if made else "",
         ),
         Fact("outcome", "bottles_made", "bottles", one.bottles_made or None, bottles),
-        Fact("outcome", "score", "score", one.score, f"{one.score:g} of 10" if one.score is not None else ""),
+        Fact("outcome", "score", "score", one.score, score_words(one.score) if one.score is not None else ""),
         Fact("outcome", "tastings", "tasted", [_tasting(each) for each in one.tastings], _tasted(one.tastings)),
     ]
 

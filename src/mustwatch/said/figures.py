@@ -107,6 +107,15 @@ def litres(volume_l: float) -> str:
     return f"{round(volume_l, 1 if volume_l >= 10 else 2):g} L"
 
 
+def score_words(score: float) -> str:
+    """A score: `8 of 10`.
+
+    >>> score_words(8.0), score_words(6.5)
+    ('8 of 10', '6.5 of 10')
+    """
+    return f"{score:g} of 10"
+
+
 def times(count: int) -> str:
     """`once`, `twice`, `3 times`."""
     return {1: "once", 2: "twice"}.get(count, f"{count} times")

@@ -9,7 +9,7 @@ from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.course import moved
 from mustwatch.said.dates import age, ago, day, on_day, span
-from mustwatch.said.figures import CELSIUS, degrees, gravities, gravity, listed, litres, points
+from mustwatch.said.figures import CELSIUS, degrees, gravities, gravity, listed, litres, points, score_words, times
 from mustwatch.said.telling import closure_words
 
 LEAST_ABV = 0.25  # % vol; below it the two readings do not differ by more than their error
@@ -55,6 +55,13 @@ def in_a_line(batch: Batch, verdict: Verdict, now: datetime, settings: Settings 
     if not batch.active or state == batch.stage:
         state = None
     return "; ".join(part for part in (f"{batch.stage}{since}{rest}", read, seen, state) if part)
+
+
+def rated_words(batch: Batch, score: float, now: datetime) -> str:
+    """What a batch was thought of: its last score, how often it was tasted, and whether it would be made again."""
+    last = batch.tastings[-1]
+    again = "" if last.again is None else "; again" if last.again else "; not again"
+    return f"{score_words(score)}, tasted {times(len(batch.tastings))}, last {ago(last.at, now)}{again}"
 
 
 def state_words(batch: Batch, verdict: Verdict, now: datetime, settings: Settings = CELSIUS) -> list[str]:

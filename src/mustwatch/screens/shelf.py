@@ -10,7 +10,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.screen import Screen
 
-from mustwatch.said.bottles import bottles_in_all, lot_words, score_words, window_words
+from mustwatch.said.bottles import bottles_in_all, lot_words, window_words
+from mustwatch.said.figures import score_words
 from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.pane import Pane
 
