@@ -74,7 +74,7 @@ def test_a_usual_spelling_is_taken_and_said_back(fir, words: list[str], says: st
         (["check", "--now", "2026-05-01"], "--now goes before the command"),
         (["show", "fir", "--cellar=x"], "--cellar goes before the command"),
         (["show", "fir", "elm"], "mustwatch show --help"),
-        (["report", "fir"], "there is no command 'report' (see"),
+        (["brew", "fir"], "there is no command 'brew' (see"),
         (["lgo", "fir"], "did you mean log?"),
         (["--cellar", "", "check"], "name a folder"),
         (["backup", ""], "name a folder"),

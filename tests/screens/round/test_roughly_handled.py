@@ -24,7 +24,7 @@ def cellar(tmp_path):
 
 def top(width, *, trouble="", is_past=False):
     """The top line on a terminal so wide."""
-    found = [SimpleNamespace(severity=one, hushed_until=None) for one, count in COUNTS.items() for _ in range(count)]
+    found = [SimpleNamespace(severity=one, asleep=False) for one, count in COUNTS.items() for _ in range(count)]
     settings, source = SimpleNamespace(name="Under the stairs"), SimpleNamespace(read_only="pinned" * is_past)
     look = SimpleNamespace(now=NOW, settings=settings, findings=found, trouble=trouble, ails="ledger", source=source)
     text = text_of([top_line(look, width)])
