@@ -77,3 +77,13 @@ def test_entries_with_ids_of_another_program_keep_the_file(place):
     place.ledger = place.again()
     place.note("three")
     assert len(place.files()) == 1 and [e.seq for e in place.again().read().events] == [1, 3, 2]
+
+
+def test_a_name_that_others_could_have_written_is_not_taken(place):
+    """It could lead this machine into another's file."""
+    place.note("one")
+    path = place.ledger.identity.folder / "device.json"
+    path.chmod(0o666)
+    place.ledger = place.again()
+    place.note("two")
+    assert len(place.files()) == 2 and place.notes() == ["one", "two"]

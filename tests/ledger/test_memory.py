@@ -214,5 +214,7 @@ def test_local_state_is_open_to_its_owner_alone_under_any_umask(tmp_path, umask)
     finally:
         os.umask(before)
     folders = [wide.parent, *(path for path in wide.parent.rglob("*") if path.is_dir())]
-    assert {stat.S_IMODE(folder.stat().st_mode) for folder in folders} == {0o700}
+    assert {stat.S_IMODE(folder.stat().st_mode) for folder in (*folders, place.cellar)} == {0o700}
+    files = [path for path in tmp_path.rglob("*") if path.is_file()]
+    assert len(files) > 5 and {stat.S_IMODE(path.stat().st_mode) for path in files} == {0o600}
     assert place.notes() == ["one"]

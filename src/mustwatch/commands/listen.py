@@ -188,12 +188,12 @@ def states(context: Context) -> Mapping[str, bytes]:
 def write_units(args: argparse.Namespace, context: Context, plan: Plan) -> int:
     """Writes the units and says what to do with them."""
     from mustwatch.feeds.probes.units import Place, units
-    from mustwatch.ledger.files import write_whole
+    from mustwatch.ledger.files import own_folder, write_whole
 
     user = args.unit == "user"
     target = args.to or (Path.home() / ".config/systemd/user" if user else Path("/etc/systemd/system"))
     cellar, state = context.cellar.resolve(), context.ledger.identity.state.resolve()
-    state.mkdir(parents=True, exist_ok=True, mode=0o700)
+    own_folder(state)
     command = [sys.executable, "-m", "mustwatch", "--cellar", str(cellar)]
     reads = [
         str(path)

@@ -8,11 +8,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from mustwatch.ledger.files import own_folder
+
 
 @contextmanager
 def alone(folder: Path, what: str) -> Iterator[None]:
     """Holds a lock of that name. Raises ValueError where another process holds it."""
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    own_folder(folder)
     path = folder / f"{what.replace(' ', '')}.lock"
     handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC | os.O_NOFOLLOW, 0o600)
     try:

@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from mustwatch.ledger.files import own_folder, write_whole
+from mustwatch.ledger.files import own_bytes, own_folder, write_whole
 from mustwatch.ledger.lock import HINT_BYTES, Lock
 
 NAME = re.compile(r"[0-9a-f]{16}\Z")
@@ -68,7 +68,7 @@ class Identity:
 
     def _kept(self, path: str) -> str | None:
         try:
-            kept = json.loads(Path(path).read_bytes())
+            kept = json.loads(own_bytes(path))
             name, home = kept["device"], kept["machine"]
         except (OSError, ValueError, TypeError, KeyError):
             return None
@@ -90,7 +90,7 @@ class Identity:
     def ours(self, name: str) -> bool:
         """Whether this machine made a device name, here or for another copy of the cellar."""
         try:
-            kept = json.loads((self.state / "devices" / name).read_bytes())
+            kept = json.loads(own_bytes(self.state / "devices" / name))
             return bool(kept["machine"] == self._machine())
         except (OSError, ValueError, TypeError, KeyError):
             return False

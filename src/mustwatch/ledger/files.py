@@ -79,6 +79,7 @@ def make_folder(path: Path, mode: int = 0o700) -> None:
     """Make a folder durably where it is missing. Raises Special where something else has its name."""
     with suppress(FileExistsError):
         os.mkdir(path, mode)
+        os.chmod(path, mode)  # a umask may have taken even its owner's rights
         sync_folder(path.parent)
         return
     real_folder(path)
@@ -96,14 +97,17 @@ def own_folder(path: Path) -> None:
     """Make a folder of local state, open to its owner alone whatever the umask. Raises OSError."""
     if not path.parent.is_dir():
         own_folder(path.parent)
-    with suppress(FileExistsError):
+    try:
         os.mkdir(path, 0o700)
+    except FileExistsError:
+        if not path.is_dir():
+            raise
     state = os.stat(path)
     if state.st_uid == os.geteuid() and stat.S_IMODE(state.st_mode) != 0o700:
         os.chmod(path, 0o700)
 
 
-def own_bytes(path: Path) -> bytes:
+def own_bytes(path: Path | str) -> bytes:
     """The bytes of a file of local state. Raises Special where somebody else could have written it, OSError."""
     handle, state = opened_with_state(path, os.O_RDONLY)
     with os.fdopen(handle, "rb") as file:
@@ -118,6 +122,7 @@ def write_whole(path: Path, parts: Iterable[bytes], mode: int = 0o600) -> None:
     handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | NO_LINK, mode)
     try:
         try:
+            os.fchmod(handle, mode)
             for part in parts:
                 write_all(handle, part)
             sync(handle)

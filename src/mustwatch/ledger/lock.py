@@ -82,6 +82,8 @@ class Lock:
     def _open(self) -> int:
         if self._handle is None:
             self._handle = os.open(self._name, os.O_RDWR | os.O_CREAT | NO_LINK, 0o600)
+            if not os.fstat(self._handle).st_mode & 0o200:
+                os.fchmod(self._handle, 0o600)  # a umask took even its owner's rights
         return self._handle
 
     def __del__(self) -> None:

@@ -6,6 +6,8 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
+from mustwatch.ledger.files import own_folder
+
 Fields = dict[str, str]
 LONGEST = 2000
 COUNT = itertools.count()
@@ -41,7 +43,7 @@ class Unsent:
             return
         if own:
             whole[self._key] = own
-        self._path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        own_folder(self._path.parent)
         # A signal that ends the round may come in the middle of this and do it once more.
         fresh = self._path.with_name(f"{self._path.name}.{os.getpid()}.{next(COUNT)}")
         handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)

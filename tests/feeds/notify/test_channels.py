@@ -86,3 +86,18 @@ def test_a_damaged_account_repeats_rather_than_keeps_silent(tmp_path):
     got = []
     told = send_all(tmp_path, ["json://x"], FOUND, Habits(), NOW, lambda *each: got.append(each) or True)
     assert whats(told) == ["sent"] and len(got) == 1
+
+
+def test_an_account_that_others_could_have_written_is_not_believed(tmp_path):
+    """It could say of a danger that it was sent: all is new then, and the file is its owner's again."""
+    sent: list[str] = []
+
+    def send(url: str, title: str, body: str) -> bool:
+        sent.append(title)
+        return True
+
+    for mode in (0o600, 0o622, 0o600):
+        if (tmp_path / "notify.json").exists():
+            (tmp_path / "notify.json").chmod(mode)
+        send_all(tmp_path, ["json://a"], FOUND, Habits(), NOW, send)
+    assert len(sent) == 2 and (tmp_path / "notify.json").stat().st_mode & 0o077 == 0

@@ -16,7 +16,7 @@ from typing import Any
 
 from mustwatch.feeds.notify.post import Channel, Habits, Message, failed, message_for
 from mustwatch.feeds.probes.broker import secret_of
-from mustwatch.ledger.files import write_whole
+from mustwatch.ledger.files import own_bytes, own_folder, write_whole
 from mustwatch.rules.finding import Finding
 
 URLS = "MUSTWATCH_NOTIFY"
@@ -107,7 +107,7 @@ def _tried(
 def _kept(path: Path) -> tuple[str, dict[str, Channel]]:
     """What the channels were sent; nothing where that is not known: then all is new."""
     try:
-        kept = json.loads(path.read_text("utf-8"))
+        kept = json.loads(own_bytes(path))
         return str(bytes.fromhex(kept["salt"]).hex()), {
             mark: Channel(**each) for mark, each in kept["channels"].items()
         }
@@ -116,6 +116,6 @@ def _kept(path: Path) -> tuple[str, dict[str, Channel]]:
 
 
 def _keep(path: Path, salt: str, channels: Mapping[str, Channel]) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    own_folder(path.parent)
     text = json.dumps({"salt": salt, "channels": {mark: asdict(each) for mark, each in channels.items()}})
     write_whole(path, [text.encode()])

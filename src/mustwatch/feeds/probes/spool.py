@@ -14,7 +14,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from mustwatch.feeds.probes.sample import Sample
-from mustwatch.ledger.files import opened, sync_data, sync_folder, write_all, write_whole
+from mustwatch.ledger.files import opened, own_folder, sync_data, sync_folder, write_all, write_whole
 
 REMEMBERED = 512  # own times of a probe by which a value is known again
 LARGEST = 1 << 18  # bytes after which what stands in the ledger is thrown out
@@ -34,7 +34,7 @@ class Spool:
 
     def open(self) -> None:
         """Reads what waits, cuts a torn end, and is ready to add."""
-        self.path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        own_folder(self.path.parent)
         fresh = not self.path.exists()
         self._handle = opened(self.path, os.O_RDWR | os.O_CREAT | os.O_APPEND)
         if fresh:

@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from mustwatch.ledger.files import write_whole
+from mustwatch.ledger.files import own_bytes, own_folder, write_whole
 
 NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 KEYS = ("columns", "dates", "date_format", "units", "tags", "encoding", "separator", "sheets", "batch")
@@ -16,7 +16,7 @@ KEYS = ("columns", "dates", "date_format", "units", "tags", "encoding", "separat
 def kept(folder: Path, name: str) -> dict[str, Any]:
     """What was kept under a name. Raises ValueError naming those there are."""
     try:
-        found = json.loads(_path(folder, name).read_text("utf-8"))
+        found = json.loads(own_bytes(_path(folder, name)))
         return {key: found[key] for key in KEYS if key in found}
     except FileNotFoundError:
         there = ", ".join(sorted(path.stem for path in (folder / "sheets").glob("*.json"))) or "none"
@@ -28,7 +28,7 @@ def kept(folder: Path, name: str) -> dict[str, Any]:
 def keep(folder: Path, name: str, how: dict[str, Any]) -> None:
     """Keeps how a sheet is read under a name. Raises ValueError, OSError."""
     path = _path(folder, name)
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    own_folder(path.parent)
     text = json.dumps({key: how[key] for key in KEYS if how.get(key)}, ensure_ascii=False, indent=1)
     write_whole(path, [text.encode("utf-8")])
 
