@@ -68,7 +68,7 @@ def test_two_readings_of_one_hour_are_not_said_to_lie_no_days_apart(fir) -> None
 def test_a_note_of_danger_is_answered_with_the_finding(fir) -> None:
     """What is told in prose is judged like anything else; a long note is said back in short."""
     told = fir("note", "fir", "the jug leaks at the foot", "--json").json
-    assert [one["rule"] for one in told["new_findings"]] == ["leaking-glass"]
+    assert [one["rule"] for one in told["new_findings"]] == ["note-speaks-of-danger"]
     assert len(fir("note", "fir", "x" * 5000).out) < 300
     assert fir("events", "--batch", "fir").out.count("x" * 5000) == 1
 

@@ -138,7 +138,7 @@ def test_a_closure_in_a_quoted_sentence_is_no_note() -> None:
 
 def test_words_nobody_knows_are_asked_about_together() -> None:
     """One slip in quoting is one question, not one a word."""
-    (question,) = _said("1.042", "smells", "of", "pear").questions
+    (question,) = _said("1.042", "foam", "smells", "of", "pear").questions
     assert question.startswith("smells, of, pear: not words I know here.")
 
 

@@ -73,7 +73,7 @@ def test_the_long_example_of_the_contract_is_understood_whole() -> None:
         ("+5 nutrient", "how much"),
         ("+5g", "of what"),
         ("wirled", "did you mean swirled"),
-        ("smells of pear", "quotes"),
+        ("foam smells of pear", "quotes"),
         ("closed bung", "solid-bung"),
         ("300C", "no temperature"),
         ("21C 22C 23C 1.050 24C", "more temperatures"),

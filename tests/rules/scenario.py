@@ -178,7 +178,7 @@ def _event(story: Story, line: str) -> Event:
 def _put_word(kind: str, keys: dict[str, Any], word: str) -> None:
     if re.match(r"[\w.]+=", word):
         path, _, value = word.partition("=")
-        _put(keys, path.split("."), _value(value))
+        _put(keys, path.split("."), [value] if path == "harmless" else _value(value))
     elif word.startswith('"'):
         keys["note"] = word.strip('"')
     else:

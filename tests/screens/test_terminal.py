@@ -15,6 +15,8 @@ from screens.small_cellar import made, usual
 from mustwatch.ledger.store import Ledger
 
 SAMPLE = Path(__file__).parents[2] / "sample_cellar"
+
+
 @pytest.fixture
 def cellar(tmp_path):
     """Three batches."""

@@ -45,6 +45,35 @@ def asked(question: str) -> str:
         return ""
 
 
+def asked_by_key(question: str, *keys: str) -> str:
+    """Which of the keys a user presses, in small letters; nothing for any other key, and where it is broken off."""
+    try:
+        key = _one_key(_sayable(visible(question), sys.stdout.encoding)).strip().lower()
+    except (OSError, KeyboardInterrupt, EOFError):
+        key = ""
+    answer = key if key in keys else ""
+    say(answer or "left open")
+    return answer
+
+
+def _one_key(question: str) -> str:
+    try:
+        import termios
+        import tty
+    except ImportError:  # no such terminal here: a line does
+        return input(question)[:1]
+    number = sys.stdin.fileno()
+    before = termios.tcgetattr(number)
+    try:
+        # What was typed ahead is an answer too, so nothing is flushed.
+        tty.setcbreak(number, termios.TCSANOW)
+        print(question, end="", flush=True)
+        # The whole of a key that sends several signs is one answer.
+        return os.read(number, 32).decode(errors="replace")[:1]
+    finally:
+        termios.tcsetattr(number, termios.TCSADRAIN, before)
+
+
 def _sayable(text: str, encoding: str | None) -> str:
     # Signs that this terminal or its locale cannot show are spelled out, as in the full screen, never a crash.
     if text.isascii():

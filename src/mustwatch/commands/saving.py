@@ -54,8 +54,13 @@ def save_and_tell(
     cautions: Sequence[str] = (),
 ) -> int:
     """Saves the events, then says what was understood, what changed and which findings are new or gone."""
+    from mustwatch.commands.asking import asked
     from mustwatch.deeds.foresight import foreseen
+    from mustwatch.said.telling import told
 
+    entered = len(events)
+    events = asked(context, ground, events, as_json)
+    words = [*words, *(told(event, ground.settings, ground.now) for event in events[entered:])]
     ahead = foreseen(ground, events)
     saved = context.append(*events)
     if as_json:

@@ -16,8 +16,13 @@ PRESERVATIVE = (
     "Sulfite and sorbate have legal limits, and sulfite harms people with asthma: weigh it on a fine scale,"
     " do not breathe the dust or fumes. Local law and the label decide the dose. Neither stops a live ferment."
 )
+BLEACHED = (
+    "Bleach and acid or sulfite make chlorine gas, which can kill: never use them on one day. Rinse with much plain"
+    " water, with a window open."
+)
 FOAMS = "Any powder frees gas at once and can foam over: dissolve it in a cup of water first, add it slowly."
 FEEDS = "New sugar can ferment again: nothing that lets no gas out may be on it until readings agree anew."
+_BLEACH = re.compile(r"\bbleach\b|hypochlorit|chlorine", re.IGNORECASE)
 _FIGURE = re.compile(r"[-+]?[\d.,/]+(?:[mk]?g|[mc]?l|lbs?|oz|t(?:b?sp))?", re.IGNORECASE)
 _nitrogen = number("mg a gram", "mg/g", "mg", "mg n/g", like=120, low=0, high=MOST_NITROGEN, slip="; or write 21%")
 _per_cent = number("%", like=21, low=0, high=MOST_NITROGEN / 10)
@@ -40,8 +45,15 @@ def _events(answers: Answers) -> list[tuple[str, Keys]]:
     return [("added", keys)]
 
 
+def names_bleach(text: str) -> bool:
+    """Whether words name bleach or another chlorine cleaner."""
+    return _BLEACH.search(text) is not None
+
+
 def cautions(values: Mapping[str, Any]) -> tuple[str, ...]:
     """What can hurt in what goes in, by its kind."""
+    if names_bleach(values.get("what", "")):
+        return (BLEACHED,)
     kind = values.get("category") or kind_of(values.get("what", ""))[0]
     if kind in ("sulfite", "sorbate"):
         return (PRESERVATIVE,)

@@ -13,7 +13,8 @@ smell:pear  sign:gushing  in words of your own
 +5g nutrient  +1lb honey  what was added, with its name
 removed fruit             what was taken out
 closed airlock            the closure
-"smells of pear"          a note, kept word for word
+"smells of pear"          a note, kept word for word; plain words that are
+                          no entry are a note without quotes too
 @yesterday 21:00          when, if not now; @8:30pm  @3 days ago  @fri
 """
 
@@ -28,7 +29,7 @@ from mustwatch.deeds import add
 from mustwatch.deeds.close import sealed_caution
 from mustwatch.deeds.deed import note_and_when
 from mustwatch.deeds.ground import Ground
-from mustwatch.entry.line import gathered, is_prose, tokens_of
+from mustwatch.entry.line import Token, gathered, is_prose, tokens_of
 from mustwatch.entry.pot import INSTRUMENTS, Pot
 from mustwatch.entry.when import moment
 from mustwatch.ledger.drafts import draft
@@ -61,12 +62,12 @@ class Entry:
 def parse_words(words: Sequence[str], ground: Ground) -> Entry:
     """The entry of command-line words. A word with blanks inside was quoted in the shell: it is a note, unless
     it is an entry of its own. Never raises."""
-    tokens: list[tuple[str, bool]] = []
+    tokens: list[Token] = []
     for word in words:
         if word.lower().startswith(("smell:", "sign:")):
-            tokens.append((word, False))
+            tokens.append(Token(word, False, word))
             continue
-        tokens += [(word, True)] if is_prose(word, len(words), ground.settings) else tokens_of(word)
+        tokens += [Token(word, True, word)] if is_prose(word, len(words), ground.settings) else tokens_of(word)
     return _entry(tokens, ground)
 
 
@@ -75,7 +76,7 @@ def parse_entry(text: str, ground: Ground) -> Entry:
     return _entry(tokens_of(text), ground)
 
 
-def _entry(tokens: Sequence[tuple[str, bool]], ground: Ground) -> Entry:
+def _entry(tokens: Sequence[Token], ground: Ground) -> Entry:
     pot = gathered(tokens, ground.settings)
     questions = list(pot.questions)
     try:

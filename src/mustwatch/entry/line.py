@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from typing import get_args
+from typing import NamedTuple, get_args
 
 from mustwatch.entry import pot as known
-from mustwatch.entry.asking import of_unknown, question
+from mustwatch.entry.asking import is_plain, of_unknown, question
 from mustwatch.entry.pot import Pot, is_figure, plain
 from mustwatch.entry.quantity import CLOSURES, Unweighed, amount_at_start, closure_of, is_amount, tablets_of, typed
 from mustwatch.entry.substance import NAME_ENDS, is_unknown_powder, kind_of, substance, what_is
@@ -22,13 +22,21 @@ _WHOSE_DEGREES = re.compile(rf"({'|'.join(known.WHOSE)})[:=]?(.+)", re.IGNORECAS
 _OWN_HEADS = ("smell:", "sign:", "by:")
 
 
-def tokens_of(text: str) -> list[tuple[str, bool]]:
-    """(word, whether it stood in quotes) of a line; a comma or stop that ends a word is none of it."""
+class Token(NamedTuple):
+    """A word of a line. quoted: whether it stood in quotes; raw: with the comma or stop that ends it."""
+
+    word: str
+    quoted: bool
+    raw: str
+
+
+def tokens_of(text: str) -> list[Token]:
+    """The words of a line; a comma or stop that ends a word is none of it."""
     tokens = []
     for found in _TOKEN.finditer(text):
         quoted = found[3] is None
         word = (found[1] or found[2] or "") if quoted else found[3].rstrip(_STOPS) or found[3]
-        tokens.append((word, quoted))
+        tokens.append(Token(word, quoted, found[0]))
     return tokens
 
 
@@ -60,28 +68,40 @@ def _known(token: str) -> bool:
     return low in known.MEANINGS or low.startswith(_OWN_HEADS) or is_figure(token)
 
 
-def gathered(tokens: Sequence[tuple[str, bool]], settings: Settings) -> Pot:
-    """Everything the words of a line say, with the questions they leave open."""
+def gathered(tokens: Sequence[Token], settings: Settings) -> Pot:
+    """Everything the words of a line say, with the questions they leave open.
+
+    Plain words that are no entry are a note, as they were written.
+    """
     pot = Pot(gallon=settings.gallon)
     place = 0
+    runs: list[list[str]] = []
     while place < len(tokens):
-        token, quoted = tokens[place]
+        token, quoted, raw = tokens[place]
         following = _following(tokens, place)
+        unknown = len(pot.unknown)
         if quoted:
             pot.notes.append(token)
-            place += 1
+            used = 1
         else:
-            place += _take(plain(token), following, pot)
-    if pot.unknown:
+            used = _take(plain(token), following, pot)
+        if len(pot.unknown) > unknown:
+            runs[-1:] = [[*runs[-1], raw]] if runs and runs[-1] else [[raw]]
+        elif runs and runs[-1]:
+            runs.append([])
+        place += used
+    if pot.unknown and is_plain(pot):
+        pot.notes += [" ".join(run) for run in runs if run]
+    elif pot.unknown:
         pot.questions.append(of_unknown(pot.unknown))
     return pot
 
 
-def _following(tokens: Sequence[tuple[str, bool]], place: int) -> list[str]:
+def _following(tokens: Sequence[Token], place: int) -> list[str]:
     """The next words up to a quoted one; a name in quotes belongs to the amount just before it."""
     words: list[str] = []
-    head = tokens[place][0]
-    for word, quoted in tokens[place + 1 : place + 1 + _LOOK_AHEAD]:
+    head = tokens[place].word
+    for word, quoted, _ in tokens[place + 1 : place + 1 + _LOOK_AHEAD]:
         if quoted:
             named = head.startswith("+") and len(word.split()) <= 2 and kind_of(word)[0] != "other"
             if named and is_amount([head[1:], *words]):

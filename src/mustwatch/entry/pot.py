@@ -23,7 +23,7 @@ SAME_WORD = {
     "colored": "coloured", "krausen": "ring", "mould": "fuzzy", "mold": "fuzzy", "foaming": "foam",
     "bubbles": "bubbling", "swirl": "swirled", "stir": "swirled", "degas": "swirled", "aerate": "aerated",
 }  # fmt: skip
-NEAR = {"cloudy": "murky or hazy", "quiet": "still", "silent": "still", "active": "bubbling", "foamy": "foam"}
+NEAR = {"cloudy": "murky or hazy", "foamy": "foam"}
 INSTRUMENTS = ("refractometer", "hydrometer")
 MEASURES = {"ph": "ph", "ta": "ta_g_l", "so2": "free_so2_mg_l"}
 WHOSE = ("must", "air", "sample")

@@ -29,6 +29,12 @@ _HOUSEHOLD = re.compile(
     r"|pinch(es)?|handfuls?)\b",
     re.IGNORECASE,
 )
+_UNITS = {
+    "g", "gram", "grams", "gramme", "grammes", "kg", "kilo", "kilos", "mg", "ml", "cl", "l", "litre", "litres", "liter",
+    "liters",
+    "oz", "ounce", "ounces", "lb", "lbs", "pound", "pounds", "pint", "pints", "gallon", "gallons", "gal", "ppm", "brix",
+    "plato", "points", "degrees",
+}  # fmt: skip
 _PIECE = re.compile(r"tablets?|tabs?|pills?|capsules?", re.IGNORECASE)
 _COUNT = re.compile(
     r"[\d.,/½¼¾]+|an?|one|two|three|four|five|six|half|quarter|of|crushed|couple|few|some", re.IGNORECASE
@@ -80,6 +86,15 @@ def is_household(text: str) -> bool:
     (True, False)
     """
     return bool(_HOUSEHOLD.search(text)) and not all(_PIECE.fullmatch(word) for word in text.split())
+
+
+def is_measure(word: str) -> bool:
+    """Whether a word is a unit or a household measure: a dose may be meant.
+
+    >>> is_measure("spoons"), is_measure("grams"), is_measure("pear")
+    (True, True, False)
+    """
+    return _HOUSEHOLD.fullmatch(word) is not None or word.lower() in _UNITS
 
 
 def tablets_of(words: Sequence[str]) -> tuple[str, str] | None:

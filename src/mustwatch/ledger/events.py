@@ -38,6 +38,7 @@ class Event(Shape):
     """What every line has: `id` orders and names it, `at` is when it happened, `batch` whom it concerns.
 
     sure, where a kind has it: its amounts were asked about, and stand.
+    harmless: dangers that the words of its note were asked about and do not mean, by their topic.
     """
 
     v: int = FORMAT_VERSION
@@ -47,6 +48,7 @@ class Event(Shape):
     batch: str | None = None
     kind: str
     note: str | None = None
+    harmless: tuple[str, ...] = ()
     crc: str | None = None
 
     @property

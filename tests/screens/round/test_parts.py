@@ -173,3 +173,50 @@ def test_a_filter_that_is_left_changes_nothing(cellar):
     round_.listing.filter()
     round_.desk.answer(None)
     assert round_.shown.words == "quiet"
+
+
+def test_a_note_that_can_mean_danger_is_saved_and_then_asked_about(cellar, count):
+    """One key answers; the note is on disk before."""
+    round_ = parts(cellar)
+    round_.shown.keep("sealed-1", {"note": '"the jug weeps at the seam"'})
+    round_.entries.save_draft()
+    asking = round_.desk.asked[-1][0]
+    assert "does the glass leak" in " ".join(asking.says) and [one.letter for one in asking.answers] == ["y", "n", "l"]
+    assert [event.kind for event in recorded(cellar, count)] == ["noted"]
+    round_.desk.answer("yes")
+    assert [event.kind for event in recorded(cellar, count)] == ["noted", "seen"]
+
+
+def test_a_note_that_means_no_harm_is_kept_with_that_answer(cellar, count):
+    """The finding does not come; the words stay."""
+    round_ = parts(cellar)
+    round_.shown.keep("sealed-1", {"note": '"the jug weeps at the seam"'})
+    round_.entries.save_draft()
+    round_.desk.answer("no")
+    note, answer = recorded(cellar, count)
+    assert (answer.kind, answer.target, answer.set) == ("amended", note.id, {"harmless": ["leak"]})
+    assert not any(one.rule == "note-speaks-of-danger" for one in round_.look.findings)
+
+
+def test_a_question_that_is_left_stays_a_finding_for_today(cellar, count):
+    """Escape answers nothing."""
+    round_ = parts(cellar)
+    round_.shown.keep("sealed-1", {"note": '"the jug weeps at the seam"'})
+    round_.entries.save_draft()
+    round_.desk.answer(None)
+    assert any(one.rule == "note-speaks-of-danger" for one in round_.look.findings)
+    assert len(recorded(cellar, count)) == 1
+
+
+def test_a_form_is_gone_before_its_note_is_asked_about(cellar, count):
+    """The question stands over the list, and not under a form that closes."""
+    round_ = parts(cellar)
+    round_.opener.form("swirl")
+    form, gone = round_.desk.asked[-1]
+    form.texts["note"] = "lid bulging"
+    event = round_.look.drafted("swirled", "sealed-1", note="lid bulging")
+    form._save([event])
+    assert len(round_.desk.asked) == 1
+    form.texts.clear()
+    gone(None)
+    assert len(round_.desk.asked) == 2 and "bulge" in " ".join(round_.desk.asked[-1][0].says)

@@ -11,7 +11,7 @@ from mustwatch.feeds.sheets.grid import Cell, Row, Unclear, words
 
 COLUMNS = (
     "batch", "at", "time", "gravity", "scale", "brix", "plato", "sample_c", "must_c", "air_c", "ph", "ta_g_l",
-    "free_so2_mg_l", "note",
+    "free_so2_mg_l", "added", "note",
 )  # fmt: skip
 TEMPERATURES = ("sample_c", "must_c", "air_c")
 HEADER_WITHIN = 25  # rows from the top in which the names of the columns may stand
@@ -39,6 +39,8 @@ _NAMES = {
     "ph": "ph; ph value; ph wert; valeur ph; ph reading",
     "ta_g_l": "ta g l; ta; titratable acid; titratable acidity; total acid; gesamtsaure; acidite totale; acidity",
     "free_so2_mg_l": "free so2 mg l; free so2; so2 libre; freie so2; freies so2",
+    "added": "added; addition; additions; added what; what was added; substance; zugabe; zugaben; zusatz; zusatze;"
+    " ajout; ajouts; additif",
     "note": "note; notes; comment; comments; remark; remarks; notiz; notizen; bemerkung; bemerkungen; kommentar;"
     " kommentare; anmerkung; anmerkungen; remarque; remarques; commentaire; commentaires; observation;"
     " observations; what happened; action; actions; was; journal; diary; log",

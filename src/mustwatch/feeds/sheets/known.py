@@ -10,10 +10,10 @@ from datetime import UTC, date, datetime, timedelta
 
 from mustwatch.ledger.codec import Unreadable, encode, parse
 from mustwatch.ledger.drafts import stamped
-from mustwatch.ledger.events import Amended, Event, Noted, Read
+from mustwatch.ledger.events import Added, Amended, Event, Noted, Read
 
 DAY = re.compile(rb'"at":"(\d{4}-\d\d-\d\d)')
-MAY_MATTER = re.compile(rb'"kind":"(?:read|noted|amended)"')
+MAY_MATTER = re.compile(rb'"kind":"(?:read|noted|added|amended)"')
 Moment = tuple[str | None, datetime]
 
 
@@ -113,5 +113,5 @@ def _versions(event: Event, acts: Sequence[Amended]) -> Iterable[bytes]:
             event = amended(event, act.set)
         except ValueError:
             continue
-        if isinstance(event, Read | Noted):
+        if isinstance(event, Read | Noted | Added):
             yield _said(event)

@@ -1,9 +1,9 @@
 """Readings from sheets, row by row: what each means, or what is wrong with it. Pure.
 
 A row names the columns: batch, at, time, gravity, scale, brix, plato, sample_c, must_c, air_c, ph, ta_g_l,
-free_so2_mg_l, note, or what people call these; --column maps others. A number may have a decimal comma. A gravity
-from 950 on is read as points (1042 is 1.042) and may carry its scale (10.5Bx); a temperature may carry its unit
-(70F). A time without an offset is local; a day without a time means noon.
+free_so2_mg_l, added, note, or what people call these; --column maps others. A number may have a decimal comma. A
+gravity from 950 on is read as points (1042 is 1.042) and may carry its scale (10.5Bx); a temperature may carry its
+unit (70F). A time without an offset is local; a day without a time means noon.
 """
 
 from __future__ import annotations
@@ -106,18 +106,19 @@ def _take(found: Incoming, row: Row, reader: _Reader) -> None:
         found.bad.append(BadRow(row.line, row.odd, name))
     elif not row.blank:
         try:
-            event = _event(row, reader, found)
+            events = _events(row, reader, found)
         except ValueError as why:
             found.bad.append(BadRow(row.line, str(why), name))
         else:
-            if event is None:
+            if not events:
                 found.dates_only.append((row.line, name))
-            else:
+            for event in events:
                 found.events.append((row.line, event))
                 found.sheets.append(name)
 
 
-def _event(row: Row, reader: _Reader, found: Incoming) -> Event | None:
+def _events(row: Row, reader: _Reader, found: Incoming) -> list[Event]:
+    """What a row tells: a reading or a note, and what went in."""
     cells = {ours: row.cells[at] for ours, at in reader.columns.where.items() if at < len(row.cells)}
     _not_torn(row, reader)
     keys: dict[str, Any] = {"note": _note(row, reader.columns)}
@@ -130,14 +131,30 @@ def _event(row: Row, reader: _Reader, found: Incoming) -> Event | None:
     if not called:
         raise ValueError("no batch is named")
     tag = tag_of(called, reader.table)
-    given = {name: value for name, value in keys.items() if value is not None}
-    if not given:
-        return None
+    given, added = _with_added(keys, words(cells.get("added")))
+    if not given and not added:
+        return []
     found.called.setdefault(tag, {})[called] = None
     if sum(not empty(cells.get(name)) for name in ("gravity", "brix", "plato")) > 1:
         found.doubled.append((row.line, reader.sheet.name))
     kind = "noted" if set(given) == {"note"} else "read"
-    return draft(kind, at, tag, **given)
+    first = [draft(kind, at, tag, **given)] if given else []
+    return first + [draft("added", at, tag, **one) for one in added]
+
+
+def _with_added(keys: dict[str, Any], text: str) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    """The keys of the reading, and of each addition; prose about additions goes into the note."""
+    given = {name: value for name, value in keys.items() if value is not None}
+    if not text:
+        return given, []
+    from mustwatch.feeds.sheets.additions import additions_of
+
+    added = additions_of(text)
+    if not added:
+        given["note"] = "; ".join(part for part in (given.get("note"), text) if part)
+    elif set(given) == {"note"}:
+        added[0]["note"] = "; ".join(part for part in (given.pop("note"), added[0].get("note")) if part)
+    return given, added
 
 
 def _not_torn(row: Row, reader: _Reader) -> None:

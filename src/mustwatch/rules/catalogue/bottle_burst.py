@@ -1,9 +1,9 @@
 """A bottle burst, or its cap lifted: the whole lot is suspect.
 
 What it looks for
-    Bottles taken off the shelf because they burst, a look or a note that names a burst, popped, weeping, domed or
-    lifted closure, or a still bottle that gushed when it was opened. A bottle noted as broken, without a word on
-    how, is asked about until it is answered. Two such bottles within thirty days count as burst.
+    Bottles taken off the shelf because they burst, a look that names a burst, popped, weeping, domed or lifted
+    closure, or a still bottle that gushed when it was opened. A bottle noted as broken, without a word on how, is
+    asked about until it is answered. Two such bottles within thirty days count as burst.
 
 Why it matters
     All bottles of a lot hold the same drink. One may have been flawed; nobody can tell which of the others is next.
@@ -23,7 +23,7 @@ from datetime import timedelta
 
 from mustwatch.judgement.bottlings import at_bottling
 from mustwatch.judgement.gassy import is_still, opened_well_since
-from mustwatch.ledger.events import Event, Noted, Seen, Took
+from mustwatch.ledger.events import Event, Seen, Took
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
 
@@ -46,7 +46,6 @@ BURST = re.compile(
     r"|swollen)\b",
     re.I,
 )
-BOTTLE = re.compile(r"\b(bottles?|corks?|caps?|crowns?|lids?|glass|shelf|crate|box|one|two|three)\b", re.IGNORECASE)
 DROPPED = re.compile(r"\b(dropped|fell|fallen|knocked|slipped|tipped|smashed)\b", re.IGNORECASE)
 GUSHED = re.compile(r"\b(gush(?:ed|es|ing|er)?|fountain|foamed over|sprayed)\b", re.IGNORECASE)
 MONTH_DAYS = 30.0  # common practice: two of a lot that go so close together go for one reason
@@ -90,9 +89,6 @@ def _is_burst(event: Event, still: bool) -> bool:
         return bool(event.burst) or (still and says(event.note or "", GUSHED))
     if isinstance(event, Seen):
         return says(" ".join((*event.signs, event.note or "")), BURST)
-    if isinstance(event, Noted) and event.note:
-        # A note may speak of a burst of flavour.
-        return says(event.note, BURST) and BOTTLE.search(event.note) is not None
     return False
 
 

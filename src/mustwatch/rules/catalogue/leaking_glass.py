@@ -1,7 +1,7 @@
 """A glass vessel leaks or is cracked.
 
 What it looks for
-    A look or a note that names a leak, a crack or a wet floor, for a batch that lies in glass or in a vessel whose
+    A look whose words name a leak, a crack or a wet floor, for a batch that lies in glass or in a vessel whose
     kind is not recorded, with no racking into another vessel since.
 
 Why it matters
@@ -20,7 +20,8 @@ Source
 import re
 
 from mustwatch.cellar.batch import Batch, per_batch
-from mustwatch.ledger.events import Event, Seen
+from mustwatch.judgement.spoken import speaks
+from mustwatch.ledger.events import Event
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.evidence.vessel import in_glass
 from mustwatch.rules.rule import Findings, Rule, Severity, View, look_in, words
@@ -40,7 +41,7 @@ def check(view: View) -> Findings:
         return
     leak: Event | None = None
     for event, text in _remarks(batch):
-        if event.kind in ("seen", "noted") and (leak is None or _emptied(view, leak, event)) and says(text, LEAK):
+        if (leak is None or _emptied(view, leak, event)) and _names_leak(batch, event, text):
             leak = event
     if leak is None or _emptied(view, leak, None):
         return
@@ -66,15 +67,13 @@ def check(view: View) -> Findings:
 
 @per_batch
 def _remarks(batch: Batch) -> tuple[tuple[Event, str], ...]:
-    """The events that carry words of the user's own, with those words: notes, and what was seen besides."""
-    found = []
-    for event in batch.story:
-        text = event.note or ""
-        if type(event) is Seen and event.signs:
-            text = " ".join((*event.signs, text))
-        if text:
-            found.append((event, text))
-    return tuple(found)
+    """The looks that carry words of the user's own, with those words; a note alone is asked about elsewhere."""
+    looks = ((event, " ".join((*event.signs, event.note or "")).strip()) for event in batch.seen)
+    return tuple((event, text) for event, text in looks if text)
+
+
+def _names_leak(batch: Batch, event: Event, text: str) -> bool:
+    return says(text, LEAK) or speaks(batch, event.at, text, "leak")
 
 
 def _emptied(view: View, leak: Event, before: Event | None) -> bool:

@@ -1,7 +1,7 @@
 """Foam, fruit or pressure is in the airlock, and gas may not get out.
 
 What it looks for
-    A look that found foam in the airlock, or words of a look or a note such as blocked, plugged, domed or bulging,
+    A look that found foam in the airlock, or words of a look such as blocked, plugged, domed, bulging or popped off,
     with no later look that found it free, no cleaning and no new closure. With fruit in the vessel, or a lid that
     bulges, it is a danger.
 
@@ -18,45 +18,51 @@ Source
 
 import re
 
-from mustwatch.ledger.events import Event, Seen
+from mustwatch.judgement.spoken import speaks
+from mustwatch.ledger.events import Seen
 from mustwatch.rules.evidence.sightings import says
 from mustwatch.rules.evidence.vessel import fruit_in_since
 from mustwatch.rules.rule import VESSEL_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
 RULE = Rule(name="lock-blocked", severity=Severity.DANGER, stages=VESSEL_STAGES, explains=("too-full",))
 BLOCKED = re.compile(r"\b(blocked|clogged|plugged|jammed)\b", re.IGNORECASE)
-LOCK = re.compile(r"\b(airlocks?|locks?|lids?|bungs?|tubes?|blow ?-?offs?|bucket|caps?|grommet)\b", re.IGNORECASE)
 BULGING = re.compile(r"\b(domed|bulging|swollen)\b", re.IGNORECASE)
 
 
 def check(view: View) -> Findings:
     """A finding when looks found the lock foamed, blocked or the lid bulging, and none since found it free."""
-    run: list[Event] = []
+    run: list[Seen] = []
     for look in view.batch.story:
-        if look.kind not in ("seen", "noted"):
+        if not isinstance(look, Seen):
             continue
-        airlock = look.airlock if isinstance(look, Seen) else None
-        if airlock == "foamed" or _words(look, BULGING) or (airlock != "bubbling" and _words(look, BLOCKED)):
+        airlock = look.airlock
+        if airlock == "foamed" or _bulges(view, look) or (airlock != "bubbling" and _is_blocked(view, look)):
             run.append(look)
         elif airlock is not None:
             # Only bubbles show that gas comes out; a still airlock under a bulging lid is the worst of all.
-            run = [] if airlock == "bubbling" else [one for one in run if _words(one, BULGING)]
+            run = [] if airlock == "bubbling" else [one for one in run if _bulges(view, one)]
     eased = [event.at for event in view.batch.story if event.kind in ("closed", "racked", "poured_back", "cleaned")]
     run = [look for look in run if not any(at > look.at for at in eased)]
     if run:
-        yield _finding(view, next((look for look in reversed(run) if _words(look, BULGING)), run[-1]))
+        yield _finding(view, next((look for look in reversed(run) if _bulges(view, look)), run[-1]))
 
 
-def _words(look: Event, *patterns: re.Pattern[str]) -> bool:
-    text = " ".join((*getattr(look, "signs", ()), look.note or ""))
-    if look.kind == "noted" and not LOCK.search(text):
-        return False
-    return bool(text) and any(says(text, pattern) for pattern in patterns)
+def _bulges(view: View, look: Seen) -> bool:
+    return _names(view, look, BULGING, "lid")
 
 
-def _finding(view: View, look: Event) -> Finding:
+def _is_blocked(view: View, look: Seen) -> bool:
+    return _names(view, look, BLOCKED, "lock")
+
+
+def _names(view: View, look: Seen, pattern: re.Pattern[str], topic: str) -> bool:
+    text = " ".join((*look.signs, look.note or "")).strip()
+    return bool(text) and (says(text, pattern) or speaks(view.batch, look.at, text, topic))
+
+
+def _finding(view: View, look: Seen) -> Finding:
     fruit = fruit_in_since(view.batch)
-    bulging, blocked = _words(look, BULGING), _words(look, BLOCKED)
+    bulging, blocked = _bulges(view, look), _is_blocked(view, look)
     worst = bulging or blocked or fruit is not None
     what = "The lid or bung was seen bulging" if bulging else "The airlock was seen blocked"
     if not (bulging or blocked):

@@ -2,9 +2,9 @@
 
 What it looks for
     A look at the surface noted as fuzzy or coloured, or one whose signs or words name mould or a blue, green, black
-    or pink growth, in a vessel or in a bottle, or a note of mould on the drink. Brown, tan and cream are colours of
-    yeast and do not count unless it is fuzzy. One look is enough. An unsure look asks for a second one, until it is
-    taken.
+    or pink growth, in a vessel or in a bottle. Brown, tan and cream are colours of yeast and do not count unless it is
+    fuzzy. One look is enough. An unsure look asks for a second one, until it is taken. A note of mould is asked about
+    by note-speaks-of-danger.
 
 Why it matters
     Mould makes poisons that go below the surface and cannot be tasted or skimmed off. Alcohol, sulfite and racking
@@ -22,7 +22,8 @@ Source
 
 import re
 
-from mustwatch.ledger.events import Event, Seen
+from mustwatch.judgement.spoken import speaks
+from mustwatch.ledger.events import Seen
 from mustwatch.rules.evidence.sightings import UNSURE, cleaning_missing, says
 from mustwatch.rules.rule import LIVING_STAGES, Finding, Findings, Rule, Severity, View, look_in, words
 
@@ -39,20 +40,17 @@ GROWTH = re.compile(
 )
 COLOUR = re.compile(r"\b(blue|green|black|pink|grey|gray|orange)\b", re.I)
 YEAST_COLOUR = re.compile(r"\b(brown|tan|cream|beige|white)\b", re.I)
-ON_TOP = re.compile(
-    r"\b(on top|surface|floating|floats?|in the|on the|on it|inside|growth|growing|grows|patch\w*|spots?)\b", re.I
-)
 
 
 def check(view: View) -> Findings:
     """A finding when mould was seen, or may have been."""
-    sure: Event | None = None
-    unsure: Event | None = None
+    sure: Seen | None = None
+    unsure: Seen | None = None
     for event in view.batch.story:
-        if event.kind not in ("seen", "noted"):
+        if not isinstance(event, Seen):
             continue
         surface, signs = _look(event)
-        if not (surface in ("fuzzy", "coloured") or signs) or not _grows(surface, signs):
+        if not (surface in ("fuzzy", "coloured") or signs) or not _grows(view, event):
             if unsure is not None and surface is not None:
                 unsure = None
         elif UNSURE.search(signs):
@@ -65,21 +63,21 @@ def check(view: View) -> Findings:
         yield _asked(view, unsure)
 
 
-def _look(event: Event) -> tuple[str | None, str]:
-    """(surface, words) of a look or a note; of a note only what it says of mould on the drink."""
-    if isinstance(event, Seen):
-        return event.surface, " ".join((*event.signs, event.note or "")).replace("-", " ").replace("_", " ")
-    note = event.note or ""
-    return None, note if ON_TOP.search(note) else ""
+def _look(event: Seen) -> tuple[str | None, str]:
+    """(surface, words) of a look."""
+    return event.surface, " ".join((*event.signs, event.note or "")).replace("-", " ").replace("_", " ")
 
 
-def _grows(surface: str | None, signs: str) -> bool:
+def _grows(view: View, event: Seen) -> bool:
+    surface, signs = _look(event)
     if surface == "fuzzy" or says(signs, GROWTH):
+        return True
+    if surface is None and signs and speaks(view.batch, event.at, signs, "mould"):
         return True
     return surface == "coloured" and (says(signs, COLOUR) or not YEAST_COLOUR.search(signs))
 
 
-def _found(view: View, seen: Event) -> Finding:
+def _found(view: View, seen: Seen) -> Finding:
     surface, signs = _look(seen)
     unnamed = surface == "coloured" and not says(signs, COLOUR)
     missing = (RULE.cannot_judge("the colour of the growth", "mould"),) if unnamed else ()
@@ -102,7 +100,7 @@ def _found(view: View, seen: Event) -> Finding:
     )
 
 
-def _asked(view: View, seen: Event) -> Finding:
+def _asked(view: View, seen: Seen) -> Finding:
     return RULE.found(
         view,
         Severity.TODAY,

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from mustwatch.judgement.spoken import ALL_WELL
 from mustwatch.said.dates import moment
 from mustwatch.screens.asking import Answer, Choosing
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
+    from mustwatch.deeds.questions import Question
     from mustwatch.ledger.events import Event
     from mustwatch.screens.round.desk import Desk
     from mustwatch.screens.round.recorder import Recorder
@@ -23,10 +25,11 @@ class Entries:
 
     def __init__(self, shown: Shown, recorder: Recorder, desk: Desk) -> None:
         self.shown, self.recorder, self.desk = shown, recorder, desk
+        self._open: list[tuple[Question, Sequence[Event]]] = []
 
     def looked(self) -> None:
         """Looked, all well; on to the next batch."""
-        self.record("seen", go_on=True, signs=["all well"])
+        self.record("seen", go_on=True, signs=[ALL_WELL])
 
     def did(self, kind: str) -> None:
         """Something was done."""
@@ -56,15 +59,57 @@ class Entries:
             return
         self.save([event], go_on=go_on)
 
-    def save(self, events: Sequence[Event], *, go_on: bool = False) -> str:
-        """Saves, says so and draws what came of it; answers with why it could not be saved, or with nothing."""
+    def save(self, events: Sequence[Event], *, go_on: bool = False, ask: bool = True) -> str:
+        """Saves, says so and draws what came of it; answers with why it could not be saved, or with nothing.
+
+        ask: whether what the notes mean is asked at once; else by `ask_about`, when a form is gone.
+        """
+        asked = self._questions(events)
         outcome = self.recorder.save(events)
         if outcome.saved:
             if go_on:
                 self.shown.go_on()
             self.desk.draw()
         self.desk.say(outcome.says, outcome.role, about=events[0].batch or "" if outcome.saved else "")
+        self._open = [(question, outcome.events) for question in asked] if outcome.saved else []
+        if ask:
+            self.ask_about()
         return "" if outcome.saved else outcome.says
+
+    def _questions(self, events: Sequence[Event]) -> Sequence[Question]:
+        if not any(event.note for event in events):
+            return ()
+        from mustwatch.deeds.questions import questions
+
+        return questions(self.shown.look.ground(events[0].batch), events)
+
+    def ask_about(self) -> None:
+        """Asks what the notes saved last mean, one question after the other; each is saved already."""
+        if not self._open:
+            return
+        question, events = self._open.pop(0)
+        says = [f'"{events[question.place].note}"', question.asks]
+        answers = [
+            Answer("y", "yes: record it as seen", "yes"),
+            Answer("n", "no: the note means no harm", "no"),
+            Answer("l", "not now", ""),
+        ]
+        asking = Choosing(f"What does this note of {events[0].batch} mean?", answers, says=says, start="")
+        self.desk.ask(asking, lambda answer: self._answered(question, events, answer))
+
+    def _answered(self, question: Question, events: Sequence[Event], answer: str | None) -> None:
+        from mustwatch.deeds.questions import affirmed, denied
+
+        rest = self._open
+        if answer == "yes":
+            self.save([affirmed(question, events)], ask=False)
+        elif answer == "no":
+            event = denied(question, events)
+            mended = {"target": event.id, "set": {"harmless": list(event.harmless)}}
+            self.save([self.shown.look.drafted("amended", event.batch, **mended)], ask=False)
+            events = [event if one.id == event.id else one for one in events]
+        self._open = [(other, events) for other, _ in rest]
+        self.ask_about()
 
     def save_draft(self) -> None:
         """Saves what is typed for the batch chosen; on any doubt nothing is saved and nothing is lost."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from mustwatch.ledger.events import VENTED_CLOSURES
@@ -42,7 +43,8 @@ class Opener:
         deed, place = deed_named(name), (batch.tag, name, prefill)
         known = deed.first(look.ground(batch.tag), prefill)
         texts = self._texts.setdefault(place, dict(known))
-        self.desk.ask(FormScreen(deed, batch.tag, look, texts, self.entries.save), lambda _: self._left(place, known))
+        form = FormScreen(deed, batch.tag, look, texts, partial(self.entries.save, ask=False))
+        self.desk.ask(form, lambda _: self._left(place, known))
 
     def _left(self, place: tuple[str, str, str], known: Fields) -> None:
         """Forgets a form in which nothing was typed: what is known may be other the next time."""
@@ -51,6 +53,7 @@ class Opener:
             self._texts.pop(place, None)
         else:
             self.desk.say(f"not saved; what was typed in {place[1]} is there when you open it again", "watch")
+        self.entries.ask_about()
 
     def closure(self) -> None:
         """Asks which closure was put on."""

@@ -16,11 +16,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of a save. says: one line; role: its ink; saved: whether it is on disk."""
+    """What became of a save. says: one line; role: its ink; saved: whether it is on disk; events: as they are there."""
 
     says: str
     role: str
     saved: bool = False
+    events: tuple[Event, ...] = ()
 
 
 class Recorder:
@@ -42,7 +43,7 @@ class Recorder:
             return Outcome(f"!! not saved: {str(error) or type(error).__name__}", "danger")
         tag = events[0].batch or ""
         self._together[tag] = frozenset(event.id for event in saved)
-        return Outcome(f"saved {tag}: {self.told(saved)}", "good", saved=True)
+        return Outcome(f"saved {tag}: {self.told(saved)}", "good", saved=True, events=tuple(saved))
 
     def newest(self, batch: Batch) -> list[Event]:
         """The entry of a batch that was written last and still stands, with what was saved together with it."""

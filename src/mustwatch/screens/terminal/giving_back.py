@@ -40,7 +40,6 @@ class Terminal:
             with suppress(termios.error):
                 termios.tcsetattr(self._keys, termios.TCSANOW, self._before)
 
-
     def give_up_in_time(self, status: int) -> None:
         """Ends the process as it is, the terminal given back, unless it has ended three seconds from now."""
 

@@ -1,0 +1,1 @@
+"""Words of notes that can mean danger: they lead to a question, never to a verdict."""
