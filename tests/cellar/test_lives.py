@@ -47,9 +47,11 @@ def test_what_was_only_bottled_lies_in_no_vessel():
 FULL = OLD + "    day 60        bottled 6x750 still-wine cork\n"
 
 
-@pytest.mark.parametrize(("bottles", "astray"), [("6x750", 1), ("5x750", 0), ("6x749", 0)])
+@pytest.mark.parametrize(
+    ("bottles", "astray"), [("6x750", 1), ("5x750", 0), ("6x720", 1), ("17x250", 0), ("18x250", 1)]
+)
 def test_what_is_added_when_all_is_in_bottles_went_into_no_known_vessel(bottles: str, astray: int):
-    """A tenth of the volume stays with the lees: of 5 L, 4.5 bottled leave nothing."""
+    """A tenth of the volume stays with the lees, and what fills no bottle is kept in no vessel: of 5 L, 4.5 or 4.32."""
     batch = batch_of(FULL.replace("6x750", bottles) + "    day 70        added sulfite 0.4g\n")
     assert (len(batch.astray), len(batch.additions)) == (astray, 1 - astray)
 

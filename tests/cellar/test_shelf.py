@@ -40,7 +40,8 @@ def test_bottles_are_counted_by_lot_as_far_as_that_is_known(lines, left, shelf):
 
 @pytest.mark.parametrize(("poured", "left"), [
     ({"lot": "B", "count": 4}, [("a", 3)]), ({"lot": "b", "size_ml": 500}, [("a", 3)]),
-    ({"size_ml": 500, "count": 4}, [("b", 3)]), ({"lot": "c", "count": 4}, [("a", 3), ("b", 4)]),
+    ({"lot": 2, "count": 4}, [("a", 3), ("b", 4)]), ({"size_ml": 500, "count": 4}, [("b", 3)]),
+    ({"lot": "c", "count": 4}, [("a", 3), ("b", 4)]),
 ])  # fmt: skip
 def test_lots_are_told_apart_by_name_where_both_have_one(poured, left):
     """Two lots of one size may be of two bottlings; a name that is not there is of neither."""
@@ -51,6 +52,19 @@ def test_lots_are_told_apart_by_name_where_both_have_one(poured, left):
     )
     shelf = bottles_of([filled], [], [back])["on_shelf"]
     assert [(lot.lot, lot.count) for event in shelf for lot in event.lots] == left
+
+
+@pytest.mark.parametrize(("name", "left"), [("2", [3]), (1, [4]), ("small", [3])])
+def test_lots_nobody_named_are_called_by_their_place(name, left):
+    """As the shelf calls them; a name that no lot has says nothing, and the size tells."""
+    lots = [{"size_ml": 750, "count": 3}, {"size_ml": 500, "count": 4}]
+    poured = [{"lot": name, "size_ml": 500, "count": 4}] if name != 1 else [{"lot": 1, "size_ml": 500, "count": 3}]
+    filled, back = (
+        stamped(draft(kind, DAY_ZERO + timedelta(days=day), "jug", lots=told), kind, day)
+        for day, (kind, told) in enumerate((("bottled", lots), ("poured_back", poured)), 1)
+    )
+    shelf = bottles_of([filled], [], [back])["on_shelf"]
+    assert [lot.count for event in shelf for lot in event.lots] == left
 
 
 def test_what_is_left_has_its_share_of_the_priming():

@@ -3,7 +3,7 @@
 import pytest
 from rules.scenario import batch_of, story
 
-from mustwatch.judgement.gassy import are_suspect, gas_signs, names_gas, opened_well_since
+from mustwatch.judgement.gassy import are_suspect, gas_signs, names_gas, opened_well_since, words_of
 
 GASSY = (
     "hissed", "it hisses when opened", "fizzy", "a bit of fizz", "foamed up", "frothy", "gushed over the table",
@@ -84,3 +84,9 @@ def test_no_page_calls_a_lot_safe_while_a_bottle_tells_of_gas(lines, suspect):
     assert are_suspect(view.batch) is suspect
     if suspect:
         assert not view.verdict.safe and view.verdict.state not in ("stable", "finished")
+
+
+def test_the_lot_that_a_line_names_is_among_its_words():
+    """A take that names its lot needs no words for it."""
+    batch = batch_of(BASE + "    day 90 took 1 tested lot=B note=gushed\n")
+    assert words_of(batch.story[-1]) == "gushed; lot B"

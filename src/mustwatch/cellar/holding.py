@@ -60,6 +60,13 @@ def litres_bottled(bottlings: Sequence[Bottled]) -> float:
     return sum(litres_of(event.lots) for event in bottlings)
 
 
-def is_left_over(litres: float | None, bottled_l: float) -> bool:
-    """Whether more than the lees was left in the vessel, by the figures on record; not where one is missing."""
-    return litres is not None and bottled_l > 0 and litres - bottled_l > MOST_LOST * litres
+def is_left_over(litres: float | None, bottlings: Sequence[Bottled]) -> bool:
+    """Whether more than the lees, and more than one bottle, was left in the vessel; not where a figure is missing.
+
+    What does not fill another bottle is drunk or poured away: nobody keeps it in a vessel.
+    """
+    bottled_l = litres_bottled(bottlings)
+    if litres is None or bottled_l <= 0:
+        return False
+    bottle_l = max(lot.size_ml for event in bottlings for lot in event.lots) / 1000
+    return litres - bottled_l > max(MOST_LOST * litres, bottle_l) + 1e-9

@@ -10,7 +10,7 @@ from datetime import datetime
 from itertools import takewhile
 
 from mustwatch.cellar.course import SUGARS
-from mustwatch.cellar.holding import is_left_over, litres_bottled, recorded_volume
+from mustwatch.cellar.holding import is_left_over, recorded_volume
 from mustwatch.cellar.kinds import Kinds
 from mustwatch.entry.substance import kind_of
 from mustwatch.ledger.events import (
@@ -71,7 +71,8 @@ def in_vessel_after_bottling(kinds: Kinds) -> bool:
 def astray(kinds: Kinds) -> tuple[Added, ...]:
     """The additions that came when all of it was in bottles: nobody knows into which vessel they went.
 
-    Not where the figures leave more than the lees in the vessel, or where a later line tells that some lies in one.
+    Not where the figures leave more than the lees and a bottle in the vessel, or where a later line tells that some
+    lies in one.
     """
     bottlings = kinds.all(Bottled)
     if not bottlings:
@@ -79,7 +80,7 @@ def astray(kinds: Kinds) -> tuple[Added, ...]:
     last = bottlings[-1]
     after = [event for event in kinds.among(Mixed, Pitched, Racked, Closed, Added) if event.at > last.at]
     litres = recorded_volume(kinds.among(Mixed, Racked), last.at)
-    if is_left_over(litres, litres_bottled(bottlings)) or not all(isinstance(event, Added) for event in after):
+    if is_left_over(litres, bottlings) or not all(isinstance(event, Added) for event in after):
         return ()
     return tuple(event for event in after if isinstance(event, Added))
 

@@ -97,7 +97,7 @@ def _poured(lot: LotLeft, event: PouredBack) -> LotLeft:
     """The lot after bottles were poured back: of its name or size, or all of them."""
     if lot.kind is None or lot.remaining is None or lot.bottled.at > event.at:
         return lot
-    parts = [part for part in event.lots or (PouredLot(),) if is_of(part, lot.kind)]
+    parts = [part for part in event.lots or (PouredLot(),) if is_of(part, lot.kind, lot.name)]
     counts = [lot.remaining if part.count is None else part.count for part in parts]
     return replace(lot, poured=lot.poured + min(lot.remaining, sum(counts)))
 

@@ -73,19 +73,24 @@ def _filled(bottled: Sequence[Bottled], poured: Sequence[PouredBack]) -> Filling
 
 def _take_out(part: PouredLot, filled: Sequence[list[Lot]]) -> None:
     """Takes one poured lot out of the lots it may be of, the oldest first."""
-    to_go = part.count
+    to_go, number = part.count, 0
     for lots in filled:
         for place, lot in enumerate(lots):
-            if is_of(part, lot):
+            number += 1
+            if is_of(part, lot, str(lot.lot if lot.lot is not None else number)):
                 gone = lot.count if to_go is None else min(lot.count, to_go)
                 to_go = None if to_go is None else to_go - gone
                 lots[place] = lot.model_copy(update={"count": lot.count - gone})
 
 
-def is_of(part: PouredLot, lot: Lot) -> bool:
-    """Whether poured bottles are of a lot: by its name where both have one, else by its size."""
-    if part.lot is not None and lot.lot is not None:
-        return str(part.lot).lower() == str(lot.lot).lower()
+def is_of(part: PouredLot, lot: Lot, name: str) -> bool:
+    """Whether poured bottles are of a lot: by its name, or its place among the lots, where they name one; else by size.
+
+    name: what the lot is called, by its place where nobody named it.
+    """
+    wanted = "" if part.lot is None else str(part.lot).strip().casefold()
+    if wanted and (lot.lot is not None or wanted.isdigit()):
+        return wanted == name.strip().casefold()
     return part.size_ml is None or round(part.size_ml) == round(lot.size_ml)
 
 

@@ -75,12 +75,14 @@ def names_gas(text: str) -> bool:
 
 
 def words_of(event: Event) -> str:
-    """The words of a person's own in an event."""
+    """The words of a person's own in an event, and of which lot it was where the line tells."""
     parts: list[str | None] = [event.note]
     if isinstance(event, Seen):
         parts += [*event.signs, *event.smell]
     if isinstance(event, Tasted):
         parts += [event.look, event.nose, event.palate, event.balance]
+    lot = getattr(event, "lot", None)
+    parts += [f"lot {lot}"] if lot is not None else []
     return "; ".join(part for part in parts if part)
 
 

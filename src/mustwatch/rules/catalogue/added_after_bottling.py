@@ -1,9 +1,9 @@
 """Something was added to a batch when all of it was in bottles.
 
 What it looks for
-    An addition dated after a bottling, where the figures leave no drink in the vessel, or do not tell, and nothing
-    else on record tells of a vessel. It is counted nowhere until it is answered: it stabilises, feeds and thins
-    nothing. Sugar or yeast is feared to be in the bottles meanwhile.
+    An addition dated after a bottling, where the figures leave no more in the vessel than the lees or a bottle, or do
+    not tell, and nothing else on record tells of a vessel. It is counted nowhere until it is answered: it
+    stabilises, feeds and thins nothing. Sugar or yeast is feared to be in the bottles meanwhile.
 
 Why it matters
     A sulfite that went into another jug protects no bottle. Honey that did go into bottles can burst them.
