@@ -26,6 +26,14 @@ def test_the_text_holds_what_helpers_ask_for_first(sample) -> None:
     assert all(len(line) <= 79 for line in out.splitlines())
 
 
+def test_json_holds_the_parts_that_the_text_shows(sample) -> None:
+    """As every command that prints facts."""
+    found = sample("report", "heather-2", "--json").json
+    heads = [part["head"] for part in found["sections"] if part["rows"]]
+    assert heads == ["Recipe", "Where it stands", "Findings", "Outlook", "Story"] and found["batch"] == "heather-2"
+    assert ["start gravity", "1.118"] in found["sections"][0]["rows"]
+
+
 @pytest.mark.parametrize("tag", EXPECTED)
 def test_the_page_and_the_text_tell_the_same(sample, home: Path, tag: str) -> None:
     """Word for word, but for tags and line ends."""

@@ -72,12 +72,12 @@ def _own(event: Event) -> list[tuple[str, str]]:
         case Seen():
             return [("look", ", ".join((*event.smell, *event.signs)))]
         case Tasted():
-            said = (event.look, event.nose, event.palate, event.balance, event.note)
-            return [("tasting", "; ".join(part for part in said if part))]
+            parts = (event.look, event.nose, event.palate, event.balance, event.note)
+            return [("tasting", "; ".join(part for part in parts if part))]
         case Moved():
             return [("place", event.place)]
         case Racked():
             return [("vessel", event.vessel.kind)]
         case Bottled():
-            return [("lot", ", ".join(str(name) for lot in event.lots if (name := getattr(lot, "lot", None))))]
+            return [("lot", ", ".join(str(called) for lot in event.lots if (called := getattr(lot, "lot", None))))]
     return []

@@ -33,15 +33,19 @@ def add_to(subparsers: Any) -> None:
     )
     parser.add_argument("tag", metavar="TAG", type=lowered)
     parser.add_argument("--html", metavar="FILE", type=Path, help="write a page that needs nothing else")
+    parser.add_argument("--json", action="store_true", help="the same parts as one JSON document")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace, context: Context) -> int:
     """Prints the report as text, or writes it as a page."""
     from mustwatch.commands.saving import batch_named
-    from mustwatch.ledger.visible import visible
+    from mustwatch.ledger.visible import plain_json, visible
 
     sheet = sheet_of(batch_named(context.cellar_view(), args.tag), context)
+    if args.json and args.html is None:
+        context.out(plain_json(as_keys(args.tag, sheet)))
+        return DONE
     if args.html is None:
         for line in as_text(sheet):
             context.out(line)
@@ -55,6 +59,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
         put(args.html, page(sheet).encode("utf-8", "backslashreplace"))
     context.out(f"{visible(str(args.html))}: written")
     return DONE
+
+
+def as_keys(tag: str, sheet: Sheet) -> dict[str, Any]:
+    """The report as stable keys: its sections in order, each with rows of label and text."""
+    parts = [{"head": section.head, "rows": [list(row) for row in section.rows]} for section in sheet.sections]
+    return {"batch": tag, "title": sheet.title, "made": sheet.made, "sections": parts}
 
 
 def sheet_of(batch: Batch, context: Context) -> Sheet:
