@@ -59,3 +59,14 @@ def test_broken_settings_are_named_in_the_top_line_and_mended_ones_count_at_the_
     (path / "cellar.toml").write_text('[cellar]\nname = "mended"\n', "utf-8")
     look.again()
     assert (look.trouble, look.settings.name) == ("", "mended")
+
+
+def test_of_a_batch_only_the_newest_forecast_is_kept(tmp_path):
+    """A round that stays open would grow with each entry."""
+    look = look_at(tmp_path)
+    for days in (0.5, 0.4, 0.3):
+        batch = look.batch("quiet-1")
+        assert look.make_outlook(batch) is look.known_outlook(batch) is not None
+        look.save([draft("swirled", ago(days), "quiet-1")])
+        assert look.known_outlook(look.batch("quiet-1")) is None
+    assert len(look._outlooks) == 1

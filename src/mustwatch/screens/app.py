@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from mustwatch.screens.look import Look
     from mustwatch.screens.unsent import Unsent
 
+SWITCHED_FAST = 0.0005  # seconds; how long a thread may keep another waiting
 FAULTY = 2  # the exit status after a fault of the program
 
 # The terminal's own sixteen colours: its user chose them to be readable. Words and signs say all that colours do.
@@ -79,6 +81,7 @@ class RoundApp(KeysInOrder):
     def _signalled(self, status: int, loop: asyncio.AbstractEventLoop) -> None:
         self._terminal.give_up_in_time(status)
         self.unsent.keep()
+        sys.setswitchinterval(SWITCHED_FAST)
         loop.call_soon_threadsafe(lambda: self.exit(return_code=status))
 
     def _fatal_error(self) -> None:
@@ -106,4 +109,6 @@ class RoundApp(KeysInOrder):
     def action_leave(self) -> None:
         """Ends the program; what was typed and not saved is kept."""
         self.last_words = self.unsent.keep()
+        # A forecast under way must not hold up the end.
+        sys.setswitchinterval(SWITCHED_FAST)
         self.exit()

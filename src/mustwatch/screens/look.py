@@ -56,7 +56,7 @@ class Look:
         self._cache = Cache()
         self._print: object = None
         self._live_seen: tuple[Live, ...] = ()
-        self._outlooks: dict[tuple[str, str], Outlook | None] = {}
+        self._outlooks: dict[str, tuple[str, Outlook | None]] = {}
         self.cellar: Cellar
         self._before: Cellar | None = None
         self.findings: tuple[Finding, ...] = ()
@@ -133,20 +133,22 @@ class Look:
 
     def known_outlook(self, batch: Batch) -> Outlook | None:
         """The forecast of a batch if it was already made, else None."""
-        return self._outlooks.get((batch.tag, batch.revision))
+        revision, known = self._outlooks.get(batch.tag, ("", None))
+        return known if revision == batch.revision else None
 
     def make_outlook(self, batch: Batch) -> Outlook | None:
         """The forecast of a batch; slow, so made off the screen's own thread. None when none can be made."""
         from mustwatch.judgement.forecast.outlook import outlook
 
-        key = (batch.tag, batch.revision)
-        if key not in self._outlooks:
+        if self._outlooks.get(batch.tag, ("", None))[0] != batch.revision:
             try:
-                self._outlooks[key] = outlook(batch, self.settings, self.now)
+                made = outlook(batch, self.settings, self.now)
             except (ValueError, ArithmeticError):
                 # A course that cannot be forecast is drawn without a fan.
-                self._outlooks[key] = None
-        return self._outlooks[key]
+                made = None
+            # One a batch: a round that stays open for weeks must not keep them all.
+            self._outlooks[batch.tag] = (batch.revision, made)
+        return self.known_outlook(batch)
 
     def save(self, events: Sequence[Event]) -> tuple[Event, ...]:
         """The events, stamped; on disk when it returns. Raises OSError or ValueError with one line."""

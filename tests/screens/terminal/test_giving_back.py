@@ -144,3 +144,12 @@ def test_what_a_fault_says_does_not_act_on_the_terminal(begun):
                 "def broken(*_): raise ValueError('\\x1b[2J\\u202e')\nC._sane = broken")  # fmt: skip
     one.terminal.send(b"\x1b[<0;3;3M")
     assert one.ends(2) == f"mustwatch: {NAMED}: ValueError: <1b>[2J<202e>; what was typed is kept"
+
+
+def test_the_key_that_leaves_waits_for_no_forecast(begun):
+    """A forecast takes its time, a thread cannot be called back, and who leaves wants to be gone."""
+    one = begun(before="from mustwatch.screens.look import Look as C\nimport time\n"
+                "C.make_outlook = lambda *_: time.sleep(1000)")  # fmt: skip
+    one.terminal.send(b"\x1b[27u")
+    one.terminal.type("q")
+    assert one.ends(0) == ""

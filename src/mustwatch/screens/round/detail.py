@@ -26,6 +26,7 @@ class Detail(Pane):
         self._starts: list[int] = []
         self._is_whole = False
         self._goes_on = False
+        self._is_forecasting = False
 
     def show_batch(self, batch: Batch | None) -> None:
         """Draws a batch."""
@@ -48,15 +49,25 @@ class Detail(Pane):
         if not self._is_whole:
             self._is_whole = True
             self.show(self._lines)
-        if batch.active and self.look.known_outlook(batch) is None:
-            self.run_worker(lambda: self._forecast(batch), thread=True, exclusive=True, exit_on_error=False)
+        # One at a time: a thread cannot be called back, and each takes its share of what keys need.
+        if batch.active and not self._is_forecasting and self.look.known_outlook(batch) is None:
+            self._is_forecasting = True
+            self.run_worker(lambda: self._forecast(batch), thread=True, exit_on_error=False)
 
     def _forecast(self, batch: Batch) -> None:
-        if self.look.make_outlook(batch) is not None:
-            self.app.call_from_thread(self._forecast_made, batch)
+        try:
+            self.look.make_outlook(batch)
+        finally:
+            # Not call_from_thread: it waits, and a round that has ended answers nobody.
+            self.app.call_later(self._forecast_made, batch)
 
     def _forecast_made(self, batch: Batch) -> None:
-        if self._batch is not None and self._batch.revision == batch.revision:
+        self._is_forecasting = False
+        if self._batch is None:
+            return
+        if self._batch.revision != batch.revision:
+            self._finish(self._batch)
+        elif self.look.known_outlook(batch) is not None:
             self.show(self._lines)
 
     def _lines(self, width: int) -> list[Line]:

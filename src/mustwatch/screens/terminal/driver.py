@@ -20,7 +20,7 @@ from textual.message import Message
 from mustwatch.screens.terminal.sieve import ESCAPE, Pasted, Sieve, Token
 
 AT_ONCE = 4096  # bytes
-LOOK_UP = 0.1  # seconds between two looks at whether the round has ended
+LOOK_UP = 0.05  # seconds between two looks at whether the round has ended
 LOOK_UP_WAITING = 0.02
 KNOWN = frozenset(sequence.encode() for sequence in ANSI_SEQUENCES_KEYS)
 NUMBERED = frozenset(name.encode() for name in FUNCTIONAL_KEYS)
