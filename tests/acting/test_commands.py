@@ -15,6 +15,7 @@ from acting.strings import STRINGS, acting, decoded, filed, texts
 
 import mustwatch
 
+pytestmark = pytest.mark.timeout(900)
 NOW = datetime.now(UTC)
 # Each command line of the file in turn, all in one process: it is the bytes that count.
 CHILD = """

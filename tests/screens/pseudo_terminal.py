@@ -76,6 +76,11 @@ class Terminal:
         self.read_for(PATIENCE, words)
         assert words in self.written, f"{words!r} never came; last written: {self.written[-800:]!r}"
 
+    def waiting(self) -> int | None:
+        """The exit status if the process has ended."""
+        pid, status = os.waitpid(self.pid, os.WNOHANG)
+        return os.waitstatus_to_exitcode(status) if pid else None
+
     def ended(self) -> int | None:
         """The exit status once the process has ended, else None; reads on meanwhile."""
         end = time.monotonic() + PATIENCE

@@ -172,6 +172,8 @@ def understood(deed: Deed, texts: Texts, ground: Ground) -> Understood:
             events = [draft(kind, at, tag, **keys) for kind, keys in drafts]
         except Unfit as error:
             answers.faults[_place_of(deed, error.path)] = visible(plainly(str(error)))
+        except ValueError as error:  # a tag that somebody else's program wrote and none of ours would
+            answers.faults[deed.fields[0].name] = visible(str(error))
     if answers.faults:
         blank = frozenset(name for name in answers.faults if not texts.get(name, "").strip())
         return Understood(faults=answers.faults, wanting=blank, cautions=cautions)

@@ -100,6 +100,10 @@ class RoundApp(KeysInOrder):
             self._terminal.give_up_in_time(FAULTY)
         self._close_messages_no_wait()
 
+    def _set_pointer_shape(self, shape: str) -> None:
+        # textual 8.2.8 leaves the pointer of the mouse in the shape it had over a field.
+        pass
+
     def action_keys(self) -> None:
         """Opens the page of keys."""
         from mustwatch.screens.help import keys_page

@@ -36,6 +36,13 @@ class EntryInput(Input):
         """What stands in the empty field, made safe to show."""
         return visible(text)
 
+    def render_line(self, y: int) -> Strip:
+        """The line. textual 8.2.8 breaks what stands in an empty field into lines where the field is too short."""
+        drawn = super().render_line(y)
+        if "\n" not in drawn.text:
+            return drawn
+        return Strip([part for part in drawn if part.text != "\n"]).crop(0, self.size.width)
+
     @property
     def _value(self) -> Text:
         # As textual 8.2.8 draws it, which is as it was typed.

@@ -21,7 +21,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import log
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.cellar.ending import STALL_ABOVE
@@ -45,7 +45,7 @@ STOPS_PER_DAY = 0.008  # some one ferment in seven to nine stops early, within t
 MOST_UNSEEN = 0.4
 FARTHEST_DAYS = 400.0
 UNSURE_START_POINTS = 5.0
-KEPT_FANS, KEPT_OUTLOOKS = 1024, 1024
+KEPT, KEPT_OF_ONE = 1024, 2  # batches, and revisions of each: a round may stay open for weeks
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,24 +103,33 @@ class Outlook:
         return self.verdict.decide_on
 
 
-_fans: dict[tuple[str, str, int], Fan | None] = {}
-_outlooks: dict[tuple[str, str, int, datetime], Outlook] = {}
+_fans: dict[str, dict[tuple[Any, ...], tuple[Fan | None]]] = {}
+_outlooks: dict[str, dict[tuple[Any, ...], tuple[Outlook]]] = {}
+Found = TypeVar("Found")
 
 
 def outlook(batch: Batch, settings: Settings, now: datetime) -> Outlook:
     """The outlook of a batch at `now`; the same batch and time always give the same numbers."""
     moment = now - timedelta(minutes=now.minute % 10, seconds=now.second, microseconds=now.microsecond)
     key = (*_key(batch), moment)
-    if batch.revision and key in _outlooks:
-        return _outlooks[key]
+    if batch.revision and (kept := _outlooks.get(batch.tag, {}).get(key)):
+        return kept[0]
     verdict = judge(batch, settings, now)
     fan = _fan(batch, moment)
     found = _foreseen(batch, verdict, fan, moment, settings) if fan else Outlook(batch.tag, moment, verdict)
-    if len(_outlooks) >= KEPT_OUTLOOKS:
-        _outlooks.clear()
     if batch.revision:
-        _outlooks[key] = found
+        _keep(_outlooks, batch.tag, key, found)
     return found
+
+
+def _keep(kept: dict[str, dict[tuple[Any, ...], tuple[Found]]], tag: str, key: tuple[Any, ...], found: Found) -> None:
+    if len(kept) >= KEPT:
+        kept.clear()
+    own = kept.setdefault(tag, {})
+    own[key] = (found,)
+    # Another thread may do the same for the same batch: at worst one more is forgotten.
+    for old in list(own)[:-KEPT_OF_ONE]:
+        own.pop(old, None)
 
 
 def _key(batch: Batch) -> tuple[str, str, int]:
@@ -131,14 +140,11 @@ def _key(batch: Batch) -> tuple[str, str, int]:
 def _fan(batch: Batch, now: datetime) -> Fan | None:
     """The courses of a batch, weighed once per revision; only today moves."""
     key = _key(batch)
-    if batch.revision and key in _fans:
-        known = _fans[key]
-        return known.at(now) if known else None
-    if len(_fans) >= KEPT_FANS:
-        _fans.clear()
+    if batch.revision and (kept := _fans.get(batch.tag, {}).get(key)):
+        return kept[0].at(now) if kept[0] else None
     fan = fan_of(batch, now)
     if batch.revision:
-        _fans[key] = fan
+        _keep(_fans, batch.tag, key, fan)
     return fan
 
 

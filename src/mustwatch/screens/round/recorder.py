@@ -56,7 +56,11 @@ class Recorder:
 
     def take_back(self, batch: Batch, events: Sequence[Event]) -> Outcome:
         """Takes entries of a batch back; they stay in the ledger."""
-        outcome = self.save([self.look.drafted("withdrew", batch.tag, target=event.id) for event in events])
+        try:
+            drafts = [self.look.drafted("withdrew", batch.tag, target=event.id) for event in events]
+        except ValueError as error:
+            return Outcome(f"not taken back: {error}", "danger")
+        outcome = self.save(drafts)
         return Outcome(f"taken back: {self.told(events)}", "good", saved=True) if outcome.saved else outcome
 
     def told(self, events: Sequence[Event]) -> str:
