@@ -18,7 +18,7 @@ from mustwatch.judgement.motion import STALL_FALL
 from mustwatch.judgement.window import Line, line_through, points_of
 
 MOST_READINGS = 14
-SHOWN = 160
+SHOWN = 144
 FOOD_USELESS_ABV = 9.0  # about where yeast no longer takes up nitrogen; common practice
 
 

@@ -37,12 +37,14 @@ class Gaussian:
 
     def log_density(self, row: Row) -> float:
         """Logarithm of the density at a row, but for a constant all normals share."""
-        m, t = self.centre, self.triangle
-        a = (row[0] - m[0]) / t[0]
-        b = (row[1] - m[1] - t[1] * a) / t[2]
-        c = (row[2] - m[2] - t[3] * a - t[4] * b) / t[5]
-        d = (row[3] - m[3] - t[6] * a - t[7] * b - t[8] * c) / t[9]
-        e = (row[4] - m[4] - t[10] * a - t[11] * b - t[12] * c - t[13] * d) / t[14]
+        v, w, x, y, z = row
+        k, l, m, n, o = self.centre  # noqa: E741
+        t0, t1, t2, t3, t4, t5, t6, t7, t8, t9, t10, t11, t12, t13, t14 = self.triangle
+        a = (v - k) / t0
+        b = (w - l - t1 * a) / t2
+        c = (x - m - t3 * a - t4 * b) / t5
+        d = (y - n - t6 * a - t7 * b - t8 * c) / t9
+        e = (z - o - t10 * a - t11 * b - t12 * c - t13 * d) / t14
         return -0.5 * (a * a + b * b + c * c + d * d + e * e) - self.log_size
 
 

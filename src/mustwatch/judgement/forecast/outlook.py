@@ -35,8 +35,8 @@ from mustwatch.ledger.settings import Settings
 
 # The bands are reckoned at these days and drawn straight between them: close at first, wider later.
 DAYS_ON = (
-    *(0.25 * n for n in range(9)), *(float(n) for n in range(3, 15)), *(float(n) for n in range(16, 31, 2)),
-    35.0, 40.0, 45.0, 50.0, 55.0, 60.0,
+    0.0, 0.25, 0.5, 1.0, 1.5, *(float(n) for n in range(2, 11)), 12.0, 14.0, 16.0, 18.0, 21.0, 24.0, 28.0, 33.0, 39.0,
+    46.0, 53.0, 60.0,
 )  # fmt: skip
 SHOWN_DAYS = tuple(sorted({*DAYS_ON, *(float(n) for n in range(61))}))
 DONE_POINTS = 2.0  # so near its end two readings a week apart agree

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
-from mustwatch.judgement.forecast.curve import way_to_go
+from mustwatch.judgement.forecast.curve import misses, way_to_go
 from mustwatch.judgement.forecast.draws import spread_normals
 from mustwatch.judgement.forecast.gaussian import (
     WIDTH,
@@ -28,7 +28,7 @@ from mustwatch.judgement.forecast.gaussian import (
 )
 from mustwatch.judgement.forecast.prior import Prior
 
-ROUNDS = (120, 340)  # draws in each; only the last is weighed
+ROUNDS = (100, 320)  # draws in each; only the last is weighed
 WIDENED = 1.3
 WIDE = wide_gaussian(1.25)
 SEARCHES: tuple[Row, ...] = ((0.0,) * WIDTH, (-0.3, 0.0, -0.5, 2.2, 0.0))
@@ -62,6 +62,11 @@ class Evidence:
     days: tuple[float, ...]
     gravities: tuple[float, ...]
     errors: tuple[float, ...]
+
+    @property
+    def cubes(self) -> list[tuple[float, float, float]]:
+        """For each reading the cube of its days, its points and its error."""
+        return [(day * day * day, *rest) for day, *rest in zip(self.days, self.gravities, self.errors, strict=True)]
 
 
 def courses_of(prior: Prior, evidence: Evidence) -> list[Course]:
@@ -101,8 +106,13 @@ def _drawn(parts: Sequence[tuple[float, Gaussian]], count: int, seed: int) -> li
 def _log_weights(
     prior: Prior, evidence: Evidence, rows: Sequence[Row], parts: Sequence[tuple[float, Gaussian]]
 ) -> list[float]:
+    cubes, freedom = evidence.cubes, prior.beliefs.freedom
+    half = (freedom + 1) / 2
     return [
-        _log_likelihood(prior, evidence, row) - 0.5 * square_of(row) - mixed_log_density(row, parts) for row in rows
+        -half * log(misses(cubes, _parameters(prior, row), freedom))
+        - 0.5 * square_of(row)
+        - mixed_log_density(row, parts)
+        for row in rows
     ]
 
 
@@ -170,10 +180,8 @@ def _off(prior: Prior, evidence: Evidence, row: Row) -> list[float]:
 
 def _log_likelihood(prior: Prior, evidence: Evidence, row: Row) -> float:
     freedom = prior.beliefs.freedom
-    product = 1.0
-    for off in _off(prior, evidence, row):
-        product *= 1 + off * off / freedom  # at most 14 readings: far from the largest float
-    return -(freedom + 1) / 2 * log(product)
+    # At most 14 readings: the product stays far from the largest float.
+    return -(freedom + 1) / 2 * log(misses(evidence.cubes, _parameters(prior, row), freedom))
 
 
 def _best(prior: Prior, evidence: Evidence, start: Row) -> Gaussian:
