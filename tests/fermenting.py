@@ -54,7 +54,7 @@ def event(kind: type[Event], days: float, **keys: Any) -> Any:
     return kind(id=f"{name}-{days:g}-{mark:08x}", at=day(days), batch="made", kind=name, **keys)
 
 
-def honey(days: float, g: float = 500.0) -> Event:
+def honey(days: float, g: float | None = 500.0) -> Event:
     return event(Added, days, what="honey", category="honey", g=g)
 
 

@@ -1,8 +1,8 @@
 """How good the outlook is on the real logs beside the repository; skipped, saying so, where they are absent.
 
 python -m tests.bench.bench_outlook            scores the shipped beliefs, and the time taken
-python -m tests.bench.fitting home --folds     fits without each fifth of the logs and scores that fifth: the honest
-                                               figure (some minutes)
+python -m tests.bench.fitting --folds          fits without each fifth of the logs and scores that fifth: the honest
+                                               figure (half an hour)
 pytest tests/bench/bench_outlook.py            holds the shipped beliefs to the bars
 MUSTWATCH_LOGS=FILE                            takes the logs from there
 

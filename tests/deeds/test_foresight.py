@@ -83,3 +83,14 @@ def test_what_lies_under_a_new_danger_is_not_told_beside_it():
 def test_a_note_of_the_cellar_asks_no_rule():
     """Nothing is judged of what concerns no batch."""
     assert foreseen(Ground(None, fold([], SETTINGS, NOW), NOW), [draft("noted", NOW, note="shelf")]) == Foresight()
+
+
+def test_sugar_food_and_another_warmth_tell_where_it_would_be_heading():
+    """A form answers what would follow; a closure alone shifts no course."""
+    events = batch("quiet-1", 9, FERMENTING)
+    for shift in (
+        draft("added", NOW, "quiet-1", what="honey", category="honey", g=300.0),
+        draft("moved", NOW, "quiet-1", place="shed", air_c=10.0),
+    ):
+        assert after(events, shift).heading[0].startswith("outlook: ")
+    assert after(events, draft("closed", NOW, "quiet-1", closure="airlock")).heading == ()

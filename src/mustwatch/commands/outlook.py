@@ -90,7 +90,7 @@ def _run_supposed(args: argparse.Namespace, context: Context) -> int:
             context.out(line)
     for line in as_text(then, after, cellar.settings):
         context.out(line)
-    tell_outcome(context, replace(foreseen(ground, [event]), others=(), gone=()))
+    tell_outcome(context, replace(foreseen(ground, [event]), others=(), gone=(), changed=(), heading=()))
     return DONE
 
 

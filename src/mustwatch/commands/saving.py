@@ -76,7 +76,7 @@ def save_and_tell(
 
 def tell_outcome(context: Context, ahead: Foresight, *, late: bool = False) -> None:
     """Prints what changed. late: a diary is being typed in, so that all but danger is told by name alone."""
-    for line in ahead.changed:
+    for line in (*ahead.changed, *ahead.heading):
         context.out(f"  {visible(line)}")
     for found in (*ahead.dangers, *(() if late else ahead.others)):
         context.out(f"  {found.severity.mark} {found.severity.word}: {visible(found.says)} ({found.rule})")

@@ -7,14 +7,16 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from mustwatch.cellar.course import SUGARS
 from mustwatch.cellar.fold import Cellar, fold
 from mustwatch.ledger.drafts import stamped
-from mustwatch.ledger.events import Event
+from mustwatch.ledger.events import Added, Event, Moved
 from mustwatch.rules.engine import Cache, judge_cellar
 from mustwatch.rules.finding import Finding, Severity
 from mustwatch.said.standing import changes
 
 if TYPE_CHECKING:
+    from mustwatch.cellar.batch import Batch
     from mustwatch.deeds.deed import Ground
 
 DRAFT = "~draft-"  # behind every id there can be: what is saved now is written last
@@ -25,7 +27,8 @@ class Foresight:
     """What would be other than before.
 
     dangers: those that would be new, or would rest on what is saved; others: new and milder; gone: rules that would
-    no longer find anything; trouble: why the rules could not be asked; changed: facts of the batch, in words.
+    no longer find anything; trouble: why the rules could not be asked; changed: facts of the batch, in words;
+    heading: where it would be heading, in words, where that shifts.
     """
 
     dangers: tuple[Finding, ...] = ()
@@ -33,6 +36,7 @@ class Foresight:
     gone: tuple[str, ...] = ()
     trouble: str = ""
     changed: tuple[str, ...] = ()
+    heading: tuple[str, ...] = ()
 
     @property
     def asks_twice(self) -> bool:
@@ -66,7 +70,26 @@ def _compared(ground: Ground, drafts: Sequence[Event], tag: str) -> Foresight:
         others=tuple(one for one in fresh if one.severity is not Severity.DANGER),
         gone=tuple(dict.fromkeys(one.rule for one in before if one.batch == tag and one.rule not in still)),
         changed=tuple(changes(ground.batch, batch, now, ground.settings)) if batch else (),
+        heading=tuple(_heading(ground, drafts, batch, now)) if batch else (),
     )
+
+
+def _heading(ground: Ground, drafts: Sequence[Event], batch: Batch, now: datetime) -> list[str]:
+    """Where the batch would be heading, after what shifts its course: sugar, water, food, another warmth."""
+    before = ground.batch
+    if before is None or not batch.active or not any(_shifts(event) for event in drafts):
+        return []
+    from mustwatch.judgement.forecast.outlook import outlook
+    from mustwatch.said.outlook_if import then_words
+
+    settings = ground.settings
+    return then_words(outlook(before, settings, now), outlook(batch, settings, now), settings)
+
+
+def _shifts(event: Event) -> bool:
+    if isinstance(event, Added):
+        return event.category in SUGARS or event.category in ("water", "nutrient")
+    return isinstance(event, Moved) and event.air_c is not None
 
 
 def cellar_after(ground: Ground, copies: Sequence[Event], now: datetime) -> Cellar:

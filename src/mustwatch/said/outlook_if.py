@@ -39,3 +39,9 @@ def _unknown(event: Event) -> list[str]:
     if isinstance(event, Added) and event.category == "nutrient":
         return ["how hungry the yeast is nobody has measured: the band is wider, not better"]
     return ["how much of new sugar ferments is not known until it is read again"]
+
+
+def then_words(before: Outlook, then: Outlook, settings: Settings = CELSIUS) -> list[str]:
+    """What an entry changes about where a batch is heading; nothing where that is not foreseen or stays as it is."""
+    was, will = course_words(before, settings), course_words(then, settings)
+    return [f"outlook: {will[0]}"] if will and will[:1] != was[:1] else []

@@ -1,13 +1,20 @@
 """Where a course opens, and the bands drawn from the courses."""
 
 import pytest
-from fermenting import day, fermenting, honey
+from fermenting import day, event, fermenting, honey
 
-from mustwatch.judgement.forecast.forecast import fan_of
+from mustwatch.judgement.forecast.forecast import fan_of, mark_of
 from mustwatch.judgement.forecast.opening import opening_of
 from mustwatch.judgement.forecast.paths import bands_of, paths_of, quantiles
+from mustwatch.judgement.forecast.prior import HOME, LABORATORY
+from mustwatch.ledger.events import Added
 
 FALLING = [(0, 1.100), (3, 1.080), (6, 1.050), (9, 1.030), (12, 1.018)]
+
+
+def food(days):
+    """Nutrient, so many days after pitching."""
+    return event(Added, days, what="nutrient", category="nutrient", g=1.0)
 
 
 def _bands(readings, days_on, **keys):
@@ -83,3 +90,68 @@ def test_nothing_pitched_and_nothing_read_give_no_course():
     """There is nothing to go on."""
     assert opening_of(fermenting([(0, 1.1)], pitched=False)) is None
     assert fan_of(fermenting([]), day(3)) is None
+
+
+def test_a_must_read_finer_than_any_hydrometer_shows_counts_as_a_laboratorys_unless_honey_is_in_it():
+    """Half a point is a glass; a fifth of one is not. A mead is a mead, whoever reads it."""
+    by_glass, fine = [(0, 1.1005), (3, 1.0805)], [(0, 1.1002), (3, 1.0802)]
+    assert fan_of(fermenting(by_glass, honey=False), day(3)).prior.beliefs is HOME
+    assert fan_of(fermenting(fine, honey=False), day(3)).prior.beliefs is LABORATORY
+    assert fan_of(fermenting(fine, honey=True), day(3)).prior.beliefs is HOME
+
+
+def test_the_same_must_is_less_sure_at_home():
+    """Early, from the same readings."""
+    fine, glass = ([(0, 1.1002), (2, 1.0902)], [(0, 1.1000), (2, 1.0900)])
+    laboratory, home = (_bands(readings, [6.0], honey=False)[0] for readings in (fine, glass))
+    assert home[2] - home[0] > 1.3 * (laboratory[2] - laboratory[0])
+
+
+def test_readings_all_in_steps_of_five_are_believed_to_five():
+    """From three readings on; one off the steps tells that the keeper reads closer."""
+    steps = opening_of(fermenting([(0, 1.100), (3, 1.085), (6, 1.060), (9, 1.040)]))
+    closer = opening_of(fermenting([(0, 1.100), (3, 1.085), (6, 1.060), (9, 1.041)]))
+    few = opening_of(fermenting([(0, 1.100), (3, 1.085), (6, 1.060)]))
+    assert mark_of(steps) == pytest.approx(5 / 12**0.5)
+    assert mark_of(closer) == 0.0 and mark_of(few) == 0.0
+
+
+def test_a_fall_too_fast_to_judge_by_is_half_believed():
+    """Fifty points in a day are doubted by every judgement, yet the forecast goes lower for them."""
+    slow, fast = ([(0, 1.100), (1, 1.095)], [(0, 1.100), (1, 1.095), (2, 1.045)])
+    batch = fermenting(fast)
+    assert batch.good_readings[-1].points == pytest.approx(95.0, abs=0.5)
+    assert _bands(fast, [0.0])[0][1] < _bands(slow, [1.0])[0][1] - 15
+
+
+def test_weighed_sugar_shifts_the_level_before_it_is_read_and_unweighed_leaves_it_unsure():
+    """Half a kilogram of honey in four litres is some 38 points."""
+    weighed = opening_of(fermenting(FALLING, until=13, extra=[honey(12.5)]))
+    unweighed = opening_of(fermenting(FALLING, until=13, extra=[honey(12.5, g=None)]))
+    assert weighed.start_points == pytest.approx(18 + 38.5, abs=1.0)
+    assert unweighed.start_points == pytest.approx(18.0, abs=0.5)
+    assert unweighed.start_error > weighed.start_error + 5
+
+
+def test_sugar_does_not_wake_what_stood_still():
+    """Fed in a stall it is expected to stay; fed on its way down it is expected to go on."""
+    stalled = [(0, 1.110), (3, 1.080), (6, 1.060), (9, 1.060), (12, 1.060)]
+    for readings, stays in ((stalled, True), (FALLING, False)):
+        fan = fan_of(fermenting(readings, until=13, extra=[honey(12.5, g=130.0)]), day(13))
+        assert fan.stood is stays
+    assert fan_of(fermenting(stalled), day(12)).stood is False
+
+
+def test_food_counts_only_while_yeast_takes_it_up_and_until_it_is_read():
+    """Before nine per cent of alcohol, and since the last reading."""
+    early, late = FALLING[:3], FALLING
+    assert fan_of(fermenting(early, until=7, extra=[food(6.5)]), day(7)).fed_since
+    assert not fan_of(fermenting(late, until=13, extra=[food(12.5)]), day(13)).fed_since
+    assert not fan_of(fermenting(early, extra=[food(5.5)]), day(6)).fed_since
+
+
+def test_food_never_slows_what_is_foreseen():
+    """It hastens some courses and wakes some stands."""
+    plain = bands_of(paths_of(fan_of(fermenting(FALLING[:3], until=6.5), day(6.5)), [5.0]))[0]
+    fed = bands_of(paths_of(fan_of(fermenting(FALLING[:3], until=6.5, extra=[food(6.4)]), day(6.5)), [5.0]))[0]
+    assert fed[1] <= plain[1] and fed[0] < plain[0]

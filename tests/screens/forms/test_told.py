@@ -45,3 +45,10 @@ def test_a_blank_field_is_asked_for_and_a_wrong_one_is_faulted():
 def test_rules_that_could_not_be_asked_are_named():
     """Silence would look like safety."""
     assert "not known what the rules would say" in text_of(told_lines(CLOSE, SAVED, Foresight(trouble="why"), 70))
+
+
+def test_where_it_would_be_heading_stands_under_the_fields():
+    """What if is asked while one fills in a form, before anything is done."""
+    assert "outlook: about 9 days to go" in text_of(
+        told_lines(CLOSE, SAVED, Foresight(heading=("outlook: about 9 days to go",)), 70)
+    )

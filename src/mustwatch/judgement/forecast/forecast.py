@@ -135,7 +135,7 @@ def _fed_since(batch: Batch) -> bool:
 
 def _evidence(opening: Opening, prior: Prior, clock: Clock) -> Evidence:
     beliefs, points = prior.beliefs, opening.points
-    mark = _mark(opening)
+    mark = mark_of(opening)
     if len(points) > MOST_READINGS:
         step = (len(points) - 11) / 3
         points = tuple(points[int(n * step)] for n in range(3)) + points[-11:]
@@ -150,7 +150,7 @@ def _evidence(opening: Opening, prior: Prior, clock: Clock) -> Evidence:
     return Evidence(tuple(clock.passed(p.day) for p in points), tuple(p.gravity for p in points), tuple(errors))
 
 
-def _mark(opening: Opening) -> float:
+def mark_of(opening: Opening) -> float:
     """How far rounding to whole marks of five or two points blurs a reading, points, one standard deviation."""
     levels = [point.gravity for point in opening.points]
     for mark in (5.0, 2.0):

@@ -41,7 +41,6 @@ DAYS_ON = (
 SHOWN_DAYS = tuple(sorted({*DAYS_ON, *(float(n) for n in range(61))}))
 DONE_POINTS = 2.0  # so near its end two readings a week apart agree
 STANDING_FALL = 0.5  # points a day: slower than this, far above the end, is a stand
-STOPS_PER_DAY = 0.008  # some one ferment in seven to nine stops early, within two or three weeks; from the logs
 MOST_UNSEEN = 0.4
 FARTHEST_DAYS = 400.0
 UNSURE_START_POINTS = 5.0
@@ -248,5 +247,5 @@ def _stall_probability(batch: Batch, verdict: Verdict, fan: Fan, paths: Sequence
     gap = fan.last_day - (points[-2].day if len(points) > 1 else 0.0)
     if verdict.fall is not None and verdict.fall - ONE_SIDED * (verdict.fall_error or 0.0) > SURELY_FALLS:
         standing = 0.0
-    unseen = min(MOST_UNSEEN, STOPS_PER_DAY * fan.prior.rough * (gap / 2 + fan.today - fan.last_day))
+    unseen = min(MOST_UNSEEN, fan.prior.beliefs.stops_per_day * fan.prior.rough * (gap / 2 + fan.today - fan.last_day))
     return round(standing + (high - standing) * unseen, 3)

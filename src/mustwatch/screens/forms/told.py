@@ -37,6 +37,8 @@ def _ahead_lines(ahead: Foresight, width: int) -> list[Line]:
     if ahead.gone and not any(one.severity >= Severity.TODAY for one in pressing):
         said = f"once that is done, this ends: {', '.join(ahead.gone)}. Record only what is done."
         lines += wrapped(said, width, "good", "   ", "   ")
+    for words in ahead.heading:
+        lines += wrapped(words, width, "dim", "   ", "   ")
     if ahead.trouble:
         lines += wrapped(f"not known what the rules would say: {ahead.trouble}", width, "danger", " ! ", "   ")
     return lines
