@@ -1,12 +1,12 @@
 """When one knows: how late `finished` is said, how often too early, and whether the day to decide decides.
 
-    python -m tests.bench.bench_finished [how many, default 600]
+    python -m tests.bench.bench_finished [how many, default 300]
 
 On made-up ferments, whose truth is known, and on the real logs where they are. Too early: more than 2 points still to
 come. The first table asks for so many days of agreement from every batch alike, which shows what a week or two buy;
 the last line is what the program asks: a week of a dry, easy batch, two of any other (judgement/proof.py).
 
-Measured over 600, 4,700 times at rest by the program's own rule: see "How far the outlook can be believed".
+Measured over 300: see "How far the outlook can be believed" in DEVELOPERS.md.
 """
 
 from __future__ import annotations
@@ -112,7 +112,7 @@ def log_study() -> Said:
 
 def main() -> None:
     """Prints the tables."""
-    found, decided = made_up_study(int(sys.argv[1]) if len(sys.argv) > 1 else 600)
+    found, decided = made_up_study(int(sys.argv[1]) if len(sys.argv) > 1 else 300)
     for way in [f"{days:.0f} days of agreement" for days in DAYS] + [OURS]:
         print(f"{way:24}{found[way]}")
     for habit, hits in decided.items():
