@@ -49,7 +49,7 @@ class Bare(App):
 Bare().run()
 """
 STILL_S = 1.0  # so long nothing is written by a program that has settled
-BARS = {"frame_cpu_s": 1.35, "frame_s": 1.35, "peak_mib": 1.3, "settled_bytes": 1.25}
+BARS = {"frame_cpu_s": 1.35, "frame_s": 1.35, "frame_mib": 1.3, "settled_bytes": 1.25}
 LARGE_BARS = {"frame_cpu_s": 1.2, "frame_s": 1.2}
 
 
@@ -59,9 +59,10 @@ class Start(NamedTuple):
     frame_cpu_s: float
     frame_s: float
     frame_bytes: float
-    peak_mib: float
+    frame_mib: float
     settled_cpu_s: float
     settled_bytes: float
+    settled_mib: float
 
 
 def started(command: Sequence[str], marks: Sequence[bytes], environ: dict[str, str]) -> Start:
@@ -77,10 +78,10 @@ def started(command: Sequence[str], marks: Sequence[bytes], environ: dict[str, s
             if not (more := _read(terminal, 30)):
                 raise RuntimeError(f"no first frame; last written: {written[-800:]!r}")
             written += more
-        frame = (_cpu_s(child), time.perf_counter() - began, float(len(written)))
+        frame = (_cpu_s(child), time.perf_counter() - began, float(len(written)), _peak_mib(child))
         while more := _read(terminal, STILL_S):
             written += more
-        return Start(*frame, _peak_mib(child), _cpu_s(child), float(len(written)))
+        return Start(*frame, _cpu_s(child), float(len(written)), _peak_mib(child))
     finally:
         os.kill(child, signal.SIGKILL)
         os.waitpid(child, 0)

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from mustwatch.deeds.ground import Ground as Ground
 from mustwatch.deeds.readers import Reader, degrees, one_of, past, scaled, verbatim, words
@@ -31,8 +31,7 @@ JUST_NOW = timedelta(seconds=60)  # a time further back than that was meant, and
 SEVERAL = re.compile(r"\s\+\s")
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(NamedTuple):
     """One thing a deed is told.
 
     hint: what to write; read: the reader of its text. key: its dotted place in the event, "*" for a part of the event
@@ -119,8 +118,7 @@ def _put(keys: Keys, path: str, value: Any) -> None:
         keys[path] = value
 
 
-@dataclass(frozen=True, slots=True)
-class Deed:
+class Deed(NamedTuple):
     """One act.
 
     kind: of its event; title: what it is, over its form; help: the same on the command line, with an example;

@@ -19,9 +19,8 @@ closed airlock            the closure
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from mustwatch.cellar.batch import Reading
 from mustwatch.cellar.readings import DEFAULT_CALIBRATION_C, NOT_CORRECTED, reading_from
@@ -40,8 +39,7 @@ from mustwatch.said.telling import told
 NOTHING = "nothing to save yet: write a gravity such as 1.042, a word such as swirled, or a note in quotes"
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """What a line means.
 
     events: drafts to be saved; understood: the same in words; questions: what must be settled first.

@@ -1,8 +1,8 @@
 """Amounts that cannot all be right: what was mixed against its volume, bottles against what there was to fill them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from mustwatch.cellar.holding import litres_bottled
 from mustwatch.cellar.shelf import poured_litres
@@ -15,8 +15,7 @@ OVER = 0.10  # of the volume that bottles may hold more: a mark on a jug and the
 TO_THE_BRIM = 1.1  # of what a vessel is said to hold
 
 
-@dataclass(frozen=True, slots=True)
-class Reckoned:
+class Reckoned(NamedTuple):
     """What honey, sugar and water make: litres, and specific gravity."""
 
     volume_l: float
@@ -59,8 +58,7 @@ def unfit_volume(volume_l: float | None, ingredients: Sequence[Ingredient]) -> R
     return made
 
 
-@dataclass(frozen=True, slots=True)
-class Overfilled:
+class Overfilled(NamedTuple):
     """Bottles that hold more than there was: the last bottling, litres in all bottles filled, litres there were."""
 
     event: Bottled

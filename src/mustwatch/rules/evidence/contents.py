@@ -1,7 +1,7 @@
 """What of a batch makes some people ill, for its label: sulfites, traces of egg, milk, fish or nuts, honey."""
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mustwatch.cellar.batch import Batch
 from mustwatch.judgement.doses import sulfites, total
@@ -19,8 +19,7 @@ ALLERGENS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(NamedTuple):
     """named: what a label names, `sulfites` first; honey: whether the words about infants belong there, also where
     nobody wrote down what it was made of; unknown_sulfite: a dose whose mg/L is not known, so that it is named."""
 
