@@ -309,7 +309,7 @@ def _seen(keys: dict[str, Any], word: str) -> None:
     if word.startswith("smell:"):
         keys.setdefault("smell", []).append(word.removeprefix("smell:").strip('"'))
         return
-    keys.setdefault("signs", []).append(word)
+    keys.setdefault("signs", []).append("all well" if word == "all-well" else word)
 
 
 def _named(key: str):

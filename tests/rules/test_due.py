@@ -141,10 +141,10 @@ def test_no_fact_stands_twice_and_the_days_rise() -> None:
 
 
 def test_what_is_found_of_the_whole_cellar_is_told_once_whatever_batch_stands_for_it() -> None:
-    """A hydrometer never checked is one fact, though batches in vessels and in bottles are judged apart."""
+    """Locks nobody looked at are one fact, though batches in vessels and in bottles are judged apart."""
     cellar, _, now = sample_events()
     found = due(cellar, judge_cellar(cellar, now), 400)
-    wide = [one.kind for one in found if one.kind in ("glass-never-checked", "gas-in-the-room")]
+    wide = [one.kind for one in found if one.kind in ("lock-dry", "gas-in-the-room")]
     assert len(wide) == len(set(wide)) > 0
 
 

@@ -17,6 +17,7 @@ NAMES = (
     "lock_blocked",
     "hot_into_glass",
     "leaking_glass",
+    "no_room_to_warm",
     "gas_in_the_room",
     "bad_air_felt",
     "bleach_beside_acid",

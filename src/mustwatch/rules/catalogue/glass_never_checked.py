@@ -2,8 +2,8 @@
 
 What it looks for
     Gravities read by hydrometer in this cellar, ten or more, and within twelve months no check: an instrument recorded,
-    or a note that says the hydrometer was checked. It is said once for the whole cellar, on the batch that
-    has stood there the longest.
+    or a note that says the hydrometer was checked. It is said once for the whole cellar, for three days from the
+    reading with which it fell due, and again a year later.
 
 Why it matters
     A hydrometer can be right in water and eight points low in sugar. A constant error drops out of a fall, and stays in
@@ -23,7 +23,7 @@ import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from mustwatch.cellar.batch import Batch, per_batch
+from mustwatch.cellar.batch import Batch, Reading, per_batch
 from mustwatch.ledger.events import Instrument
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View
 
@@ -35,48 +35,61 @@ RULE = Rule(
         "readings": Threshold(10.0, 2.0, 200.0, "readings", "by hydrometer before it is asked for"),
     },
 )
+TOLD = timedelta(days=3)  # said with a reading, not kept up for months
 CHECKED = re.compile(r"\b(?:glass|hydrometer)\b.{0,30}\b(?:check|test|calibrat)|\bcheck\w* .{0,20}\bhydrometer", re.I)
 
 
 def check_cellar(views: Sequence[View]) -> Findings:
-    """One finding for the cellar when no check of the glass is on record."""
-    read = [view for view in views if view.batch.stage_in_vessel in RULE.stages and _by_glass(view.batch)]
-    if not read or sum(_by_glass(view.batch) for view in views) < RULE.number(read[0], "readings"):
+    """One finding for the cellar, with the reading by which a check of the hydrometer fell due."""
+    if not views:
         return
-    # Whoever was hushed keeps the note, else the oldest: it would wander from batch to batch.
-    hushed = [view for view in read if any(hush.rule == RULE.name for hush in view.batch.hushes)]
-    view = min(hushed or read, key=lambda view: (_began(view), view.batch.tag))
-    if not _checked(views, view):
-        yield _finding(view)
+    checks = _checks(views)
+    told = _fell_due(views, checks)
+    if told is None:
+        return
+    reading, view = told
+    answered = view.now - reading.at >= TOLD or any(at >= reading.at for at in checks)
+    if not answered and view.batch.stage_in_vessel in RULE.stages:
+        yield _finding(view, reading)
 
 
-def _began(view: View) -> datetime:
-    return view.batch.started or view.now
+def _fell_due(views: Sequence[View], checks: Sequence[datetime]) -> tuple[Reading, View] | None:
+    """The last reading with which it was said, and its batch; None where it never was."""
+    told: tuple[Reading, View] | None = None
+    months = timedelta(days=30.44 * RULE.number(views[0], "months"))
+    read = [(reading, view) for view in views for reading in _by_hand(view.batch)]
+    for number, (reading, view) in enumerate(sorted(read, key=lambda pair: (pair[0].at, pair[1].batch.tag)), 1):
+        at = reading.at
+        if number < RULE.number(views[0], "readings") or any(at - months < checked <= at for checked in checks):
+            continue
+        if told is None or at - told[0].at >= months:
+            told = (reading, view)
+    return told
 
 
 @per_batch
-def _by_glass(batch: Batch) -> int:
-    return sum(reading.scale == "sg" and not reading.floating for reading in batch.readings)
+def _by_hand(batch: Batch) -> tuple[Reading, ...]:
+    """The readings by hydrometer."""
+    return tuple(reading for reading in batch.readings if reading.scale == "sg" and not reading.floating)
 
 
 @per_batch
-def _last_check(batch: Batch) -> datetime | None:
-    told = [event.at for event in batch.story if event.note and CHECKED.search(event.note)]
-    return max(told, default=None)
+def _checks_noted(batch: Batch) -> tuple[datetime, ...]:
+    return tuple(event.at for event in batch.story if event.note and CHECKED.search(event.note))
 
 
-def _checked(views: Sequence[View], view: View) -> bool:
-    since = view.now - timedelta(days=30.44 * RULE.number(view, "months"))
-    if any(
-        note.at >= since and isinstance(note, Instrument) and note.what in (None, "hydrometer") for note in view.notes
-    ):
-        return True
-    if any(note.at >= since and note.note and CHECKED.search(note.note) for note in view.notes):
-        return True
-    return any((told := _last_check(other.batch)) is not None and told >= since for other in views)
+def _checks(views: Sequence[View]) -> list[datetime]:
+    """When the hydrometer was checked, as instruments and notes tell."""
+    own = [
+        note.at
+        for note in views[0].notes
+        if (isinstance(note, Instrument) and note.what in (None, "hydrometer"))
+        or (note.note and CHECKED.search(note.note))
+    ]
+    return [*own, *(at for view in views for at in _checks_noted(view.batch))]
 
 
-def _finding(view: View) -> Finding:
+def _finding(view: View, reading: Reading) -> Finding:
     glass = () if view.settings.hydrometer_c else ("the temperature printed in the hydrometer; 20 °C is assumed",)
     return RULE.found(
         view,
@@ -88,8 +101,9 @@ def _finding(view: View) -> Finding:
             "Make 22 g of sugar up to 100 g with water. That should read 1.092.",
             'Note what it showed, such as "hydrometer checked: water 1.001, sugar 1.093".',
         ),
-        clears_when="it is checked, and that is noted or recorded with its offset.",
-        evidence=(next(r.id for r in reversed(view.batch.readings) if r.scale == "sg"),),
+        clears_when="it is checked and that is noted, or three days have passed.",
+        evidence=(reading.id,),
+        since=reading.at,
         missing=glass,
         action=("note", "hydrometer checked: water 1.000, sugar 1.092"),
     )

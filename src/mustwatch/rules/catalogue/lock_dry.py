@@ -2,7 +2,8 @@
 
 What it looks for
     A look that found the airlock dry and nothing done since; or an airlock that nobody has looked at for four
-    weeks, which is said once for all locks of the cellar.
+    weeks, which is said once for all locks of the cellar. A look that found all well counts as one at the lock, and
+    so does a gravity reading, for which the lock is taken off. Neither fills a lock that was seen dry.
 
 Why it matters
     A dry airlock is an open door. Film yeast and vinegar take weeks to show.
@@ -19,7 +20,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from mustwatch.cellar.batch import Batch, per_batch
-from mustwatch.ledger.events import Seen
+from mustwatch.judgement.spoken import ALL_WELL
+from mustwatch.ledger.events import Read, Seen
 from mustwatch.rules.rule import Finding, Findings, Rule, Severity, Threshold, View, look_in, words
 from mustwatch.said.figures import listed
 
@@ -49,7 +51,7 @@ def check_cellar(views: Sequence[View]) -> Findings:
         if view.batch.closing.kind == "airlock"
         and view.batch.stage_in_vessel in RULE.stages
         and _seen_dry(view.batch) is None
-        and words.days(view, (care := _last_care(view.batch))[0]) > RULE.number(view, "days")
+        and words.days(view, (care := _last_look(view.batch))[0]) > RULE.number(view, "days")
     ]
     if not waiting:
         return
@@ -75,6 +77,25 @@ def _last_care(batch: Batch) -> tuple[datetime, str | None]:
         ):
             return event.at, event.id
     return batch.closing.since or batch.story[0].at, batch.closing.evidence
+
+
+@per_batch
+def _last_look(batch: Batch) -> tuple[datetime, str | None]:
+    """When somebody last stood before the lock, and the event that tells: a care, all well, or a reading."""
+    care = _last_care(batch)
+    for event in reversed(batch.story):
+        if event.at <= care[0]:
+            break
+        if (isinstance(event, Read) and event.gravity is not None and not _floats(batch, event.id)) or (
+            isinstance(event, Seen) and ALL_WELL in event.signs
+        ):
+            return event.at, event.id
+    return care
+
+
+def _floats(batch: Batch, id_: str) -> bool:
+    """Whether a reading is that of an instrument that stays in the must: nobody came for it."""
+    return any(reading.id == id_ and reading.floating for reading in batch.readings)
 
 
 def _dry(view: View, at: datetime, event_id: str) -> Finding:
