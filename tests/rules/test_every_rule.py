@@ -151,6 +151,8 @@ def test_a_rule_has_its_page(name: str):
     """The docstring is the only manual: four headings, and a source with its confidence."""
     shown = page.page_of(MODULES[name])
     assert re.search(r"\b(high|medium|low) confidence", shown.source), "the source says how sure it is"
+    told = " ".join((shown.title, shown.looks_for, shown.why, shown.do))
+    assert not QUAINT.search(told), "the trade's words: stalled, rehydrated, the hydrometer"
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -146,7 +146,8 @@ Why it is normal
 
 When it is not
   When it stays past the fifth day or grows: see egg-smell. Swirl gently,
-  and feed if the one-third break is not past. Put no copper in.
+  and feed if the one-third break is not past. Put no copper in. A struck
+  match just after sulfite went in is the sulfite itself, and passes.
 
 Source
   University extension notes, high confidence; the days are common practice,

@@ -9,7 +9,7 @@ What it looks for
 
 Why it matters
     A batch that still falls by half a point a day passes for quiet in half of the quick looks. Each point it loses
-    in the bottle makes half a volume of gas, and one point is less than a mark on the glass.
+    in the bottle makes half a volume of gas, and one point is less than a mark on the hydrometer.
 
 What to do
     Cover the bottles where they lie and chill them. Move them only covered and cold, with gloves and a face shield.

@@ -9,8 +9,8 @@ Why it matters
     The dead yeast at the bottom breaks down and gives the drink the smell of broth, rubber or eggs.
 
 What to do
-    Rack it off the thick lees into a vessel that it fills, without splashing, and fit an airlock. If it stands
-    still too high, mend that first: racking takes the yeast away. Fine lees that are stirred on purpose are another
+    Rack it off the thick lees into a vessel that it fills, without splashing, and fit an airlock. If it has
+    stalled, mend that first: racking takes the yeast away. Fine lees that are stirred on purpose are another
     matter; hush this then.
 
 Source

@@ -9,7 +9,8 @@ Why it matters
     So much sugar draws water out of the yeast. It starts late, makes vinegary acid and often stops half way.
 
 What to do
-    Thin it, or hold honey back and feed it later in steps. Give twice the yeast, well woken, and plan its food.
+    Thin it, or hold honey back and feed it later in steps. Give twice the yeast, rehydrated as its maker says,
+    and plan its food.
 
 Source
     25 to 30 % of sugar: Jackson, Wine Science, medium confidence.
