@@ -40,3 +40,20 @@ def test_a_flat_course_is_drawn_in_the_middle():
     """Two equal readings have no range."""
     assert scaled(1.0, 1.0, 1.0) == 0.5
     assert scaled(15, 10, 20) == 0.5
+
+
+def test_a_band_is_lightly_shaded_between_its_lines():
+    """One dot in four inside, none outside."""
+    canvas = Canvas(8, 4)
+    canvas.band([(0, 0.25), (1, 0.25)], [(0, 0.75), (1, 0.75)], "fan")
+    rows = text(canvas)
+    assert rows[0].strip() == rows[3].strip() == ""
+    dots = sum(bin(ord(char) - 0x2800).count("1") for row in rows for char in row if char != " ")
+    assert 8 * 2 * 8 / 4 * 0.8 <= dots <= 8 * 2 * 8 / 4 * 1.3
+
+
+def test_a_band_whose_ends_lie_outside_is_cut_there():
+    """A forecast may reach below the drawing."""
+    canvas = Canvas(4, 2)
+    canvas.band([(-0.5, -1), (2, -1)], [(-0.5, 3), (2, 3)])
+    assert all(char != " " for row in text(canvas) for char in row)

@@ -77,8 +77,12 @@ class Finding(NamedTuple):
 
     def told(self, now: datetime) -> list[tuple[str, str]]:
         """(label, text) of all but its head and what was seen, in the words of every page."""
+        why, *others = self.reasons(now)
+        return [why, *(("" if place else "do", step) for place, step in enumerate(self.steps)), *others]
+
+    def reasons(self, now: datetime) -> list[tuple[str, str]]:
+        """(label, text) of why it matters, and after that what is missing, what ends it and when to look again."""
         lines = [("why", self.why)]
-        lines += [("" if place else "do", step) for place, step in enumerate(self.steps)]
         lines += [("missing", fact) for fact in self.missing]
         lines += [("clears", f"when {self.clears_when.removeprefix('when ')}")] if self.clears_when else []
         lines += [("look", f"again {moment(self.look_again, now)}")] if self.look_again else []

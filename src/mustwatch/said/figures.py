@@ -10,6 +10,11 @@ CELSIUS = Settings()
 SIGNS = {"sg": "", "brix": " Bx", "plato": " P"}
 
 
+def degree_sign(settings: Settings) -> str:
+    """The unit of temperatures as it stands beside a field: °C or °F."""
+    return f"°{settings.temperature}"
+
+
 def degrees(celsius: float, settings: Settings = CELSIUS) -> str:
     """A temperature in the cellar's scale, to a tenth where there is one.
 

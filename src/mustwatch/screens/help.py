@@ -17,8 +17,8 @@ SIGNS = (
     ("!  today", "act today"),
     ("~  watch", "keep an eye on it"),
     (".  note", "worth knowing"),
-    ("z  quiet", "nothing asks for you; a finding is hushed"),
-    ("   quiet", "nothing was found; look all the same"),
+    ("z", "nothing asks for you; a finding is hushed"),
+    ("no sign", "nothing was found; look all the same"),
     ("+ after a tag", "something is typed there and not saved"),
 )
 

@@ -7,7 +7,8 @@ from mustwatch.ledger.visible import cells, visible
 # A line is pieces of (text, role); roles are the ink-- classes of the style sheets.
 Piece = tuple[str, str]
 Line = tuple[Piece, ...]
-ROLES = ("", "danger", "today", "watch", "note", "dim", "strong", "head", "cursor", "reading", "course", "fan", "good")
+ROLES = ("", "danger", "today", "watch", "note", "dim", "strong", "head", "cursor", "reading", "course", "fan",
+         "now", "level", "good")  # fmt: skip
 
 
 def line(text: str, role: str = "") -> Line:
@@ -52,7 +53,7 @@ def padded(text: str, width: int) -> str:
     """The text, made safe, cut or filled to exactly `width` cells."""
     safe = visible(text)
     if cells(safe) > width:
-        safe = safe[: width - 1] + "~" if safe.isascii() else visible(safe, limit=width)
+        safe = visible(safe, limit=width)
     return safe + " " * (width - cells(safe))
 
 

@@ -88,7 +88,8 @@ class Pane(Widget):
         number = self.top + y
         below = len(self.lines) - self.top - self.size.height
         if self.more_hint and y == self.size.height - 1 and below > 0:
-            return ((f"{below + 1} more lines: {self.more_hint}".rjust(self.size.width - 1), "dim"),), ""
+            room = self.size.width - 1
+            return ((self.hint(number, below + 1)[:room].rjust(room), "dim"),), ""
         return (self.lines[number] if number < len(self.lines) else ()), ""
 
     def render_line(self, y: int) -> Strip:
@@ -99,6 +100,10 @@ class Pane(Widget):
             self.top, self._rows = self._within(self.top), []
         line, role = self.row(y)
         return self.drawn(line, width, role)
+
+    def hint(self, line: int, below: int) -> str:
+        """What is said in the place of the last line in sight, where lines are left."""
+        return f"{below} more lines: {self.more_hint}"
 
     def ink(self, role: str) -> Style:
         """The style of a role, as the style sheets have it."""

@@ -1,8 +1,11 @@
 """A small plotter: points and lines on a raster of dots, drawn as braille or, where only ASCII shows, as . ' and :"""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import ceil, floor
 
 _BRAILLE = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+SPARSE = 4  # of so many dots a shaded band shows one
 
 
 @dataclass(slots=True)
@@ -38,6 +41,27 @@ class Canvas:
         for step in range(0, steps + 1, every):
             part = step / steps
             self._put(round(left + (right - left) * part), round(top + (bottom - top) * part), role)
+
+    def band(self, low: Sequence[tuple[float, float]], high: Sequence[tuple[float, float]], role: str = "") -> None:
+        """A lightly shaded band between two lines given by points with the same x, from left to right."""
+        across = self._cell[0]
+        last = self.width * across - 1
+        for (left, under), (right, under_next), (_, over), (_, over_next) in zip(
+            low, low[1:], high, high[1:], strict=False
+        ):
+            for column in range(max(0, ceil(left * last)), min(last, floor(right * last)) + 1):
+                part = (column / last - left) / (right - left) if right > left else 0.0
+                x, foot = column / last, under + (under_next - under) * part
+                head = over + (over_next - over) * part
+                self._shade(x, max(0.0, foot), min(1.0, head), role)
+
+    def _shade(self, x: float, foot: float, head: float, role: str) -> None:
+        if foot > head:
+            return
+        (column, lowest), (_, highest) = self._spot(x, foot), self._spot(x, head)
+        for row in range(highest, lowest + 1):
+            if (2 * column + row) % SPARSE == 0:
+                self._put(column, row, role)
 
     def sign(self, x: float, y: float, char: str, role: str = "") -> None:
         """One character in the cell of a point."""

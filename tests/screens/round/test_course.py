@@ -1,8 +1,10 @@
 """The drawn course: readings, what was done, and the forecast's fan."""
 
+import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+import pytest
 from screens.small_cellar import FERMENTING, NOW, ago, batch, numbered
 from screens.text import text_of
 
@@ -81,3 +83,26 @@ def test_a_batch_without_readings_says_so():
 def test_labels_are_in_the_cellars_own_scale():
     """Brix for those who keep Brix."""
     assert "Bx" in text_of(drawn(batch("quiet-1", 9, FERMENTING), settings=Settings(gravity="brix")))
+
+
+def test_the_levels_to_come_to_are_dotted_and_named():
+    """Where the yeast should have come, and where it reads dry; a batch in bottles has none."""
+    text = text_of(drawn(batch("quiet-1", 9, FERMENTING)))
+    assert re.search(r"\.{5} \d\.\d{3} least end", text) and "dry: to bottle when steady" in " ".join(text.split())
+    bottled = [
+        *batch("quiet-1", 9, FERMENTING),
+        draft("bottled", ago(0.1), "quiet-1", lots=[{"size_ml": 750, "count": 6}]),
+    ]
+    assert "least end" not in text_of(drawn(bottled))
+
+
+@pytest.mark.parametrize(("width", "height"), [(40, 8), (100, 25)])
+def test_it_can_be_read_small_and_large(width, height):
+    """Every reading, the present, the end, within the room asked for."""
+    fan = Fan(tuple(Point(NOW + timedelta(days=day), 1.0, 1.01, 1.03) for day in range(30)))
+    lines = drawn(batch("quiet-1", 9, FERMENTING), fan, ascii_only=False, width=width, height=height)
+    assert all(cells("".join(text for text, _ in line)) <= width for line in lines)
+    assert {"reading", "fan", "now", "level"} <= {role for line in lines for _, role in line}
+    assert sum(text.count("o") for line in lines[:height] for text, role in line if role == "reading") == len(
+        FERMENTING
+    )

@@ -221,7 +221,7 @@ def test_a_batch_that_ends_elsewhere_keeps_the_typing_that_was_begun_for_it(cell
         assert here(app) == tag and "gravity 1.052" in whole(app)
         await pilot.press("escape", "j", "o")
         await pilot.pause()
-        assert f"{tag}     +ended" in shown(app, "#batches")
+        assert f"{tag}     + ended" in shown(app, "#batches")
         assert recorded(cellar, count)[0].kind == "ended" and len(recorded(cellar, count)) == 1
 
     played(app, play)

@@ -5,13 +5,13 @@ from datetime import timedelta
 from screens.small_cellar import NOW, ago
 
 from mustwatch.ledger.visible import cells
-from mustwatch.screens.round.rows import Row, drawn, kept_order, matching, need, shortened
+from mustwatch.screens.round.rows import Row, drawn, heading, kept_order, matching, need, shortened
 
 
-def row(tag, severity=None, looked=1.0, stage="primary", **keys):
+def row(tag, severity=None, looked=1.0, read=2.0, stage="primary", **keys):
     """A row with the words its severity has."""
-    sign, word = {None: ("  ", "quiet"), 0: (". ", "note"), 2: ("! ", "today"), 3: ("!!", "danger")}[severity]
-    return Row(tag, tag, severity, sign, word, stage, "1.042", ago(looked), stage == "ended", **keys)
+    sign, word = {None: ("  ", ""), 0: (". ", "note"), 2: ("! ", "today"), 3: ("!!", "danger")}[severity]
+    return Row(tag, tag, severity, sign, word, stage, "1.042", ago(read), ago(looked), stage == "ended", **keys)
 
 
 def test_the_worst_comes_first_then_the_longest_not_looked_at():
@@ -49,17 +49,34 @@ def test_a_row_fills_its_width_and_says_its_need_in_a_word():
         text = "".join(piece for piece, _ in line)
         assert cells(text) == width
         assert text.startswith("!!danger ")
-        assert "-12+" in text
+        assert "-12+ primary" in text
 
 
 def test_a_long_tag_keeps_the_end_that_tells_it_from_its_sisters():
     """blackberry-11 and blackberry-12 must not look alike."""
-    assert shortened("blackberry-wine-11", 12) == "blackbe~e-11"
+    assert shortened("blackberry-wine-11", 12) == "blackb..e-11"
     assert shortened("short", 12) == "short       "
 
 
-def test_time_since_a_look_is_short():
-    """Four cells are enough."""
-    assert "".join(text for text, _ in drawn(row("a", looked=400), 41, NOW)).endswith(" 57w")
-    never = Row("a", "a", None, "  ", "quiet", "planned", "-", None, False)
-    assert "".join(text for text, _ in drawn(never, 41, NOW + timedelta(days=1))).endswith("    -")
+def test_a_gravity_stands_beside_its_own_age():
+    """A look yesterday makes no reading of last year new; when it was looked at has a column of its own, with room."""
+    old = row("a", read=400, looked=1)
+    assert "".join(text for text, _ in drawn(old, 41, NOW)).endswith("1.042 57w")
+    assert "".join(text for text, _ in drawn(old, 49, NOW)).endswith("1.042 57w  24h")
+    never = Row("a", "a", None, "  ", "", "planned", "-", None, None, False)
+    assert "".join(text for text, _ in drawn(never, 41, NOW + timedelta(days=1))).endswith("    -   -")
+
+
+def test_the_heading_stands_over_its_columns():
+    """At both widths."""
+    for width in (41, 49):
+        head = "".join(text for text, _ in heading(width))
+        line = "".join(text for text, _ in drawn(row("lime"), width, NOW))
+        assert len(head) == width + 1
+        assert head[1:].index("batch") == line.index("lime") and head[1:].index("stage") == line.index("primary")
+        assert head[1:].index("read") + 4 == line.index("1.042") + 9
+
+
+def test_a_batch_without_a_finding_has_nothing_in_its_first_column():
+    """`quiet` there read as a silent airlock."""
+    assert "".join(text for text, _ in drawn(row("lime"), 41, NOW)).startswith(" " * 9 + "lime")

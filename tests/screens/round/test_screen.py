@@ -53,7 +53,7 @@ def test_the_batch_in_danger_stands_first_with_what_was_found_and_what_to_do(cel
         for _ in range(12):
             await pilot.press("pagedown")
             texts.append(shown(app, "#detail"))
-        text = "\n".join(texts)
+        text = "\n".join([*texts, shown(app, "#course")])
         assert "tight-cap (SEALED)" in text and "course" in text and "pitched" in text
 
     played(app, play, size)
@@ -187,7 +187,7 @@ def test_what_is_typed_stays_with_its_batch_when_one_moves_away(cellar, count):
         await pilot.pause()
         assert form(app).query_one("#gravity").value == "1.05"
         assert "sealed-1 " in shown(app, "#batches")
-        assert "+primary" in shown(app, "#batches").splitlines()[1]
+        assert "+ primary" in shown(app, "#batches").splitlines()[1]
 
     played(app, play)
     assert recorded(cellar, count) == []
@@ -422,3 +422,38 @@ def test_a_batch_begun_elsewhere_joins_the_list(cellar):
         assert "fresh-1" in shown(app, "#batches")
 
     played(app, play)
+
+
+def test_the_hint_names_the_parts_that_follow(cellar):
+    """`84 more lines` says nothing; the name of what is below says whether to page."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        assert shown(app, "#detail").splitlines()[-1].endswith("PgDn: facts, why, course ..")
+        for _ in range(12):
+            await pilot.press("pagedown")
+        assert "PgDn" not in shown(app, "#detail")
+
+    played(app, play, (80, 24))
+
+
+@pytest.mark.parametrize("size", [(120, 36), (200, 60)])
+def test_a_roomy_screen_always_shows_the_course(cellar, size):
+    """Whatever is read above it; a smaller one has it among the parts."""
+    app = opened(cellar)
+
+    async def play(pilot):
+        assert "P pitched" in shown(app, "#course") and "o" in shown(app, "#course")
+        assert "course" not in shown(app, "#detail").replace("PgDn", "")
+        await pilot.press("j")
+        await pilot.pause()
+        assert "P pitched" in shown(app, "#course")
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        texts = []
+        for _ in range(12):
+            texts.append(shown(app, "#detail"))
+            await pilot.press("pagedown")
+        assert "P pitched" in "\n".join(texts)
+
+    played(app, play, size)

@@ -6,11 +6,12 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from mustwatch.cellar.batch import Batch
+from mustwatch.cellar.ending import ending_of
 from mustwatch.ledger.events import Event
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.dates import day
 from mustwatch.said.figures import degrees, gravity
-from mustwatch.screens.ink import Line
+from mustwatch.screens.ink import Line, wrapped
 from mustwatch.screens.plot import Canvas, scaled
 
 LABEL = 9
@@ -21,6 +22,18 @@ MARKS = {
     "cap_pushed": ("u", "cap pushed"),
 }  # fmt: skip
 WEIGHT = "BVPR+chuas"  # where several fall into one cell, the one that changes the course most
+
+
+DOTTED = "....."
+NEAR_SG = 0.003  # levels so near to each other would be one line on any screen
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    """A gravity that is drawn as a dotted line, and what it means."""
+
+    sg: float
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +56,28 @@ def course_lines(
     room = max(10, width - LABEL)
     reach = _span(batch, now, outlook)
     lines: list[Line] = []
+    levels = _levels(batch, settings)
     if batch.readings:
-        lines += _gravity(batch, settings, now, room, height, outlook, reach, ascii_only)
+        lines += _gravity(batch, settings, now, room, height, outlook, reach, levels, ascii_only)
     if len(batch.temperatures) >= 2:
         lines += _warmth(batch, settings, room, reach, ascii_only)
-    lines += _foot(batch.story, reach, room, now)
-    return lines
+    # What the signs mean stands under the dates: in a narrow pane words would lie over the readings.
+    meant = [level.words for level in levels] if batch.readings else []
+    return lines + _foot(batch.story, reach, room, now, meant)
+
+
+def _levels(batch: Batch, settings: Settings) -> list[_Level]:
+    """Where its yeast should have come at least, and below what it reads dry; one line where both are near."""
+    if not batch.active or batch.pitched is None:
+        return []
+    ending = ending_of(batch)
+    dry = f"{DOTTED} {gravity(ending.dry_high, settings)} dry: to bottle when steady"
+    if ending.least is None:
+        return [_Level(ending.dry_high, dry)]
+    came = f"{DOTTED} {gravity(ending.least, settings)} least end"
+    if abs(ending.least - ending.dry_high) <= NEAR_SG:
+        return [_Level(ending.least, f"{came}, dry: to bottle when steady")]
+    return [_Level(ending.least, came), _Level(ending.dry_high, dry)]
 
 
 def _span(batch: Batch, now: datetime, outlook: Any) -> _Span:
@@ -76,17 +105,25 @@ def _gravity(
     height: int,
     outlook: Any,
     reach: _Span,
+    levels: Sequence[_Level],
     ascii_only: bool,
 ) -> list[Line]:
     ahead = [one for one in _course(outlook, now) if one.at <= reach.end]
     values = [reading.sg for reading in batch.good_readings] or [reading.sg for reading in batch.readings]
     values += [value for one in ahead for value in (one.p10, one.p90)]
+    values += [level.sg for level in levels[:1]]
     low, high = min(values), max(values)
     slack = max(0.002, (high - low) * 0.06)
     low, high = low - slack, high + slack
     canvas = Canvas(room, height, ascii_only)
-    _draw_ahead(canvas, ahead, reach, low, high)
+    # Where dots of several share a cell, the colour of what was drawn first is kept.
     _draw_readings(canvas, batch, reach, low, high)
+    _draw_ahead(canvas, ahead, reach, low, high)
+    if batch.active:
+        canvas.line((reach.part(now), 0), (reach.part(now), 1), "now", 2)
+    for level in levels:
+        spot = scaled(level.sg, low, high)
+        canvas.line((0, spot), (1, spot), "level", 3)
     return [
         ((_label(number, height, high, low, lambda value: gravity(value, settings)), "dim"), ("|", "dim"), *row)
         for number, row in enumerate(canvas.rows())
@@ -107,10 +144,12 @@ def _draw_readings(canvas: Canvas, batch: Batch, reach: _Span, low: float, high:
 
 
 def _draw_ahead(canvas: Canvas, ahead: Sequence[Any], reach: _Span, low: float, high: float) -> None:
-    for name, every in (("p10", 2), ("p90", 2), ("p50", 1)):
-        spots = [(reach.part(one.at), scaled(getattr(one, name), low, high)) for one in ahead]
-        for start, end in zip(spots, spots[1:], strict=False):
-            canvas.line(start, end, "fan", every)
+    lowest, middle, highest = (
+        [(reach.part(one.at), scaled(getattr(one, name), low, high)) for one in ahead] for name in ("p10", "p50", "p90")
+    )
+    for start, end in zip(middle, middle[1:], strict=False):
+        canvas.line(start, end, "fan")
+    canvas.band(lowest, highest, "fan")
 
 
 def _warmth(batch: Batch, settings: Settings, room: int, reach: _Span, ascii_only: bool) -> list[Line]:
@@ -138,7 +177,7 @@ def _label(number: int, height: int, high: float, low: float, said) -> str:
     return f"{said(value):>{LABEL - 2}} "
 
 
-def _foot(story: Sequence[Event], reach: _Span, room: int, now: datetime) -> list[Line]:
+def _foot(story: Sequence[Event], reach: _Span, room: int, now: datetime, meant: Sequence[str]) -> list[Line]:
     marks: dict[int, str] = {}
     for event in story:
         sign = MARKS.get(event.kind, ("", ""))[0]
@@ -152,9 +191,9 @@ def _foot(story: Sequence[Event], reach: _Span, room: int, now: datetime) -> lis
     legend = ", ".join(f"{sign} {word}" for sign, word in MARKS.values() if sign in used)
     lines: list[Line] = [((" " * (LABEL - 1) + "+", "dim"), (row.replace(" ", "-"), "dim"))]
     lines.append(((" " * LABEL + _dates(reach, room, now), "dim"),))
-    if legend:
-        lines.append(((" " * LABEL + legend, "dim"),))
-    return lines
+    words = "; ".join(part for part in (legend, *meant) if part)
+    margin = " " * LABEL
+    return lines + (wrapped(words, LABEL + room, first=margin, rest=margin) if words else [])
 
 
 def _dates(reach: _Span, room: int, now: datetime) -> str:

@@ -46,7 +46,7 @@ FORM_KEYS = (
     ("ctrl+l", "empty the form"),
     ("escape", "back to the list"),
 )
-LIST_FOOT = "enter read  l looked  d do  e why  y yeast  i add  m rack  f fill  ? all keys"
+LIST_FOOT = "enter read  l looked  d do  e why  y yeast  i add  m rack  f bottle  ? all keys"
 FORM_FOOT = "ctrl+s save and next  esc list  tab next field  up/down other batch  F1 keys"
 DEED_KEYS = (
     ("tab enter", "next field; shift+tab and up the one before"),

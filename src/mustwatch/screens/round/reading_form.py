@@ -73,7 +73,7 @@ class ReadingForm(Vertical):
         by: int
 
     def __init__(self, degrees: str) -> None:
-        """degrees: the scale that a bare temperature is in, C or F."""
+        """degrees: the scale that a bare temperature is in, °C or °F."""
         super().__init__(id="form")
         self._degrees = degrees
         self._fields: dict[str, str] = {}

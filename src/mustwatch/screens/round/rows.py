@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from mustwatch.rules.finding import Finding
 
 DANGER = 3  # as Severity.DANGER: the rules are not imported to draw a list that is already judged
-QUIET_WORD = "quiet"
+WITH_SEEN = 46  # cells of a list that has room for when a batch was last looked at
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ class Row:
     word: str
     stage: str
     sg: str
+    read_at: datetime | None
     looked: datetime | None
     ended: bool
     typed: bool = False
@@ -55,9 +56,10 @@ def _row(batch: Batch, found: Sequence[Finding], cellar: Cellar) -> Row:
         name=batch.name,
         severity=int(worst) if worst is not None else None,
         sign=worst.mark if worst is not None else quiet,
-        word=worst.word if worst is not None else QUIET_WORD,
+        word=worst.word if worst is not None else "",
         stage=batch.stage,
         sg=gravity(latest.sg, cellar.settings) if latest else "-",
+        read_at=latest.at if latest else None,
         looked=batch.last_looked,
         ended=batch.stage == "ended",
     )
@@ -96,37 +98,44 @@ def _searched(row: Row) -> str:
 
 
 def _widths(width: int) -> tuple[int, int]:
-    """Cells for (tag, stage): the narrow list shortens the longest stage word."""
-    stage = 9 if width >= 46 else 7
-    return max(6, width - stage - 21), stage
+    """Cells for (tag, stage): the narrow list shortens the longest stage word, and has no room for the last look."""
+    wide = width >= WITH_SEEN
+    stage = 9 if wide else 7
+    return max(6, width - stage - (26 if wide else 21)), stage
 
 
 def drawn(row: Row, width: int, now: datetime) -> Line:
-    """The row as a line `width` cells wide: sign and word, tag, stage, gravity, time since a look."""
+    """The row as a line `width` cells wide: sign and word, tag, stage, gravity and its age; with room the last look."""
     tag_width, stage_width = _widths(width)
     stage = row.stage if len(row.stage) <= stage_width else row.stage[: stage_width - 1] + "."
-    ago = short_age(row.looked, now) if row.looked else "-"
+    seen = ((f"{_age(row.looked, now):>5}", ""),) if width >= WITH_SEEN else ()
     return (
-        (f"{row.sign}{row.word:<6} ", "dim" if row.severity is None else row.word),
+        (f"{row.sign}{row.word:<6} ", row.word),
         (shortened(row.tag, tag_width), ""),
-        ("+" if row.typed else " ", "strong"),
+        ("+ " if row.typed else "  ", "strong"),
         (f"{stage:<{stage_width}} ", ""),
         (f"{row.sg:>5}", ""),
-        (f"{ago:>5}", "dim"),
+        (f"{_age(row.read_at, now):>4}", ""),
+        *seen,
     )
+
+
+def _age(since: datetime | None, now: datetime) -> str:
+    return short_age(since, now) if since else "-"
 
 
 def shortened(tag: str, width: int) -> str:
     """A tag in exactly `width` cells; a long one keeps its end, where the number stands."""
     if len(tag) <= width:
         return padded(tag, width)
-    return padded(f"{tag[: width - 5]}~{tag[-4:]}", width)
+    return padded(f"{tag[: width - 6]}..{tag[-4:]}", width)
 
 
 def heading(width: int) -> Line:
     """The line above the rows."""
     tag_width, stage_width = _widths(width)
-    return ((f"   need   {'batch':<{tag_width + 1}}{'stage':<{stage_width + 1}}   SG seen", "head"),)
+    seen = " seen" if width >= WITH_SEEN else ""
+    return ((f"   need   {'batch':<{tag_width + 2}}{'stage':<{stage_width + 1}}  SG read{seen}", "head"),)
 
 
 def tally(findings: Sequence[Finding]) -> list[tuple[int, str]]:

@@ -9,20 +9,21 @@ from typing import TypeVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Horizontal
+from textual.containers import Horizontal, Vertical
 from textual.events import DescendantBlur, DescendantFocus, Resize
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
 from mustwatch.ledger.visible import visible
+from mustwatch.said.figures import degree_sign
 from mustwatch.screens.ink import padded
 from mustwatch.screens.look import Look
 from mustwatch.screens.pane import INK_CLASSES, Pane
 from mustwatch.screens.round.attending import Attending
 from mustwatch.screens.round.batch_list import BatchList
 from mustwatch.screens.round.beyond import Beyond
-from mustwatch.screens.round.detail import Detail
+from mustwatch.screens.round.detail import CoursePane, Detail
 from mustwatch.screens.round.entries import Entries
 from mustwatch.screens.round.keys import FORM_FOOT, LIST_FOOT, SCREEN_KEYS, foot_within
 from mustwatch.screens.round.listing import Listing
@@ -34,6 +35,7 @@ from mustwatch.screens.round.top import top_line
 from mustwatch.screens.unsent import Unsent
 
 WIDE, NARROW = 110, 76  # cells
+TALL = 36  # lines; a wide screen so tall shows the course beside whatever is read
 POLL_SECONDS = 1.0
 FIRST_REST = 0.03
 KEEP_AFTER = 1.0  # seconds of rest after typing before it is kept on disk
@@ -58,7 +60,8 @@ class RoundScreen(Screen[None]):
         self._listing = Listing(self.shown, self)
         self._batches = BatchList(self.shown, id="batches")
         self._detail = Detail(look, id="detail")
-        self._form = ReadingForm(look.settings.temperature)
+        self._course = CoursePane(look, id="course")
+        self._form = ReadingForm(degree_sign(look.settings))
         self._acts = self._wired()
         self._said_about = self._trouble = ""
         self._keep_timer: Timer | None = None
@@ -82,7 +85,9 @@ class RoundScreen(Screen[None]):
         yield Pane(id="top")
         with Horizontal(id="middle"):
             yield self._batches
-            yield self._detail
+            with Vertical(id="side"):
+                yield self._detail
+                yield self._course
         yield self._form
         yield Pane(id="says")
         yield Pane(id="foot")
@@ -117,6 +122,9 @@ class RoundScreen(Screen[None]):
         """Lays out anew for the new size."""
         self.set_class(event.size.width >= WIDE, "-wide")
         self.set_class(event.size.width < NARROW, "-narrow")
+        roomy = event.size.width >= WIDE and event.size.height >= TALL
+        self.set_class(roomy, "-tall")
+        self._detail.set_course(self._course if roomy else None)
 
     @on(DescendantFocus)
     @on(DescendantBlur)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from mustwatch.rules.finding import Severity
 from mustwatch.rules.normal import normal_pages_for
 from mustwatch.screens.ink import ROOMY, Line, wrapped
-from mustwatch.screens.round.findings import finding_lines
-from mustwatch.screens.round.standing import standing_lines
+from mustwatch.screens.round.findings import finding_lines, reason_lines
+from mustwatch.screens.round.standing import name_lines, standing_lines
 
 if TYPE_CHECKING:
     from mustwatch.cellar.batch import Batch
@@ -19,25 +18,20 @@ Section = tuple[str, list[Line]]
 
 
 def opening_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
-    """(name, lines) of the sections that come first; `width` cells wide."""
+    """(name, lines) of what comes first, `width` cells wide: what to do, where the batch stands, and why."""
     found = look.found(batch.tag)
     known = look.known_outlook(batch)
     likely = (known.final_sg.p10, known.final_sg.p90) if known and known.final_sg else None
     stands = standing_lines(batch, look.verdict(batch), look.settings, look.now, width, likely, live(look, batch))
     # What was seen lately and worries people without need; its pages open by a key.
     if normal := normal_pages_for(batch, look.now):
-        stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, "dim", rest="  ")
-    stands += trouble_lines(look, batch, width)
-    found_lines = finding_lines(found, look.now, width)
-    if width < ROOMY and any(finding.severity >= Severity.TODAY and not finding.asleep for finding in found):
-        # Where not all fits at once, what to do today comes before where the batch stands.
-        yield "name", stands[:1]
-        yield "findings", found_lines
-        yield "standing", stands[1:]
-        return
-    yield "name", stands
+        stands += wrapped(f"normal, and why: {', '.join(normal)} (e)", width, rest="  ")
+    yield "name", [*name_lines(batch, width), *trouble_lines(look, batch, width)]
     if found:
-        yield "findings", found_lines
+        yield "to do", finding_lines(found, look.now, width)
+    yield "facts", stands
+    if reasons := reason_lines(found, look.now, width):
+        yield "why", reasons
 
 
 def live(look: Look, batch: Batch) -> str:
@@ -59,23 +53,29 @@ def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:
     return lines
 
 
-def further_sections(look: Look, batch: Batch, width: int, height: int, ascii_only: bool) -> Iterator[Section]:
-    """(name, lines) of what follows. height: rows of the drawn gravity."""
+def course_section(look: Look, batch: Batch, width: int, height: int, ascii_only: bool) -> Section:
+    """The drawn course. height: rows of the drawn gravity."""
     # Not needed for the first frame.
-    from mustwatch.said.outlook import foreseen
     from mustwatch.screens.round.course import course_lines
+
+    outlook = look.known_outlook(batch) if batch.active else None
+    return "course", course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
+
+
+def further_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
+    """(name, lines) of what follows."""
+    from mustwatch.said.outlook import foreseen
     from mustwatch.screens.round.story import story_lines
 
     outlook = look.known_outlook(batch) if batch.active else None
-    course = course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
-    words = foreseen(outlook, look.settings) if outlook else []
-    yield "course", [*course, *(line for text in words for line in wrapped(text, width, rest="  "))]
+    if outlook and (words := foreseen(outlook, look.settings)):
+        yield "outlook", [line for text in words for line in wrapped(text, width, rest="  ")]
     yield "story", story_lines(batch, look.settings, look.now, width)
 
 
 def heading_lines(name: str, width: int) -> list[Line]:
     """The lines that open a section."""
-    # In a narrow pane the findings follow at once: their own signs set them off.
-    if name == "name" or (name == "findings" and width < ROOMY):
+    # A narrow pane has no lines to give away: the signs of findings and the words of facts set them off.
+    if name in ("name", "to do") or (name in ("facts", "why") and width < ROOMY):
         return []
     return [(), ((f"{name} {'─' * max(0, width - len(name) - 2)}", "head"),)]

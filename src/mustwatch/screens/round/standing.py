@@ -9,11 +9,11 @@ from mustwatch.ledger.visible import visible
 from mustwatch.said.standing import Span, standing
 from mustwatch.screens.ink import ROOMY, Line, labelled, padded, wrapped
 
-# What a narrow pane shows, and whether the label leads: it has no lines to give away.
-NARROW = {
-    "stage": False, "gravity": True, "state": False, "warmth": False, "alcohol": True, "end": False, "closure": True,
-    "vessel": False,
-}  # fmt: skip
+# What an eye asks for first; the rest follows in the order of `standing`.
+FIRST = ("closure", "gravity", "state", "end")
+# What a narrow pane shows besides, and where the label leads: it has no lines to give away.
+NARROW = (*FIRST, "stage", "warmth", "alcohol", "vessel")
+LED = ("closure", "gravity", "alcohol")
 
 
 def standing_lines(
@@ -29,18 +29,24 @@ def standing_lines(
 
     likely: where it will most likely end, once forecast; live: what probes show at this moment, in words.
     """
-    name = visible(batch.name) or batch.tag
-    tag = "" if name == batch.tag else batch.tag
-    lines: list[Line] = [((padded(name, max(8, width - len(tag) - 1)), "strong"), (f" {tag}", "dim"))]
+    lines: list[Line] = []
     told = dict(standing(batch, verdict, now, settings, likely))
     told["warmth"] = _with_live(told.get("warmth", ""), visible(live))
-    for label in told if width >= ROOMY else (label for label in NARROW if label in told):
+    rest = [label for label in told if label not in FIRST]
+    for label in [label for label in ((*FIRST, *rest) if width >= ROOMY else NARROW) if told.get(label)]:
         role = "danger" if label == "closure" and batch.active and not _is_safe_closure(batch, verdict) else ""
         if width >= ROOMY:
             lines += labelled(label, told[label], width, role)
         else:
-            lines += wrapped(f"{label} {told[label]}" if NARROW[label] else told[label], width, role, rest="  ")
+            lines += wrapped(f"{label} {told[label]}" if label in LED else told[label], width, role, rest="  ")
     return lines
+
+
+def name_lines(batch: Batch, width: int) -> list[Line]:
+    """The name of a batch and its tag, in one line."""
+    name = visible(batch.name) or batch.tag
+    tag = "" if name == batch.tag else batch.tag
+    return [((padded(name, max(8, width - len(tag) - 1)), "strong"), (f" {tag}", ""))]
 
 
 def _with_live(recorded: str, live: str) -> str:
