@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from rules.scenario import stories_of
 from screens.small_cellar import NOW
@@ -31,7 +29,7 @@ def test_what_to_do_stands_before_what_was_found_and_why(width):
 
 def test_a_hushed_finding_takes_one_line_and_gives_no_reasons():
     """It is out of the way until its time."""
-    asleep = replace(FOUND, hushed_until=NOW)
+    asleep = FOUND.hushed(NOW)
     assert len(finding_lines([asleep], NOW, WIDTH)) == 1
     assert reason_lines([asleep], NOW, WIDTH) == []
 

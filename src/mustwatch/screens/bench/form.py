@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widgets import Input
 
 from mustwatch.calculators.form import LONGEST_INPUT, Calculation, Field
-from mustwatch.screens.ink import line
+from mustwatch.screens.ink import line, padded
 from mustwatch.screens.inputs import EntryInput
 from mustwatch.screens.pane import Pane
 
@@ -29,6 +29,9 @@ class Cell(Horizontal):
         entry = EntryInput(id="entry")
         entry.max_length = LONGEST_INPUT
         yield entry
+        end = Pane(classes="end")
+        end.show([line("]")])
+        yield end
 
     def load(self, field: Field | None, text: str) -> None:
         """Takes on another field, or none."""
@@ -38,7 +41,7 @@ class Cell(Horizontal):
         with entry.prevent(Input.Changed):
             entry.value = text
         if field is not None:
-            self.query_one(Pane).show([line(field.label)])
+            self.query_one(".label", Pane).show(lambda width: [line(f"{padded(field.label, width - 1)}[")])
             entry.placeholder = field.default or (f"? {field.hint}" if field.required else "-")
             entry.cursor_position = len(text)
 

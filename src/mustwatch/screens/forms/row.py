@@ -47,9 +47,11 @@ class Row(Horizontal):
     def _draw(self) -> None:
         label, aside = self.query(Pane).filter(".label, .aside")
         mark = "!" if self.fault else " "
-        label.show([((f"{mark}{self.label}", "danger" if self.fault else "strong"),)])
-        width = max(8, aside.size.width)
-        aside.show([((padded(self.fault or self.field.hint, width).rstrip(), "danger" if self.fault else "dim"),)])
+        label.show(
+            lambda width: [((f"{padded(f'{mark}{self.label}', width - 1)}[", "danger" if self.fault else "strong"),)]
+        )
+        role = "danger" if self.fault else ""
+        aside.show(lambda width: [((f"] {padded(self.fault or self.field.hint, max(8, width - 2)).rstrip()}", role),)])
 
 
 def row_of(widget: Widget | None) -> Row | None:

@@ -17,8 +17,9 @@ from mustwatch.screens.inputs import Choice, EntryInput
 from mustwatch.screens.pane import Pane
 from mustwatch.screens.round.fields import CHOICES, FIELDS, Draft
 
-# Cells of the fields, the same in round.tcss; the note takes what is left.
-WIDTHS = {"gravity": 18, "scale": 11, "sample": 18, "must": 15, "airlock": 18, "surface": 18, "when": 25}
+# Cells of the fields, the same in round.tcss; the note takes what is left, and the airlock up to MOST_AIRLOCK.
+MOST_AIRLOCK = 24
+WIDTHS = {"gravity": 18, "scale": 11, "sample": 18, "must": 16, "airlock": 18, "surface": 18, "when": 25}
 ROWS = (("gravity", "scale", "sample", "must", "airlock"), ("surface", "note", "when"))
 HINT = 'a gravity such as 1.042; the note line takes swirled bubbling pH3.6 "a note"'
 
@@ -31,15 +32,21 @@ class Field(Pane):
         self.field = name
         self.label = label
         self.entry = Choice(CHOICES[name], id=name) if name in CHOICES else EntryInput(id=name)
+        self.entry.styles.margin = (0, 1, 0, len(label) + 2)
 
     def compose(self) -> ComposeResult:
         yield self.entry
 
     def render_line(self, y: int) -> Strip:
-        """The label; an exclamation mark before it where something is amiss."""
+        """The label and the ends of the field; an exclamation mark before it where something is amiss."""
         amiss = self.has_class("-amiss")
-        text = f"{'!' if amiss else ' '}{self.label}"
-        return self.drawn(((text, "danger" if amiss else "dim"),), self.size.width)
+        text = boxed(f"{'!' if amiss else ' '}{self.label}", self.size.width)
+        return self.drawn(((text, "danger" if amiss else ""),), self.size.width)
+
+
+def boxed(label: str, width: int) -> str:
+    """A label and an empty field behind it, in `width` cells: a field is seen as one where nothing is underlined."""
+    return f"{label}[{']'.rjust(width - len(label) - 1)}"
 
 
 class ReadingForm(Vertical):
@@ -90,12 +97,10 @@ class ReadingForm(Vertical):
         self.query_one("#labels", Pane).show(self._label_lines)
 
     def _label_lines(self, width: int) -> list[Line]:
-        first, second = ([f" {self._label(name)}" for name in names] for names in ROWS)
-        note_width = width - WIDTHS["surface"] - WIDTHS["when"]
-        return [
-            (("".join(label.ljust(WIDTHS[name]) for label, name in zip(first, ROWS[0], strict=True)), "dim"),),
-            ((second[0].ljust(WIDTHS["surface"]) + second[1].ljust(note_width) + second[2], "dim"),),
-        ]
+        # A narrow screen scrolls over its fields.
+        widths = WIDTHS | {"note": max(24, width - WIDTHS["surface"] - WIDTHS["when"])}
+        widths["airlock"] = max(17, min(MOST_AIRLOCK, width - sum(WIDTHS[name] for name in ROWS[0][:-1])))
+        return [(("".join(boxed(f" {self._label(name)}", widths[name]) for name in names), ""),) for names in ROWS]
 
     def _label(self, name: str) -> str:
         return f"{name} {self._degrees}" if name in ("sample", "must") else name
