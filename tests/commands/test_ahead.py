@@ -33,7 +33,7 @@ def test_the_list_has_today_this_week_and_later(sample) -> None:
     out = sample("ahead").out
     heads = [line for line in out.splitlines() if line and not line.startswith(" ")]
     assert heads == ["today", "this week", "later"] and all(len(line) <= 79 for line in out.splitlines())
-    assert "lime-blossom: Cover it" in out.partition("this week")[0]
+    assert "lime-blossom: Protect your face" in out.partition("this week")[0]
     assert [line for line in sample("ahead", "--days", "0").out.splitlines() if not line.startswith(" ")] == ["today"]
 
 

@@ -80,3 +80,10 @@ def test_a_look_back_is_always_read(place: Place, reads: list[int]) -> None:
     place.note("two")
     place.ledger.read(until=NOON)
     assert len(reads) == 1
+
+
+def test_a_save_of_nothing_is_no_save(place: Place, reads: list[int]) -> None:
+    """A sheet of which all is known already."""
+    before = place.ledger.read()
+    assert place.ledger.append([], NOON) == ()
+    assert place.ledger.read() == before

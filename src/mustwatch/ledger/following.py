@@ -29,7 +29,9 @@ class Known(NamedTuple):
         lines, events = [line_of(event) for event in saved], self.contents.events
         if before != self.fingerprint or not _only_grew(str(own), sum(map(len, lines)), before, after):
             return None
-        if not events or min(event.id for event in saved) <= events[-1].id or any(map(_reaches_back, saved)):
+        if not saved or not events:
+            return None
+        if min(event.id for event in saved) <= events[-1].id or any(map(_reaches_back, saved)):
             return None
         return Known(after, self.contents._replace(events=(*events, *(parse(line[:-1]) for line in lines))))
 

@@ -165,7 +165,7 @@ def test_bottling_several_lots_with_priming_records_each(tmp_path, size):
     async def play(pilot):
         await pilot.press("f")
         await pilot.pause()
-        lots = ["6 x 750ml sparkling cork", "2 x 12 US fl oz beer crown-cap", "", ""]
+        lots = ["5 x 750ml sparkling cork", "2 x 12 US fl oz beer crown-cap", "", ""]
         await filled(pilot, [*lots, "s", "6", "30 g"])
         await pilot.press("ctrl+s", "ctrl+s")
         await pilot.pause()
@@ -173,7 +173,7 @@ def test_bottling_several_lots_with_priming_records_each(tmp_path, size):
     played(app, play, size)
     (event,) = recorded(cellar, count)
     assert [(lot.count, lot.size_ml, lot.bottle, lot.rating_bar) for lot in event.lots] == [
-        (6, 750, "sparkling", 6),
+        (5, 750, "sparkling", 6),
         (2, 354.9, "beer", 6),
     ]
     assert (event.priming.what, event.priming.g) == ("sucrose", 30)
