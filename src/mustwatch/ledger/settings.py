@@ -18,6 +18,7 @@ DEFAULT_TEXT = """\
 # gallon = "us"            # or "imperial": settles what a bare "gal" means
 # temperature = "C"        # or "F": how temperatures are shown
 # gravity = "sg"           # or "brix", "plato": how gravities are shown
+# colours = "auto"         # or "dark", "light", "terminal": the screens' colours, by the terminal's background
 # hydrometer_c = 20        # the temperature printed inside the glass: 15, 15.56 or 20
 
 # [places.cellar]          # rooms, for the carbon dioxide that collects in them
@@ -54,6 +55,7 @@ class Settings(NamedTuple):
     temperature: str = "C"
     gravity: str = "sg"
     hydrometer_c: float | None = None
+    colours: str = "auto"
     pinned: datetime | None = None
     thresholds: Mapping[str, Mapping[str, float]] = MappingProxyType({})
     places: Mapping[str, float] = MappingProxyType({})
@@ -189,5 +191,6 @@ _READERS: dict[str, Callable[[str, Any], Any]] = {
     "temperature": _one_of("C", "F"),
     "gravity": _one_of("sg", "brix", "plato"),
     "hydrometer_c": _calibration,
+    "colours": _one_of("auto", "dark", "light", "terminal"),
     "pinned": _instant,
 }

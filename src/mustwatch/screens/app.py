@@ -5,16 +5,15 @@ from __future__ import annotations
 import asyncio
 import os
 import sys
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.binding import Binding
-from textual.theme import BUILTIN_THEMES
 
 from mustwatch.said.terminal import is_ascii
+from mustwatch.screens.colours import TERMINAL, THEMES, first_theme
 from mustwatch.screens.keys_in_order import KeysInOrder
 from mustwatch.screens.round.screen import RoundScreen
-from mustwatch.screens.terminal.driver import SiftingDriver
+from mustwatch.screens.terminal.driver import BackgroundTold, SiftingDriver
 from mustwatch.screens.terminal.giving_back import Terminal, ended_by_signals
 
 if TYPE_CHECKING:
@@ -23,13 +22,6 @@ if TYPE_CHECKING:
 
 SWITCHED_FAST = 0.0005  # seconds; how long a thread may keep another waiting
 FAULTY = 2  # the exit status after a fault of the program
-
-# The terminal's own sixteen colours: its user chose them to be readable. Words and signs say all that colours do.
-# Magenta rather than yellow for what must be done today: it can be read on white and on black.
-OWN_COLOURS = replace(
-    BUILTIN_THEMES["ansi-dark"], name="own-colours", warning="ansi_magenta", secondary="ansi_cyan", accent="ansi_green"
-)
-
 
 class RoundApp(KeysInOrder):
     """The daily round on one cellar."""
@@ -45,15 +37,26 @@ class RoundApp(KeysInOrder):
     ]
 
     def __init__(self, look: Look, unsent: Unsent) -> None:
-        super().__init__(ansi_color=True, driver_class=SiftingDriver)
-        self.register_theme(OWN_COLOURS)
-        self.theme = OWN_COLOURS.name
+        super().__init__(driver_class=SiftingDriver)
+        for theme in THEMES:
+            self.register_theme(theme)
+        first, self.asks_background = first_theme(look.settings.colours, os.environ)
+        self._colour(first)
         self.look, self.unsent = look, unsent
         self.last_words = ""
         self.fault: BaseException | None = None
         self._terminal: Terminal | None = None
         self.ascii_only = is_ascii(os.environ)
         self.set_class(self.ascii_only, "-ascii")
+
+    def _colour(self, theme: str) -> None:
+        self.theme = theme
+        self.set_class(theme == TERMINAL, "-own-colours")
+
+    def on_background_told(self, message: BackgroundTold) -> None:
+        """Takes the set of colours that fits the background of the terminal."""
+        if self.asks_background:
+            self._colour(message.theme)
 
     def get_default_screen(self) -> RoundScreen:
         """The round is the first screen."""

@@ -70,6 +70,9 @@ class Entries:
             if go_on:
                 self.shown.go_on()
             self.desk.draw()
+            if events[0].kind == "mixed" and events[0].batch:
+                self.shown.choose(events[0].batch)
+                self.desk.draw()
         self.desk.say(outcome.says, outcome.role, about=events[0].batch or "" if outcome.saved else "")
         self._open = [(question, outcome.events) for question in asked] if outcome.saved else []
         if ask:

@@ -17,6 +17,7 @@ LIST_KEYS = (
     ("f", "form bottle", "f", "filled into bottles"),
     ("g", "form take", "g", "bottles leave the shelf: their form"),
     ("x", "form close", "x", "a closure with its liquid, or one put on earlier"),
+    ("w", "acts", "w", "write down anything else: a new batch, a tasting, an end"),
     ("d", "do", "d", "do what the finding advises"),
     ("e", "explain", "e", "why: the page of the finding's rule, or of what is normal"),
     ("h", "hush", "h", "hush a finding until a date"),

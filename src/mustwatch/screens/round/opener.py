@@ -19,6 +19,12 @@ CLOSURES = (
     ("a", "airlock"), ("b", "blow-off"), ("l", "loose-cap"), ("o", "cloth"), ("s", "solid-bung"), ("t", "tight-cap"),
     ("w", "crown-cap"), ("c", "cork"), ("g", "swing-top"), ("k", "keg"),
 )  # fmt: skip
+# The letters of the acts, where one has a key of its own in the list the same.
+ACTS = (
+    ("b", "begin"), ("y", "pitch"), ("x", "close"), ("i", "add"), ("m", "rack"), ("o", "remove"), ("p", "move"),
+    ("f", "bottle"), ("u", "pour-back"), ("h", "heat"), ("g", "take"), ("t", "taste"), ("e", "end"),
+    ("n", "instrument"),
+)  # fmt: skip
 
 
 class Opener:
@@ -28,22 +34,36 @@ class Opener:
         self.shown, self.entries, self.desk = shown, entries, desk
         self._texts: dict[tuple[str, str, str], Fields] = {}
 
+    def acts(self) -> None:
+        """Asks what is to be written down, and opens its form."""
+        from mustwatch.deeds.catalogue import DEEDS
+
+        answers = [Answer(letter, f"{name}: {DEEDS[name]}", name) for letter, name in ACTS]
+        self.desk.ask(Choosing("What is to be written down?", answers, start="begin"), self._chosen)
+
+    def _chosen(self, name: str | None) -> None:
+        if name:
+            self.form(name)
+
     def form(self, name: str, prefill: str = "") -> None:
         """Opens a form. prefill: what a finding asks for, such as a closure or a substance."""
-        batch, look = self.shown.batch, self.shown.look
-        if batch is None:
+        from mustwatch.deeds.catalogue import deed_named
+
+        deed, look = deed_named(name), self.shown.look
+        batch = self.shown.batch if deed.of in ("batch", "either") else None
+        if batch is None and deed.of == "batch":
             self.desk.say(NO_BATCH, "today")
             return
         if look.read_only:
             self.desk.say(f"not saved, read-only: {look.read_only}", "today")
             return
-        from mustwatch.deeds.catalogue import deed_named
         from mustwatch.screens.forms.screen import FormScreen
 
-        deed, place = deed_named(name), (batch.tag, name, prefill)
-        known = deed.first(look.ground(batch.tag), prefill)
+        tag = batch.tag if batch else None
+        place = (tag or "", name, prefill)
+        known = deed.first(look.ground(tag), prefill)
         texts = self._texts.setdefault(place, dict(known))
-        form = FormScreen(deed, batch.tag, look, texts, partial(self.entries.save, ask=False))
+        form = FormScreen(deed, tag, look, texts, partial(self.entries.save, ask=False))
         self.desk.ask(form, lambda _: self._left(place, known))
 
     def _left(self, place: tuple[str, str, str], known: Fields) -> None:

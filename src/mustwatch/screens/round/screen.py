@@ -73,7 +73,7 @@ class RoundScreen(Screen[None]):
         beyond = Beyond(self.shown, opener, self)
         return {
             "fill": entries.fill, "looked": entries.looked, "did": entries.did, "saw": entries.saw,
-            "undo": entries.undo, "closure": opener.closure, "form": opener.form,
+            "undo": entries.undo, "closure": opener.closure, "form": opener.form, "acts": opener.acts,
             "do": attending.do, "explain": attending.explain, "hush": attending.hush,
             "ahead": beyond.ahead, "shelf": beyond.shelf,
             "filter": listing.filter, "reorder": listing.reorder, "ended": listing.ended,

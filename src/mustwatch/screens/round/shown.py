@@ -52,7 +52,7 @@ class Shown:
     @property
     def empty(self) -> str:
         """What stands in the place of rows where there are none."""
-        return f"nothing matches {visible(self.words)}" if self.words else "no batch yet: mustwatch begin TAG"
+        return f"nothing matches {visible(self.words)}" if self.words else "no batch yet: w, then b, mixes the first"
 
     @property
     def note(self) -> str:

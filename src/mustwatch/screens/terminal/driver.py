@@ -17,9 +17,11 @@ from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
-from mustwatch.screens.terminal.sieve import ESCAPE, Pasted, Sieve, Token
+from mustwatch.screens.colours import theme_on
+from mustwatch.screens.terminal.sieve import ESCAPE, Background, Pasted, Sieve, Token
 
 AT_ONCE = 4096  # bytes
+ASK_BACKGROUND = "\x1b]11;?\x1b\\"
 LOOK_UP = 0.05  # seconds between two looks at whether the round has ended
 LOOK_UP_WAITING = 0.02
 KNOWN = frozenset(sequence.encode() for sequence in ANSI_SEQUENCES_KEYS)
@@ -35,6 +37,9 @@ class SiftingDriver(LinuxDriver):
         """Takes the terminal."""
         self.is_up = True
         super().start_application_mode()
+        if getattr(self._app, "asks_background", False):
+            self.write(ASK_BACKGROUND)
+            self.flush()
 
     def stop_application_mode(self) -> None:
         """Gives the terminal back."""
@@ -64,6 +69,14 @@ class SiftingDriver(LinuxDriver):
                     self.process_message(message)
 
 
+class BackgroundTold(Message):
+    """The terminal has told the colour of its background. theme: the set of colours that fits it."""
+
+    def __init__(self, theme: str) -> None:
+        super().__init__()
+        self.theme = theme
+
+
 class Reader:
     """Tells what tokens mean to a screen. One that textual cannot take all the same means nothing."""
 
@@ -74,6 +87,8 @@ class Reader:
         """The messages of a token."""
         if isinstance(token, Pasted):
             return (events.Paste(token.text),)
+        if isinstance(token, Background):
+            return (BackgroundTold(theme_on(token.red, token.green, token.blue)),)
         if token == ESCAPE:
             return (events.Key("escape", ESCAPE),)
         try:

@@ -34,6 +34,7 @@ CSI_DOLLAR = re.compile(rb"\x1b\[\d+\$(?=\x1b|\Z)")  # some terminals end keys w
 STRING = re.compile(rb"\x1b[\]PX^_][^\x00-\x1f]*(?:\x07|\x1b\\)")
 STRING_BEGUN = re.compile(rb"\x1b[\]PX^_][^\x00-\x1f]*\x1b?\Z")
 STRING_BROKEN = re.compile(rb"\x1b[\]PX^_][^\x00-\x1f]*")
+BACKGROUND = re.compile(rb"\x1b\]11;rgb:([0-9a-fA-F]{1,4})/([0-9a-fA-F]{1,4})/([0-9a-fA-F]{1,4})(?:\x07|\x1b\\)")
 OLD_MOUSE = b"\x1b[M"
 OLD_MOUSE_BYTES = 6
 INTRODUCERS = b"[O]PX^_"
@@ -54,7 +55,16 @@ class Pasted:
     text: str
 
 
-Token = str | Pasted
+@dataclass(frozen=True, slots=True)
+class Background:
+    """The colour of the terminal's background, as it answers when it is asked; each part 0 to 1."""
+
+    red: float
+    green: float
+    blue: float
+
+
+Token = str | Pasted | Background
 
 
 class Sieve:
@@ -137,6 +147,8 @@ class Sieve:
             return None, 0
         if found := CSI.match(data):
             return self._sane(found[0]), len(found[0])
+        if told := BACKGROUND.match(data):
+            return _background(told[1], told[2], told[3]), len(told[0])
         if broken := STRING.match(data) or CSI_BROKEN.match(data) or STRING_BROKEN.match(data):
             return None, len(broken[0])
         return self._short(data)
@@ -161,6 +173,10 @@ class Sieve:
             return None
         numbers = map(int, WHOLE_NUMBER.findall(sequence))
         return sequence.decode("ascii") if all(map(_is_character, numbers)) else None
+
+
+def _background(*parts: bytes) -> Background:
+    return Background(*(int(part, 16) / (16 ** len(part) - 1) for part in parts))
 
 
 def _is_character(number: int) -> bool:
