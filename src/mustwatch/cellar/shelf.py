@@ -104,7 +104,7 @@ def with_vessels(life: Sequence[Event]) -> list[Event]:
         told.append(event)
         if isinstance(event, PouredBack):
             keys: dict[str, Any] = {"id": event.id, "at": event.at, "batch": event.batch}
-            vessel = {"vessel": event.vessel} if "vessel" in event.model_fields_set else {}
+            vessel: dict[str, Any] = {"vessel": event.vessel} if "vessel" in event.model_fields_set else {}
             told.append(Racked(**keys, **vessel, volume_l=poured_litres(life, event)))
             told += [Closed(**keys, closure=event.closure)] if event.closure else []
     return told

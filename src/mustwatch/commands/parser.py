@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
 from types import ModuleType
-from typing import Any, NoReturn, TextIO
+from typing import Any, NoReturn
 
 from mustwatch.deeds.catalogue import DEEDS
 
@@ -68,7 +68,7 @@ class Parser(argparse.ArgumentParser):
 
         self.exit(2, f"mustwatch: {visible(message)} (see `{self.prog} --help`)\n")
 
-    def _print_message(self, message: str, file: TextIO | None = None) -> None:
+    def _print_message(self, message: str, file: Any = None) -> None:
         """What argparse itself would write, help and errors, leaves by the door of all commands."""
         from mustwatch.commands import door
 

@@ -101,8 +101,8 @@ def kind_of(what: str) -> tuple[str, float | None]:
     for category, nitrogen, parts in PARTS:
         if any(part in low for part in parts):
             return category, nitrogen
-    if (found := _E_NUMBER.search(low)) and (category := E_NUMBERS.get(int(found[1]))):
-        return category, DAP_MG_PER_G if found[1] == "342" else None
+    if (found := _E_NUMBER.search(low)) and (numbered := E_NUMBERS.get(int(found[1]))):
+        return numbered, DAP_MG_PER_G if found[1] == "342" else None
     # In "apple juice" and "sugar plums" the last word is the thing.
     for word in reversed(words):
         if word in get_args(Category):

@@ -93,7 +93,8 @@ def is_too_much(bottled_l: float, story: Sequence[Event], at: datetime) -> bool:
 
 def _held(story: Sequence[Event], at: datetime) -> tuple[float | None, list[Bottled]]:
     """(litres the vessel was last filled with, with what was added since; the bottlings since)."""
-    volume_l, more_l, filled = None, 0.0, []
+    volume_l, more_l = None, 0.0
+    filled: list[Bottled] = []
     for event in story:
         if event.at > at:
             break

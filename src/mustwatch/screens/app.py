@@ -82,7 +82,8 @@ class RoundApp(KeysInOrder):
         self.release_keys()
 
     def _signalled(self, status: int, loop: asyncio.AbstractEventLoop) -> None:
-        self._terminal.give_up_in_time(status)
+        if self._terminal is not None:
+            self._terminal.give_up_in_time(status)
         self.unsent.keep()
         sys.setswitchinterval(SWITCHED_FAST)
         loop.call_soon_threadsafe(lambda: self.exit(return_code=status))

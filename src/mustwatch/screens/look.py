@@ -159,6 +159,6 @@ class Look:
             self.trouble = f"saved, but the cellar could not be looked at again: {error}"
         return saved
 
-    def drafted(self, kind: str, tag: str, **keys: Any) -> Event:
+    def drafted(self, kind: str, tag: str | None, **keys: Any) -> Event:
         """A new entry of a batch, made now. Raises ValueError with one line."""
         return draft(kind, self.source.clock_now, tag, **keys)

@@ -66,7 +66,8 @@ class Evidence:
     @property
     def cubes(self) -> list[tuple[float, float, float]]:
         """For each reading the cube of its days, its points and its error."""
-        return [(day * day * day, *rest) for day, *rest in zip(self.days, self.gravities, self.errors, strict=True)]
+        whole = zip(self.days, self.gravities, self.errors, strict=True)
+        return [(day * day * day, points, error) for day, points, error in whole]
 
 
 def courses_of(prior: Prior, evidence: Evidence) -> list[Course]:

@@ -177,7 +177,7 @@ class RoundScreen(Screen[None]):
         self.ask(BenchScreen(self.look.settings))
 
     def _leave(self) -> None:
-        self.app.action_leave()
+        self.call_later(self.app.run_action, "leave")
 
     @on(ReadingForm.Edited)
     def _edited(self, message: ReadingForm.Edited) -> None:
