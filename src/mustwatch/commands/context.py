@@ -49,12 +49,17 @@ class Context:
         self._damage: tuple[FileTrouble, ...] = ()
         self._tells_troubles = False
 
+    @property
+    def has_cellar(self) -> bool:
+        """Whether there is a cellar where this context looks."""
+        return (self.cellar / "cellar.toml").is_file() or (self.cellar / "events").is_dir()
+
     @cached_property
     def ledger(self) -> Ledger:
         """The ledger of the cellar. Raises Refused when there is no cellar there."""
         from mustwatch.ledger.store import Ledger
 
-        if not ((self.cellar / "cellar.toml").is_file() or (self.cellar / "events").is_dir()):
+        if not self.has_cellar:
             from mustwatch.ledger.visible import visible
 
             raise Refused(

@@ -45,14 +45,17 @@ def asked(question: str) -> str:
         return ""
 
 
-def asked_by_key(question: str, *keys: str) -> str:
-    """Which of the keys a user presses, in small letters; nothing for any other key, and where it is broken off."""
+def asked_by_key(question: str, *keys: str, otherwise: str = "left open") -> str:
+    """Which of the keys a user presses, in small letters; nothing for any other key, and where it is broken off.
+
+    otherwise: what is said to any other key.
+    """
     try:
         key = _one_key(_sayable(visible(question), sys.stdout.encoding)).strip().lower()
     except (OSError, KeyboardInterrupt, EOFError):
         key = ""
     answer = key if key in keys else ""
-    say(answer or "left open")
+    say(answer or otherwise)
     return answer
 
 

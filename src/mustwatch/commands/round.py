@@ -6,6 +6,7 @@ import gc
 import os
 import sys
 from contextlib import suppress
+from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from mustwatch.commands import door
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     import argparse
 
     from mustwatch.commands.context import Context
+
+SAMPLE = "sample_cellar"
 
 
 def add_to(subparsers: argparse._SubParsersAction) -> None:
@@ -31,6 +34,8 @@ def run(args: argparse.Namespace, context: Context) -> int:
     """Opens the round. Raises Refused where there is no terminal to show it in."""
     if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise Refused("the round needs a terminal; `mustwatch check` prints what it would show")
+    if not context.has_cellar:
+        greet(context)
     _settle_size()
     # Nothing made while starting is garbage: looking for it would only hold up the first frame.
     gc.disable()
@@ -48,6 +53,42 @@ def run(args: argparse.Namespace, context: Context) -> int:
     if app.last_words:
         context.err(app.last_words)
     _end(status)
+
+
+HELLO = """\
+mustwatch: the daily round for a home mead maker. It keeps the readings of each batch,
+says which one needs what today, and warns before glass holds pressure.
+
+There is no cellar yet at {cellar}."""
+
+
+def greet(context: Context) -> None:
+    """Where there is no cellar yet: says what this is, and by one key makes one or opens the invented one.
+
+    Raises Refused where neither is wanted.
+    """
+    from mustwatch.commands.init import make_cellar
+    from mustwatch.ledger.visible import visible
+
+    sample = sample_cellar()
+    context.out(HELLO.format(cellar=visible(str(context.cellar))))
+    offers = ["m makes one there", *(["s opens an invented one to look around in"] if sample else [])]
+    keys = ("m", "s") if sample else ("m",)
+    answer = door.asked_by_key(f"{', '.join(offers)}, any other key leaves: ", *keys, otherwise="left")
+    if answer == "m":
+        make_cellar(context)
+    elif answer == "s" and sample:
+        context.cellar = sample
+    else:
+        raise Refused("no cellar was made")
+
+
+def sample_cellar() -> Path | None:
+    """The invented cellar, as installed or beside the source; None where it is not there."""
+    import mustwatch
+
+    places = (Path(sys.prefix) / "share/mustwatch", Path(mustwatch.__file__ or ".").resolve().parents[2])
+    return next((place / SAMPLE for place in places if (place / SAMPLE / "cellar.toml").is_file()), None)
 
 
 def _end(status: int) -> NoReturn:
