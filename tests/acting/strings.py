@@ -22,8 +22,8 @@ KINDS = {
 FILLERS = "\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0"
 SELECTORS = "\ufe00-\ufe0f\U000e0100-\U000e01ef"
 OWN = re.compile(rf"[{FILLERS}{SELECTORS}]")
-# What the round itself writes while it runs: colours, the cursor's place, and frames drawn at once.
-DRAWING = re.compile(r"\x1b\[[0-9;]*m|\x1b\[[0-9]+;[0-9]+H|\x1b\[\?2026[hl]|\x07")
+# What the round itself writes: colours, the cursor's place, frames drawn at once, and the question for the background.
+DRAWING = re.compile(r"\x1b\]11;\?\x1b\\|\x1b\[[0-9;]*m|\x1b\[[0-9]+;[0-9]+H|\x1b\[\?2026[hl]|\x07")
 
 
 def texts() -> list[str]:
