@@ -9,7 +9,7 @@ from mustwatch.judgement.state import Verdict
 from mustwatch.ledger.settings import Settings
 from mustwatch.said.bottles import lot_words, window_words
 from mustwatch.said.dates import day, days_between
-from mustwatch.said.standing import state_words
+from mustwatch.said.standing import HIDDEN_POINTS, state_words
 
 Words = tuple[str, str]
 
@@ -26,10 +26,15 @@ def end_words(first: datetime | None, last: datetime | None, now: datetime) -> W
     return "Read the gravity.", f"It should come to its end {days_between(first or now, last, now)}."
 
 
+BOTTLE = "Bottle it when it is clear, or let it age."
+
+
 def bottle_words(batch: Batch, verdict: Verdict, now: datetime, settings: Settings) -> Words:
-    """That a batch may be bottled, and what that rests on."""
+    """That a batch may be bottled, and what that rests on; where its reading may hide sugar, not before another."""
     said = "; ".join(state_words(batch, verdict, now, settings))
-    return "Bottle it when it is clear, or let it age.", _sentence(said)
+    hides = verdict.may_hold is not None and verdict.may_hold >= HIDDEN_POINTS
+    first = "Let it age, or read it once more before you bottle it." if hides else BOTTLE
+    return first, _sentence(said)
 
 
 def from_words(lot: LotLeft, window: Window, now: datetime) -> Words:
