@@ -55,11 +55,12 @@ def run(args: argparse.Namespace, context: Context) -> int:
     _end(status)
 
 
-HELLO = """\
-mustwatch: the daily round for a home mead maker. It keeps the readings of each batch,
-says which one needs what today, and warns before glass holds pressure.
-
-There is no cellar yet at {cellar}."""
+HELLO = (
+    "mustwatch: the daily round for a home mead maker.",
+    "It keeps the readings of each batch and says which one needs what today.",
+    "It warns before glass holds pressure that it was not made for.",
+    "",
+)
 
 
 def greet(context: Context) -> None:
@@ -71,10 +72,12 @@ def greet(context: Context) -> None:
     from mustwatch.ledger.visible import visible
 
     sample = sample_cellar()
-    context.out(HELLO.format(cellar=visible(str(context.cellar))))
-    offers = ["m makes one there", *(["s opens an invented one to look around in"] if sample else [])]
-    keys = ("m", "s") if sample else ("m",)
-    answer = door.asked_by_key(f"{', '.join(offers)}, any other key leaves: ", *keys, otherwise="left")
+    for line in (*HELLO, f"There is no cellar yet at {visible(str(context.cellar))}."):
+        context.out(line)
+    context.out("m  makes one there")
+    if sample:
+        context.out("s  opens an invented one, to look around in")
+    answer = door.asked_by_key("any other key leaves: ", *("m", "s" if sample else "m"), otherwise="left")
     if answer == "m":
         make_cellar(context)
     elif answer == "s" and sample:

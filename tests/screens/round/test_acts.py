@@ -71,3 +71,17 @@ def test_a_tasting_and_an_end_are_written_down(tmp_path):
 
     played(app, play)
     assert [event.kind for event in recorded(cellar, count)] == ["tasted"]
+
+
+def test_what_a_single_key_wrote_says_how_it_is_taken_back(tmp_path):
+    """A key may be struck by chance."""
+    cellar = made(tmp_path / "cellar", usual())
+    app = opened(cellar)
+
+    async def play(pilot):
+        for key in "spabt":
+            await pilot.press(key)
+            await pilot.pause()
+            assert shown(app, "#says").rstrip().endswith("u takes it back"), key
+
+    played(app, play)

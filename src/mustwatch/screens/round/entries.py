@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from mustwatch.screens.round.recorder import Recorder
     from mustwatch.screens.round.shown import Shown
 
+WAY_BACK = "; u takes it back"
 NO_BATCH = "there is no batch here"
 
 
@@ -57,12 +58,13 @@ class Entries:
         except ValueError as error:
             self.desk.say(f"not saved: {error}", "danger")
             return
-        self.save([event], go_on=go_on)
+        self.save([event], go_on=go_on, way_back=WAY_BACK)
 
-    def save(self, events: Sequence[Event], *, go_on: bool = False, ask: bool = True) -> str:
+    def save(self, events: Sequence[Event], *, go_on: bool = False, ask: bool = True, way_back: str = "") -> str:
         """Saves, says so and draws what came of it; answers with why it could not be saved, or with nothing.
 
-        ask: whether what the notes mean is asked at once; else by `ask_about`, when a form is gone.
+        ask: whether what the notes mean is asked at once; else by `ask_about`, when a form is gone; way_back: what is
+        added where a single key did it, for it may have been struck by chance.
         """
         asked = self._questions(events)
         outcome = self.recorder.save(events)
@@ -73,7 +75,8 @@ class Entries:
             if events[0].kind == "mixed" and events[0].batch:
                 self.shown.choose(events[0].batch)
                 self.desk.draw()
-        self.desk.say(outcome.says, outcome.role, about=events[0].batch or "" if outcome.saved else "")
+        says = f"{outcome.says}{way_back}" if outcome.saved else outcome.says
+        self.desk.say(says, outcome.role, about=events[0].batch or "" if outcome.saved else "")
         self._open = [(question, outcome.events) for question in asked] if outcome.saved else []
         if ask:
             self.ask_about()
