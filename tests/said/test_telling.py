@@ -111,6 +111,15 @@ def test_no_recorded_fact_is_left_out_of_the_line(kind: str) -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
+def test_what_a_note_was_asked_about_is_told_with_it(kind: str) -> None:
+    """Else a story would not tell why a note that speaks of a leak was let be."""
+    needed = {key: WHOLE[kind][key][0] for key, field in MODELS[kind].model_fields.items() if field.is_required()
+              and key in WHOLE[kind]}  # fmt: skip
+    line = told(draft(kind, NOW, "fir", **needed, note="it leaks no more", harmless=["leak", "of-later"]))
+    assert line.endswith("its note was asked about, and does not mean a leak or a crack and of-later")
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_a_bare_event_has_its_words(kind: str) -> None:
     """Most keys may be missing; no blank, no `None`."""
     needed = {key: WHOLE[kind][key][0] for key, field in MODELS[kind].model_fields.items() if field.is_required()

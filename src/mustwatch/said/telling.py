@@ -10,9 +10,9 @@ from mustwatch.ledger.events import VENTED_CLOSURES, Bottled, Event, Lot, Poured
 from mustwatch.ledger.settings import Settings
 from mustwatch.ledger.visible import counted
 from mustwatch.said.dates import day, moment
-from mustwatch.said.figures import CELSIUS, degrees, grams, gravity, litres, observed
+from mustwatch.said.figures import CELSIUS, degrees, grams, gravity, listed, litres, observed
 
-COMMON = {"v", "id", "seq", "at", "batch", "kind", "note", "crc", "typed"}
+COMMON = {"v", "id", "seq", "at", "batch", "kind", "note", "crc", "typed", "harmless"}
 SURE = " (asked about, and right)"
 Teller = Callable[[Any, Settings, datetime], str]
 
@@ -25,8 +25,18 @@ def told(
     now: dates are said as seen from it, else as seen when it happened; reading: a reading as corrected.
     """
     if event.kind == "read":
-        return _read(event, settings, reading)
-    return _TELLERS.get(event.kind, _unknown)(event, settings, now or event.at)
+        line = _read(event, settings, reading)
+    else:
+        line = _TELLERS.get(event.kind, _unknown)(event, settings, now or event.at)
+    return f"{line}; {_not_meant(event)}" if event.harmless else line
+
+
+def _not_meant(event: Event) -> str:
+    """What the words of its note were asked about and do not mean."""
+    from mustwatch.entry.danger.matcher import TOPICS
+
+    topics = [TOPICS[one].name if one in TOPICS else one for one in event.harmless]
+    return f"its note was asked about, and does not mean {listed(topics)}"
 
 
 def told_with_note(

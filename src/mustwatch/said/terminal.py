@@ -57,4 +57,6 @@ def hung(head: str, text: str) -> list[str]:
     >>> hung("why   ", "glass bursts")
     ['why   glass bursts']
     """
-    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head)) or [head.rstrip()]
+    # A rule's name or a path that is broken can be neither read nor copied.
+    whole = {"break_on_hyphens": False, "break_long_words": False}
+    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head), **whole) or [head.rstrip()]

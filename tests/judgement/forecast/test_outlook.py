@@ -2,7 +2,6 @@
 
 import subprocess
 import sys
-import time
 from dataclasses import replace
 
 import pytest
@@ -122,17 +121,3 @@ def test_a_reading_of_the_forecasts_own_kind_falls_inside_the_band():
     """The reading that came next in a made-up exponential lies within p10 to p90."""
     later = next(moment for moment in _outlook(FALLING[:4]).course if moment.at == day(12))
     assert later.p10 - 0.001 <= 1.018 <= later.p90 + 0.001
-
-
-def test_one_outlook_is_quick_and_a_hundred_warm_ones_quicker():
-    """30 ms and 0.5 s on the bench machine; processor time, with room for a slower one."""
-    batches = [fermenting([*FALLING[:4], (12, 1.018 + n / 2000)]) for n in range(8)]
-    outlook(batches[0], SETTINGS, day(12))
-    began = time.process_time()
-    for batch in batches[1:]:
-        outlook(batch, SETTINGS, day(12))
-    assert (time.process_time() - began) / 7 < 0.150
-    began = time.process_time()
-    for n in range(100):
-        outlook(batches[n % 8], SETTINGS, day(12))
-    assert time.process_time() - began < 0.5
