@@ -32,6 +32,18 @@ def test_new_findings_are_sent_once(warned) -> None:
     assert SECRET not in first.out + first.err + second.out + second.err
 
 
+def test_a_hole_in_the_record_is_sent_too(warned, home) -> None:
+    """A file that lost its lines hides dangers: silence of the channels would be the worst answer."""
+    with http_server() as (port, posted):
+        run = warned(f"json://127.0.0.1:{port}/{SECRET}")
+        run("check", "--send")
+        (file,) = (home / "cellar" / "events").glob("*.jsonl")
+        file.write_bytes(b"".join(file.read_bytes().splitlines(True)[:2]))
+        run("check", "--send")
+        run("check", "--send")
+    assert len(posted) == 2 and file.name in posted[1]["message"] and "TODAY record" in posted[1]["message"]
+
+
 def test_a_failing_channel_is_status_three_and_said_once(warned) -> None:
     """By its place and sort, without its address."""
     with http_server(status=500) as (port, _):

@@ -61,7 +61,7 @@ def _checked(args: argparse.Namespace, context: Context) -> int:
     if args.send:
         from mustwatch.commands.sending import sent
 
-        channels = sent(context, found)
+        channels = sent(context, found, troubles)
     if args.json:
         from mustwatch.ledger.visible import plain_json
 
