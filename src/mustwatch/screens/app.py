@@ -37,10 +37,11 @@ class RoundApp(KeysInOrder):
     ]
 
     def __init__(self, look: Look, unsent: Unsent) -> None:
-        super().__init__(driver_class=SiftingDriver)
+        first, self.asks_background = first_theme(look.settings.colours, os.environ)
+        # Told from the start: NO_COLOR is taken by what was told there.
+        super().__init__(ansi_color=first == TERMINAL, driver_class=SiftingDriver)
         for theme in THEMES:
             self.register_theme(theme)
-        first, self.asks_background = first_theme(look.settings.colours, os.environ)
         self._colour(first)
         self.look, self.unsent = look, unsent
         self.last_words = ""
@@ -56,6 +57,7 @@ class RoundApp(KeysInOrder):
     def on_background_told(self, message: BackgroundTold) -> None:
         """Takes the set of colours that fits the background of the terminal."""
         if self.asks_background:
+            self.ansi_color = False
             self._colour(message.theme)
 
     def get_default_screen(self) -> RoundScreen:

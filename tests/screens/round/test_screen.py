@@ -371,7 +371,7 @@ def test_an_empty_cellar_says_how_to_begin(tmp_path):
     app = opened(cellar)
 
     async def play(pilot):
-        assert "mustwatch begin" in shown(app, "#batches")
+        assert "w, then b" in shown(app, "#batches")
         for key in ("l", "r", "u", "c", "h", "d", "e", "n", "pagedown", "right"):
             await pilot.press(key)
         await pilot.pause()

@@ -73,6 +73,6 @@ def test_an_empty_cellar_has_nothing_chosen(tmp_path):
     """And says how to begin; with a filter it says what nothing matches."""
     shown = parts(made(tmp_path / "cellar", [])).shown
     assert (shown.tag, shown.batch, shown.fields, shown.move_to(1)) == (None, None, {}, False)
-    assert shown.empty == "no batch yet: mustwatch begin TAG"
+    assert shown.empty == "no batch yet: w, then b, mixes the first"
     shown.words = "zzz"
     assert shown.empty == "nothing matches zzz"
