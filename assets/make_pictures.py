@@ -13,7 +13,7 @@ from datetime import datetime
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-SIZE = (100, 34)
+SIZE = (120, 38)
 
 
 PICTURES = {"round.svg": "heather-2", "round-course.svg": "acacia-1"}
@@ -48,7 +48,8 @@ async def pictured(target: Path, tag: str, unsent: Path) -> None:
 def main() -> None:
     """Makes all pictures."""
     with tempfile.TemporaryDirectory() as folder:
-        os.environ |= {"XDG_STATE_HOME": f"{folder}/state", "XDG_CACHE_HOME": f"{folder}/cache", "LC_ALL": "C.UTF-8"}
+        os.environ |= {"XDG_STATE_HOME": f"{folder}/state", "XDG_CACHE_HOME": f"{folder}/cache", "LC_ALL": "C.UTF-8",
+                       "MUSTWATCH_COLOURS": "dark"}  # fmt: skip
         os.environ.pop("NO_COLOR", None)
         for name, tag in PICTURES.items():
             asyncio.run(pictured(ROOT / "assets" / name, tag, Path(folder) / "unsent.json"))
