@@ -1,9 +1,10 @@
 """Notes that speak of danger are told from those that do not, in several voices.
 
 `phrases/dangerous.txt` and `phrases/harmless.txt` were written before the table of signs; each further voice was
-written and measured before the table was touched again. Half of all, by checksum, was never looked at while tuning.
-Asked about when first measured, in per cent: the second voice 51, the fourth 69, the fifth 90, the eighth 92, the ninth
-93, the tenth 94; of the harmless 11, 3, 11, 7, 7 and 8.
+written and measured before the table was touched again. All were written by one author, so none is blind: the figures
+that tell most are those of a voice when it was first measured. Asked about then, in per cent: the second voice 51, the
+third 78, the fourth 69, the fifth 90, the sixth 81, the seventh 91, the eighth 92, the ninth 93, the tenth 94; of the
+harmless 11, 9, 3, 11, 9, 11, 7, 7 and 8. Of an eleventh, which is not kept here, 28 of 30 and none of 30.
 """
 
 from __future__ import annotations
