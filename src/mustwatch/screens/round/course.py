@@ -48,22 +48,26 @@ class _Span:
 
 
 def course_lines(
-    batch: Batch, settings: Settings, now: datetime, width: int, height: int, outlook: Any, ascii_only: bool
-) -> list[Line]:
-    """The chart, `height` rows of gravity and three of temperature; a few words when there is nothing to draw."""
+    batch: Batch, settings: Settings, now: datetime, width: int, height: int, outlook: Any, ascii_only: bool,
+    within: int = 0,
+) -> list[Line]:  # fmt: skip
+    """The chart, `height` rows of gravity and three of temperature; a few words when there is nothing to draw.
+
+    within: lines to fill in all, where that leaves gravity more rows.
+    """
     if not batch.readings and len(batch.temperatures) < 2:
         return [(("no readings to draw yet", "dim"),)]
     room = max(10, width - LABEL)
     reach = _span(batch, now, outlook)
-    lines: list[Line] = []
     levels = _levels(batch, settings)
-    if batch.readings:
-        lines += _gravity(batch, settings, now, room, height, outlook, reach, levels, ascii_only)
-    if len(batch.temperatures) >= 2:
-        lines += _warmth(batch, settings, room, reach, ascii_only)
+    below = _warmth(batch, settings, room, reach, ascii_only) if len(batch.temperatures) >= 2 else []
     # What the signs mean stands under the dates: in a narrow pane words would lie over the readings.
     meant = [level.words for level in levels] if batch.readings else []
-    return lines + _foot(batch.story, reach, room, now, meant)
+    below += _foot(batch.story, reach, room, now, meant)
+    if not batch.readings:
+        return below
+    rows = max(height, within - len(below))
+    return _gravity(batch, settings, now, room, rows, outlook, reach, levels, ascii_only) + below
 
 
 def _levels(batch: Batch, settings: Settings) -> list[_Level]:

@@ -44,10 +44,7 @@ class CoursePane(Pane):
         if self._batch is None:
             return []
         room = max(NARROWEST, width)
-        name, body = course_section(self.look, self._batch, room, LEAST, self.ascii_only)
-        rows = LEAST + self.size.height - 1 - len(body)
-        if rows > LEAST:
-            name, body = course_section(self.look, self._batch, room, rows, self.ascii_only)
+        name, body = course_section(self.look, self._batch, room, LEAST, self.ascii_only, self.size.height - 1)
         return [*heading_lines(name, room)[1:], *body]
 
 

@@ -53,13 +53,13 @@ def trouble_lines(look: Look, batch: Batch, width: int) -> list[Line]:
     return lines
 
 
-def course_section(look: Look, batch: Batch, width: int, height: int, ascii_only: bool) -> Section:
-    """The drawn course. height: rows of the drawn gravity."""
+def course_section(look: Look, batch: Batch, width: int, height: int, ascii_only: bool, within: int = 0) -> Section:
+    """The drawn course. height: rows of the drawn gravity, at least; within: lines to fill in all."""
     # Not needed for the first frame.
     from mustwatch.screens.round.course import course_lines
 
     outlook = look.known_outlook(batch) if batch.active else None
-    return "course", course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only)
+    return "course", course_lines(batch, look.settings, look.now, width, height, outlook, ascii_only, within)
 
 
 def further_sections(look: Look, batch: Batch, width: int) -> Iterator[Section]:
