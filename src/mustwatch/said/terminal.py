@@ -58,5 +58,7 @@ def hung(head: str, text: str) -> list[str]:
     ['why   glass bursts']
     """
     # A rule's name or a path that is broken can be neither read nor copied.
-    whole = {"break_on_hyphens": False, "break_long_words": False}
-    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=" " * len(head), **whole) or [head.rstrip()]
+    led = " " * len(head)
+    return wrap(
+        text, WIDTH, initial_indent=head, subsequent_indent=led, break_on_hyphens=False, break_long_words=False
+    ) or [head.rstrip()]
